@@ -1,0 +1,160 @@
+//! The lore as a whole: every shelf in memory, and the file each entry came from.
+
+use crate::control::Control;
+use crate::fault::{LoreErrors, LoreFault, Weight};
+use crate::finding::Finding;
+use crate::material::{Material, SourceEntry, WorkNorm};
+use crate::place;
+use crate::plant::Plant;
+use crate::reading::{Layer, Reader};
+use crate::shelf::Shelf;
+use crate::trouble::Trouble;
+use serde::Serialize;
+use std::collections::BTreeMap;
+use std::path::Path;
+use std::sync::Arc;
+
+/// All that is known, by shelf and key.
+///
+/// # Example
+/// ```
+/// # use groundlore_lore::Lore;
+/// let (lore, faults) = Lore::built_in_lenient(None);
+/// assert!(faults.is_empty(), "{faults:?}");
+/// assert!(lore.controls.contains_key("sharpen-blades"));
+/// ```
+#[derive(Debug, Clone, Default, Serialize)]
+pub struct Lore {
+    /// Troubles of lawns and beds, and the harmless things taken for them.
+    pub troubles: BTreeMap<String, Trouble>,
+    /// What an owner may say or a scout may see.
+    pub findings: BTreeMap<String, Finding>,
+    /// Garden plants.
+    pub plants: BTreeMap<String, Plant>,
+    /// Active ingredients, organisms and practices.
+    pub controls: BTreeMap<String, Control>,
+    /// Mulch, base, block, seed and the like.
+    pub materials: BTreeMap<String, Material>,
+    /// How long a piece of work takes.
+    pub work_norms: BTreeMap<String, WorkNorm>,
+    /// What the source keys stand for.
+    pub sources: BTreeMap<String, SourceEntry>,
+    #[serde(skip)]
+    pub(crate) origins: BTreeMap<(Shelf, String), Origin>,
+}
+
+/// The text an entry was read from.
+#[derive(Debug, Clone)]
+pub(crate) struct Origin {
+    /// File as shown to people.
+    pub(crate) file: String,
+    /// The text that holds the entry.
+    pub(crate) text: Arc<str>,
+    /// Lines of the file before that text.
+    pub(crate) lines_before: usize,
+    /// Path of the entry in the text (`finding[3]`), empty where the file is the entry.
+    pub(crate) root: String,
+}
+
+impl Origin {
+    fn line_of(&self, field: &str) -> Option<usize> {
+        let path = match (self.root.as_str(), field) {
+            ("", field) => field.to_owned(),
+            (root, "") => root.to_owned(),
+            (root, field) => format!("{root}.{field}"),
+        };
+        place::line_of(&self.text, &path).map(|line| line + self.lines_before)
+    }
+}
+
+impl Lore {
+    /// The lore that is embedded in this crate. Pure: the same answer at every call, no file is touched.
+    ///
+    /// # Errors
+    /// Every file that cannot be read as what it should be, with line, field, value and remedy.
+    pub fn built_in() -> Result<Self, LoreErrors> {
+        strict(Self::built_in_lenient(None))
+    }
+
+    /// The embedded lore with a firm's overlay folder on top: an entry there with the same key wins over ours.
+    ///
+    /// # Errors
+    /// As [`Lore::built_in`], for both.
+    pub fn built_in_with(overlay: &Path) -> Result<Self, LoreErrors> {
+        strict(Self::built_in_lenient(Some(overlay)))
+    }
+
+    /// Like [`Lore::built_in_with`], but what is good is given back together with what is wrong: a wrong entry of the overlay
+    /// leaves ours in place.
+    pub fn built_in_lenient(overlay: Option<&Path>) -> (Self, Vec<LoreFault>) {
+        read(std::iter::once(Layer::embedded()).chain(overlay.map(Layer::overlay)))
+    }
+
+    /// The lore of a folder laid out as ours (`troubles/`, `findings/`, …, `sources.toml`), with an overlay folder on top, if any.
+    ///
+    /// # Errors
+    /// As [`Lore::built_in`]; also when a folder or file cannot be opened.
+    pub fn load(dir: &Path, overlay: Option<&Path>) -> Result<Self, LoreErrors> {
+        strict(Self::load_lenient(dir, overlay))
+    }
+
+    /// Like [`Lore::load`], but what is good is given back together with what is wrong.
+    pub fn load_lenient(dir: &Path, overlay: Option<&Path>) -> (Self, Vec<LoreFault>) {
+        read(std::iter::once(Layer::folder(dir)).chain(overlay.map(Layer::overlay)))
+    }
+
+    /// The file an entry was read from, as shown to people.
+    pub fn file_of(&self, shelf: Shelf, key: &str) -> Option<&str> {
+        self.origins.get(&(shelf, key.to_owned())).map(|origin| origin.file.as_str())
+    }
+
+    /// Builds a fault with the file and line of a field of an entry.
+    pub(crate) fn fault(&self, shelf: Shelf, key: &str, field: &str, told: Told) -> LoreFault {
+        let origin = self.origins.get(&(shelf, key.to_owned()));
+        LoreFault {
+            file: origin.map_or_else(|| format!("{}/{key}.toml", shelf.place()), |origin| origin.file.clone()),
+            line: origin.and_then(|origin| origin.line_of(field)),
+            field: match (shelf.listed_as(), field) {
+                (None, "") => None,
+                (None, field) => Some(field.to_owned()),
+                (Some(_), field) => Some(format!("{key}.{field}").trim_end_matches('.').to_owned()),
+            },
+            seen: told.seen,
+            wrong: told.wrong,
+            remedy: told.remedy,
+            weight: told.weight,
+        }
+    }
+}
+
+/// What is told of a fault, before its place is known.
+#[derive(Debug, Clone)]
+pub(crate) struct Told {
+    pub(crate) seen: Option<String>,
+    pub(crate) wrong: String,
+    pub(crate) remedy: String,
+    pub(crate) weight: Weight,
+}
+
+impl Told {
+    pub(crate) fn fault(seen: impl ToString, wrong: impl Into<String>, remedy: impl Into<String>) -> Self {
+        let seen = crate::fault::shortened(&seen.to_string());
+        Self { seen: (!seen.is_empty()).then_some(seen), wrong: wrong.into(), remedy: remedy.into(), weight: Weight::Fault }
+    }
+
+    pub(crate) fn warning(seen: impl ToString, wrong: impl Into<String>, remedy: impl Into<String>) -> Self {
+        Self { weight: Weight::Warning, ..Self::fault(seen, wrong, remedy) }
+    }
+}
+
+fn read(layers: impl Iterator<Item = Layer>) -> (Lore, Vec<LoreFault>) {
+    let mut reader = Reader::default();
+    for layer in layers {
+        reader.read_layer(&layer);
+    }
+    reader.finish()
+}
+
+fn strict((lore, faults): (Lore, Vec<LoreFault>)) -> Result<Lore, LoreErrors> {
+    if faults.iter().any(|fault| fault.weight == Weight::Fault) { Err(LoreErrors(faults)) } else { Ok(lore) }
+}
