@@ -1,11 +1,12 @@
 //! The lore as a whole: every shelf in memory, and the file each entry came from.
 
-use crate::control::Control;
+use crate::control::{Control, Target};
 use crate::fault::{LoreErrors, LoreFault, Weight};
 use crate::finding::Finding;
 use crate::material::{Material, SourceEntry, WorkNorm};
 use crate::place;
 use crate::plant::Plant;
+use crate::provenance::{Source, Standing};
 use crate::reading::{Layer, Reader};
 use crate::shelf::Shelf;
 use crate::trouble::Trouble;
@@ -101,6 +102,55 @@ impl Lore {
     /// Like [`Lore::load`], but what is good is given back together with what is wrong.
     pub fn load_lenient(dir: &Path, overlay: Option<&Path>) -> (Self, Vec<LoreFault>) {
         read(std::iter::once(Layer::folder(dir)).chain(overlay.map(Layer::overlay)))
+    }
+
+    /// How firmly a figure with this source stands: a key counts as read only where `sources.toml` says so.
+    ///
+    /// ```
+    /// # use groundlore_lore::{Lore, provenance::{Source, Standing}};
+    /// let (lore, _) = Lore::built_in_lenient(None);
+    /// let source = |keys: &[&str]| Source(keys.iter().map(|key| (*key).to_owned()).collect());
+    /// assert_eq!(lore.standing(&source(&["ncsu-mowing-height-2015"])), Standing::Read);
+    /// assert_eq!(lore.standing(&source(&["ncsu-mowing-height-2015", "memory"])), Standing::PartlyRead);
+    /// assert_eq!(lore.standing(&source(&["common practice"])), Standing::Recalled);
+    /// ```
+    pub fn standing(&self, source: &Source) -> Standing {
+        let read = source.0.iter().filter(|key| self.sources.get(*key).is_some_and(|entry| entry.read)).count();
+        match read {
+            0 => Standing::Recalled,
+            n if n == source.0.len() => Standing::Read,
+            _ => Standing::PartlyRead,
+        }
+    }
+
+    /// The sources of a figure as a reader can look them up: the citation of each key, or `memory`, or `common practice`.
+    pub fn cite(&self, source: &Source) -> Vec<String> {
+        source.0.iter().map(|key| self.sources.get(key).map_or_else(|| key.clone(), |entry| entry.citation.clone())).collect()
+    }
+
+    /// Controls with a target for a trouble, at a stage if one is given, practices first; each with its targets that fit.
+    /// A target that names no stage fits any.
+    ///
+    /// ```
+    /// # use groundlore_lore::Lore;
+    /// let (lore, _) = Lore::built_in_lenient(None);
+    /// let fit = lore.controls_for("white-grubs-annual", Some("large-grubs-spring"));
+    /// assert!(fit.iter().any(|(control, _)| control.key == "trichlorfon"));
+    /// assert!(!fit.iter().any(|(control, _)| control.key == "chlorantraniliprole"));
+    /// ```
+    pub fn controls_for(&self, trouble: &str, stage: Option<&str>) -> Vec<(&Control, Vec<&Target>)> {
+        let fits = |target: &Target| {
+            target.trouble == trouble
+                && (target.stages.is_empty() || stage.is_none_or(|stage| target.stages.iter().any(|known| known == stage)))
+        };
+        let mut fit: Vec<(&Control, Vec<&Target>)> = self
+            .controls
+            .values()
+            .map(|control| (control, control.targets.iter().filter(|target| fits(target)).collect::<Vec<_>>()))
+            .filter(|(_, targets)| !targets.is_empty())
+            .collect();
+        fit.sort_by(|(a, _), (b, _)| (a.class, &a.key).cmp(&(b.class, &b.key)));
+        fit
     }
 
     /// The file an entry was read from, as shown to people.

@@ -1,5 +1,6 @@
 //! Places in a TOML text: from a byte offset to a line and a field, and from a field to a line.
 
+use std::ops::Range;
 use toml::Spanned;
 use toml::de::{DeTable, DeValue};
 
@@ -9,52 +10,67 @@ pub(crate) fn line_at(text: &str, offset: usize) -> usize {
     text.as_bytes()[..end].iter().filter(|byte| **byte == b'\n').count() + 1
 }
 
-/// The deepest field that holds a byte offset, as `favoured_by[2].factor`; empty at the top of the file.
-pub(crate) fn field_at(text: &str, offset: usize) -> String {
+/// The deepest field that holds a span of bytes, as `favoured_by[2].factor`; empty where only the whole file does.
+///
+/// With `Part::Value` a field's name does not count as part of the field.
+pub(crate) fn field_at(text: &str, span: &Range<usize>, part: Part) -> String {
     let mut path = String::new();
     if let Ok(table) = DeTable::parse(text) {
-        descend_table(table.get_ref(), offset, &mut path);
+        descend_table(table.get_ref(), span, part, &mut path);
     }
     path
 }
 
-fn descend_table(table: &DeTable<'_>, offset: usize, path: &mut String) {
+/// What of a field is looked at.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Part {
+    /// Its name or its value.
+    NameOrValue,
+    /// Its value only.
+    Value,
+}
+
+fn descend_table(table: &DeTable<'_>, span: &Range<usize>, part: Part, path: &mut String) {
     for (key, value) in table {
-        let on_key = key.span().contains(&offset);
-        if on_key || holds(value, offset) {
+        let on_key = part == Part::NameOrValue && covers(&key.span(), span);
+        if on_key || holds(value, span) {
             if !path.is_empty() {
                 path.push('.');
             }
             path.push_str(key.get_ref());
             if !on_key {
-                descend_value(value.get_ref(), offset, path);
+                descend_value(value.get_ref(), span, part, path);
             }
             return;
         }
     }
 }
 
-fn descend_value(value: &DeValue<'_>, offset: usize, path: &mut String) {
+fn descend_value(value: &DeValue<'_>, span: &Range<usize>, part: Part, path: &mut String) {
     match value {
-        DeValue::Table(table) => descend_table(table, offset, path),
+        DeValue::Table(table) => descend_table(table, span, part, path),
         DeValue::Array(items) => {
-            if let Some((i, item)) = items.iter().enumerate().find(|(_, item)| holds(item, offset)) {
+            if let Some((i, item)) = items.iter().enumerate().find(|(_, item)| holds(item, span)) {
                 path.push_str(&format!("[{i}]"));
-                descend_value(item.get_ref(), offset, path);
+                descend_value(item.get_ref(), span, part, path);
             }
         }
         _ => {}
     }
 }
 
-/// True when the value, or anything inside it, lies at the offset. (The span of a `[table]` is its header only.)
-fn holds(value: &Spanned<DeValue<'_>>, offset: usize) -> bool {
-    value.span().contains(&offset)
+/// True when the value, or anything inside it, covers the span. (The span of a `[table]` is its header only.)
+fn holds(value: &Spanned<DeValue<'_>>, span: &Range<usize>) -> bool {
+    covers(&value.span(), span)
         || match value.get_ref() {
-            DeValue::Table(table) => table.iter().any(|(key, inner)| key.span().contains(&offset) || holds(inner, offset)),
-            DeValue::Array(items) => items.iter().any(|item| holds(item, offset)),
+            DeValue::Table(table) => table.iter().any(|(key, inner)| covers(&key.span(), span) || holds(inner, span)),
+            DeValue::Array(items) => items.iter().any(|item| holds(item, span)),
             _ => false,
         }
+}
+
+fn covers(outer: &Range<usize>, inner: &Range<usize>) -> bool {
+    outer.start <= inner.start && inner.end <= outer.end
 }
 
 /// Line (from 1) of a field such as `favoured_by[2].factor.low`: of the deepest part of the path that the text has.
@@ -118,8 +134,8 @@ mod tests {
     #[test]
     fn an_offset_is_found_in_its_field() {
         let high = TEXT.find("2.0").unwrap_or_default();
-        assert_eq!(field_at(TEXT, high), "prior.high");
+        assert_eq!(field_at(TEXT, &(high..high + 3), Part::NameOrValue), "prior.high");
         let second = TEXT.rfind("0.6").unwrap_or_default();
-        assert_eq!(field_at(TEXT, second), "findings[1].low");
+        assert_eq!(field_at(TEXT, &(second..second + 3), Part::Value), "findings[1].low");
     }
 }

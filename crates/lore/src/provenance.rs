@@ -44,6 +44,30 @@ impl Source {
     }
 }
 
+/// How firmly a figure stands, weakest source first.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Standing {
+    /// Nothing behind it but memory, common practice, or a publication that nobody has opened: it may widen a range or ask for a look,
+    /// and never by itself yields *treat*, *safe* or *pass*.
+    Recalled,
+    /// A publication was read, and part of the figure is recalled beside it.
+    PartlyRead,
+    /// Every source was read.
+    Read,
+}
+
+impl Standing {
+    /// The words a person reads beside a figure.
+    pub fn words(self) -> &'static str {
+        match self {
+            Self::Recalled => "from memory or common practice",
+            Self::PartlyRead => "partly from memory",
+            Self::Read => "from the source named",
+        }
+    }
+}
+
 impl std::fmt::Display for Source {
     fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
         f.write_str(&self.0.join(", "))

@@ -5,7 +5,7 @@ use crate::fault::{LoreFault, Weight, shortened};
 use crate::finding::Finding;
 use crate::library::{Lore, Origin};
 use crate::material::{Material, SourceEntry, WorkNorm};
-use crate::place;
+use crate::place::{self, Part};
 use crate::plant::Plant;
 use crate::remedy;
 use crate::shelf::{Entry, Shelf};
@@ -227,15 +227,16 @@ impl Reader {
     }
 
     fn note_wrong_value(&mut self, piece: &Piece, root: &str, error: &toml::de::Error) {
-        let span = error.span().unwrap_or(0..0);
-        let line = error.span().or_else(|| None).map(|span| place::line_at(&piece.text, span.start) + piece.lines_before);
         let told = remedy::of_serde(error.message());
-        let within = place::field_at(&piece.text, span.start);
-        let mut field = if error.span().is_some() && !within.is_empty() { within } else { root.to_owned() };
+        let line = error.span().map(|span| place::line_at(&piece.text, span.start) + piece.lines_before);
+        let part = if told.missing.is_some() { Part::Value } else { Part::NameOrValue };
+        let within = error.span().map(|span| place::field_at(&piece.text, &span, part)).filter(|field| !field.is_empty());
+        let mut field = within.unwrap_or_else(|| root.to_owned());
+        let mut seen = error.span().and_then(|span| piece.text.get(span)).map(shortened).filter(|seen| !seen.is_empty());
         if let Some(missing) = &told.missing {
             field = if field.is_empty() { missing.clone() } else { format!("{field}.{missing}") };
+            seen = None;
         }
-        let seen = if told.missing.is_some() { None } else { piece.text.get(span).map(shortened).filter(|seen| !seen.is_empty()) };
         self.note(&piece.shown, line, &field, seen, told.wrong, told.remedy);
     }
 

@@ -50,9 +50,64 @@ spreads = { by = "clump", source = "memory" }
 cut_back = { when = "late-winter", how = "Comb out dead leaves.", source = "memory" }
 "#;
 
+const FINDING: &str = r#"[[finding]]
+key = "sticky-under-test"
+name = "the leaves are sticky"
+background = { low = 0.02, high = 0.1, source = "memory" }
+said_as = ["sticky", "honeydew"]
+how_to_look = "Touch the leaves."
+effort = "2 min"
+look_by = "owner"
+"#;
+
+const TROUBLE: &str = r#"key = "aphids"
+name = "aphids"
+kind = "ornamental-insect"
+summary = "Small soft insects on young shoots."
+region = "temperate North America"
+reviewed = "2026-11-25"
+hosts = ["rose"]
+for_the_owner = "They look worse than they are."
+
+[prior]
+low = 0.05
+high = 0.2
+source = "memory"
+
+[[findings]]
+finding = "sticky-under-test"
+low = 0.5
+high = 0.8
+source = "memory"
+
+[[thresholds]]
+species = "any"
+stage = "all"
+low = "5 per ft2"
+high = "10 per ft2"
+region = "nowhere"
+source = "memory"
+
+[[stages]]
+key = "first-wings"
+name = "first winged ones"
+clock = { driver = "air-degree-days", start = "01-01", base = "50 degF", method = "single-sine", low = 100, high = 200, region = "nowhere", source = "memory" }
+
+[action]
+class = "watch"
+why = "Their enemies come soon."
+steps = ["Look again in a week."]
+source = "memory"
+"#;
+
 /// One file put over the built-in lore; gives everything that reading and checking find in that file.
 fn faults_of(path: &str, text: &str) -> (Lore, Vec<LoreFault>) {
     let dir = tempfile::tempdir().unwrap();
+    for (path, text) in [("troubles/aphids.toml", TROUBLE), ("findings/test.toml", FINDING)] {
+        let file = dir.path().join(path);
+        std::fs::create_dir_all(file.parent().unwrap()).unwrap();
+        std::fs::write(file, text).unwrap();
+    }
     let file = dir.path().join(path);
     std::fs::create_dir_all(file.parent().unwrap()).unwrap();
     std::fs::write(&file, text).unwrap();
@@ -70,7 +125,7 @@ fn only_fault(path: &str, text: &str) -> LoreFault {
 
 #[test]
 fn the_patterns_of_these_tests_are_right_themselves() {
-    for (path, text) in [("controls/soap.toml", CONTROL), ("work_norms/weed-bed.toml", NORM), ("plants/carex-testii.toml", PLANT)] {
+    for (path, text) in [("troubles/aphids.toml", TROUBLE), ("controls/soap.toml", CONTROL), ("work_norms/weed-bed.toml", NORM), ("plants/carex-testii.toml", PLANT)] {
         let (_, faults) = faults_of(path, text);
         assert!(faults.is_empty(), "{path}: {faults:#?}");
     }
@@ -94,6 +149,8 @@ fn wrong_files() -> Vec<Wrong> {
     let plant = |from: &str, to: &str| PLANT.replace(from, to);
     const C: &str = "controls/soap.toml";
     const N: &str = "work_norms/weed-bed.toml";
+    const T: &str = "troubles/aphids.toml";
+    let trouble = |from: &str, to: &str| TROUBLE.replace(from, to);
     const P: &str = "plants/carex-testii.toml";
     vec![
         wrong("no TOML", N, norm("name = ", "name "), 2, "", "name \"weed a bed\"", &["not TOML", "name = value"]),
@@ -116,6 +173,13 @@ fn wrong_files() -> Vec<Wrong> {
         wrong("time for nothing", N, norm("per = \"100 ft2\"\n", ""), 1, "per", "", &["per = \"1000 ft2\""]),
         wrong("a month that is none", P, plant("to_month = 5", "to_month = 15"), 17, "bloom.to_month", "15", &["1 to 12"]),
         wrong("zones reversed", P, plant("coldest = 4, warmest = 8", "coldest = 8, warmest = 4"), 16, "hardiness", "8 to 4", &["zone"]),
+        wrong("a finding that is sure under a cause", T, trouble("high = 0.8", "high = 1.0"), 17, "findings[0].low", "0.5 to 1", &["0.01 to 0.99"]),
+        wrong("a finding that nobody has", T, trouble("\"sticky-under-test\"", "\"sticky-under-tests\""), 16, "findings[0].finding", "sticky-under-tests", &["Did you mean `sticky-under-test`?"]),
+        wrong("a threshold that is no count on an area", T, trouble("low = \"5 per ft2\"", "low = \"5 ft2\""), 24, "thresholds[0].low", "5 ft2", &["a number on an area", "10 per ft2"]),
+        wrong("a way to sum heat that nobody has", T, trouble("single-sine", "double-helix"), 32, "stages[0].clock.method", "double-helix", &["single-sine"]),
+        wrong("a day that is none", T, trouble("01-01", "13-01"), 32, "stages[0].clock.start", "13-01", &["MM-DD"]),
+        wrong("act at a stage, and no stage", T, trouble("\"watch\"", "\"act-at-a-stage\""), 35, "action.class", "act-at-a-stage", &["stage = "]),
+        wrong("a control that nobody has", T, trouble("steps = ", "controls = [\"hopes\"]\nsteps = "), 37, "action.controls[0]", "hopes", &["no control"]),
         wrong("a file on no shelf", "treatments/soap.toml", CONTROL.to_owned(), 0, "", "", &["no shelf", "controls"]),
         wrong("a finding that is sure", "findings/own.toml", finding("0.05", "1.0"), 4, "wet-feet.background", "0.05 to 1", &["0.01 to 0.99"]),
     ]

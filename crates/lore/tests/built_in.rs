@@ -44,6 +44,48 @@ fn there_is_as_much_on_the_shelves_as_was_promised() {
     assert!(lore.work_norms.len() >= 12, "{} work norms", lore.work_norms.len());
 }
 
+/// Every table that holds a range (`low` and `high`) must name its source beside it.
+fn ranges_without_source(value: &toml::Value, place: &str, found: &mut Vec<String>) {
+    match value {
+        toml::Value::Table(table) => {
+            if table.contains_key("low") && !table.contains_key("source") {
+                found.push(place.to_owned());
+            }
+            table.iter().for_each(|(key, inner)| ranges_without_source(inner, &format!("{place}.{key}"), found));
+        }
+        toml::Value::Array(items) => items.iter().for_each(|item| ranges_without_source(item, place, found)),
+        _ => {}
+    }
+}
+
+#[test]
+fn every_range_in_every_file_has_a_source_beside_it() {
+    let mut found = Vec::new();
+    let mut files = 0;
+    for folder in std::fs::read_dir(lore_folder()).unwrap().flatten().filter(|entry| entry.path().is_dir()) {
+        for file in std::fs::read_dir(folder.path()).unwrap().flatten().filter(|entry| entry.path().extension().is_some_and(|e| e == "toml")) {
+            let table: toml::Table = std::fs::read_to_string(file.path()).unwrap().parse().unwrap();
+            ranges_without_source(&toml::Value::Table(table), &file.path().display().to_string(), &mut found);
+            files += 1;
+        }
+    }
+    assert!(files > 50 && found.is_empty(), "{files} files; without source: {found:#?}");
+}
+
+#[test]
+fn no_bee_hazard_or_group_is_given_without_its_edition() {
+    // Check values: moa_groups.csv and rei_bee_category.csv of the reference folder (UC IPM 2017 scale I to III).
+    let lore = Lore::built_in_lenient(None).0;
+    let rows = [("imidacloprid", Some("I"), "4A"), ("chlorantraniliprole", Some("III"), "28"), ("bifenthrin", Some("I"), "3A"),
+        ("bacillus-thuringiensis-kurstaki", Some("III"), "11A"), ("spinosad", None, "5"), ("propiconazole", None, "3"),
+        ("prodiamine", None, "3"), ("mesotrione", None, "27"), ("dithiopyr", None, "3"), ("pendimethalin", None, "3"), ("potassium-bicarbonate", None, "NC")];
+    for (key, bees, group) in rows {
+        let control = &lore.controls[key];
+        assert_eq!(control.bee_hazard.as_ref().map(|bees| bees.category.as_str()), bees, "{key}");
+        assert_eq!(control.group.as_ref().map(|group| group.code.as_str()), Some(group), "{key}");
+    }
+}
+
 #[test]
 fn every_control_answers_for_every_trouble_that_names_it() {
     let (lore, _) = Lore::built_in_lenient(None);

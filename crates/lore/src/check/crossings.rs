@@ -54,6 +54,11 @@ fn look_alikes(lore: &Lore, trouble: &Trouble, note: Note<'_>) {
             }
             Some(_) => {}
         }
+        let listed = |entry: &Trouble| entry.findings.iter().any(|likelihood| likelihood.finding == other.split_by);
+        if lore.troubles.get(&other.trouble).is_some_and(|twin| !listed(trouble) && !listed(twin)) {
+            let remedy = "Add it to the `[[findings]]` of one of the two, or it splits nothing.";
+            note(format!("{field}.split_by"), Told::warning(&other.split_by, "neither of the two lists this finding", remedy));
+        }
         if !lore.findings.contains_key(&other.split_by) {
             note(format!("{field}.split_by"), unknown(&other.split_by, "finding", lore.findings.keys()));
         }
