@@ -3,6 +3,8 @@
 
 #[path = "bad_input.rs"]
 mod bad_input;
+#[path = "properties.rs"]
+mod properties;
 
 use groundlore_lore::control::ControlClass;
 use groundlore_lore::{Lore, LoreFault, Shelf, Weight, check};
