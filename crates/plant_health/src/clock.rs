@@ -1,0 +1,327 @@
+//! When it happens here: stages of a trouble as windows with odds, from heat sums over many futures or from the calendar.
+//!
+//! The spread has three parts: the weather of the futures, the published range of the heat sum (taken at five points across
+//! it), and the doubt in the model itself, which widens the window by days: more where it is only remembered.
+
+use groundlore_lore::provenance::Source;
+use groundlore_lore::trouble::{Clock, Stage};
+use groundlore_quantity::{QuantityError, Unit};
+use groundlore_weather::WeatherError;
+use groundlore_weather::degree_days::{Cutoff, DegreeDays, Method};
+use jiff::civil::Date;
+use jiff::{SignedDuration, ToSpan};
+use serde::{Deserialize, Serialize};
+
+/// Why a clock cannot be read.
+#[derive(Debug, Clone, PartialEq, thiserror::Error)]
+pub enum ClockError {
+    /// A day of the year that is none.
+    #[error("`{0}` is no day of the year: write month and day, e.g. 03-01")]
+    MonthDay(String),
+    /// A latitude out of range.
+    #[error("the latitude is {0}: decimal degrees from -90 to 90, north positive, e.g. 43.0")]
+    Latitude(f64),
+    /// A heat sum that is no range.
+    #[error("the heat sum runs from {low} to {high} degree-days: both must be above 0 and high not below low")]
+    HeatSum {
+        /// Low end.
+        low: f64,
+        /// High end.
+        high: f64,
+    },
+    /// A base that is no temperature.
+    #[error("the base temperature: {0}")]
+    Base(#[from] QuantityError),
+    /// A base in an unusable unit.
+    #[error("the base temperature is {0}: give it on a scale, e.g. 50 degF")]
+    BaseUnit(String),
+    /// The weather could not answer.
+    #[error("weather: {0}")]
+    Weather(String),
+}
+
+impl From<WeatherError> for ClockError {
+    fn from(error: WeatherError) -> Self {
+        Self::Weather(error.to_string())
+    }
+}
+
+/// A heat sum to ask of the futures, in °C.
+#[derive(Debug, Clone, PartialEq)]
+pub struct HeatNeed {
+    /// Month and day on which the sum starts, in the yard's own hemisphere.
+    pub start: (i8, i8),
+    /// Method and base, °C.
+    pub model: DegreeDays,
+    /// Degree-days, °C.
+    pub total: f64,
+}
+
+/// A window with its odds.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct Window {
+    /// Key of the stage.
+    pub stage: String,
+    /// Name of the stage for people.
+    pub name: String,
+    /// True if a control aimed at the trouble works on it.
+    pub treatable: bool,
+    /// One future in ten has it by this day.
+    pub p10: Option<Date>,
+    /// Half have it by this day.
+    pub p50: Option<Date>,
+    /// Nine in ten have it by this day.
+    pub p90: Option<Date>,
+    /// Share of futures in which it never comes this season.
+    pub never: f64,
+    /// Futures behind it; 0 for the calendar.
+    pub futures: usize,
+    /// Days by which both ends were widened for doubt in the model.
+    pub widened_days: i64,
+    /// Region of the model.
+    pub region: String,
+    /// Source of the model.
+    pub source: Source,
+    /// What drives it, in words, with figures.
+    pub working: Vec<String>,
+}
+
+impl Window {
+    /// Where a day stands to the window.
+    pub fn stands(&self, day: Date) -> Standing {
+        match (self.p10, self.p90) {
+            (Some(first), _) if day < first => Standing::NotYet,
+            (_, Some(last)) if day > last => Standing::Over,
+            (None, _) => Standing::Unlikely,
+            _ => Standing::Now,
+        }
+    }
+}
+
+/// Where a day stands to a window.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Standing {
+    /// Before the tenth percentile.
+    NotYet,
+    /// Between the ends.
+    Now,
+    /// After the ninetieth percentile.
+    Over,
+    /// Fewer than one future in ten has it at all.
+    Unlikely,
+}
+
+/// Days by which a published heat model is widened each way (common practice: watch a few days either side).
+const WIDEN_PUBLISHED: i64 = 3;
+/// Days by which a published calendar range is widened each way, for years that run early or late (common practice).
+const WIDEN_CALENDAR: i64 = 5;
+/// Days by which a remembered model is widened each way.
+const WIDEN_MEMORY: i64 = 7;
+/// Points across the published range of a heat sum.
+const POINTS: [f64; 5] = [0.1, 0.3, 0.5, 0.7, 0.9];
+
+/// Window of a stage.
+///
+/// `latitude_deg` is north positive: south of the equator the days of the year in lore are moved by half a year. `on` is the
+/// day asked from: it settles which season is meant. `dates` answers, for a heat sum, the day on which each future reaches it
+/// (none where it never does that season).
+///
+/// # Errors
+/// [`ClockError`] for days, latitudes, bases or sums that cannot be, and whatever the weather says.
+///
+/// # Example
+/// ```
+/// # use groundlore_plant_health::clock::*;
+/// # use groundlore_lore::trouble::{Clock, Stage};
+/// # use groundlore_lore::provenance::Source;
+/// # use jiff::civil::date;
+/// let stage = Stage {
+///     key: "small-grubs".into(), name: "small grubs".into(), treatable: true,
+///     clock: Clock::Calendar {
+///         from: "07-20".into(), to: "08-10".into(), region: "US Midwest".into(), source: Source(vec!["memory".into()]),
+///     },
+/// };
+/// let north = window(&stage, 43.0, date(2015, 8, 15), |_| Ok(vec![]))?;
+/// assert_eq!(north.p10, Some(date(2015, 7, 13))); // a remembered range is widened by a week
+/// let south = window(&stage, -37.0, date(2015, 8, 15), |_| Ok(vec![]))?;
+/// assert_eq!(south.p10, Some(date(2016, 1, 13)));
+/// # Ok::<(), ClockError>(())
+/// ```
+pub fn window(
+    stage: &Stage,
+    latitude_deg: f64,
+    on: Date,
+    dates: impl FnMut(&HeatNeed) -> Result<Vec<Option<Date>>, ClockError>,
+) -> Result<Window, ClockError> {
+    if !(-90.0..=90.0).contains(&latitude_deg) {
+        return Err(ClockError::Latitude(latitude_deg));
+    }
+    let season = Season::of(latitude_deg, on);
+    match &stage.clock {
+        Clock::Calendar { .. } => calendar(stage, &season),
+        Clock::AirDegreeDays { .. } => heat(stage, &season, dates),
+    }
+}
+
+/// The growing year that holds a day: the calendar year in the north, July to June in the south.
+struct Season {
+    year: i16,
+    south: bool,
+}
+
+impl Season {
+    fn of(latitude_deg: f64, on: Date) -> Self {
+        let south = latitude_deg < 0.0;
+        let year = if south && on.month() < 7 { on.year() - 1 } else { on.year() };
+        Self { year, south }
+    }
+
+    /// Month and day in this hemisphere, and the year they fall in.
+    fn place(&self, month: i8, day: i8) -> (i16, i8, i8) {
+        match (self.south, month > 6) {
+            (false, _) => (self.year, month, day),
+            (true, true) => (self.year + 1, month - 6, day),
+            (true, false) => (self.year, month + 6, day),
+        }
+    }
+
+    /// A day of the northern year as a date of this season; a day past the month's end becomes its last.
+    fn date(&self, (month, day): (i8, i8)) -> Result<Date, ClockError> {
+        let (year, month, day) = self.place(month, day);
+        let first = Date::new(year, month, 1).map_err(|_| ClockError::MonthDay(format!("{month:02}-{day:02}")))?;
+        let day = day.min(first.days_in_month());
+        Date::new(year, month, day).map_err(|_| ClockError::MonthDay(format!("{month:02}-{day:02}")))
+    }
+}
+
+/// Reads `MM-DD`.
+///
+/// # Errors
+/// [`ClockError::MonthDay`] for what is no day of the year.
+pub fn month_day(text: &str) -> Result<(i8, i8), ClockError> {
+    let wrong = || ClockError::MonthDay(text.to_string());
+    let (month, day) = text.trim().split_once('-').ok_or_else(wrong)?;
+    let (month, day): (i8, i8) = (month.parse().map_err(|_| wrong())?, day.parse().map_err(|_| wrong())?);
+    // 2000 was a leap year: 02-29 is a day of some years.
+    Date::new(2000, month, day).map_err(|_| wrong())?;
+    Ok((month, day))
+}
+
+fn later(date: Date, days: i64) -> Date {
+    date.saturating_add(days.days())
+}
+
+fn calendar(stage: &Stage, season: &Season) -> Result<Window, ClockError> {
+    let Clock::Calendar { from, to, region, source } = &stage.clock else {
+        return Err(ClockError::MonthDay(String::new()));
+    };
+    let first = season.date(month_day(from)?)?;
+    let mut last = season.date(month_day(to)?)?;
+    if last < first {
+        last = Date::new(last.year() + 1, last.month(), last.day().min(28)).unwrap_or(last);
+    }
+    let widened = if source.is_published() { WIDEN_CALENDAR } else { WIDEN_MEMORY };
+    let half = i64::from((last - first).get_days()) / 2;
+    let mut working = vec![format!("calendar {from} to {to}, {region} ({source})")];
+    if season.south {
+        working.push("moved by half a year for the southern hemisphere".into());
+    }
+    working.push(format!("widened by {widened} days each way"));
+    Ok(Window {
+        stage: stage.key.clone(),
+        name: stage.name.clone(),
+        treatable: stage.treatable,
+        p10: Some(later(first, -widened)),
+        p50: Some(later(first, half)),
+        p90: Some(later(last, widened)),
+        never: 0.0,
+        futures: 0,
+        widened_days: widened,
+        region: region.clone(),
+        source: source.clone(),
+        working,
+    })
+}
+
+fn heat(
+    stage: &Stage,
+    season: &Season,
+    mut dates: impl FnMut(&HeatNeed) -> Result<Vec<Option<Date>>, ClockError>,
+) -> Result<Window, ClockError> {
+    let Clock::AirDegreeDays { start, base, method, low, high, region, source } = &stage.clock else {
+        return Err(ClockError::MonthDay(String::new()));
+    };
+    if !(*low > 0.0 && high >= low && high.is_finite()) {
+        return Err(ClockError::HeatSum { low: *low, high: *high });
+    }
+    let base_c = base.in_unit("degC")?;
+    let to_celsius = if base.unit == Unit::parse("degF")? {
+        5.0 / 9.0
+    } else if base.unit == Unit::parse("degC")? {
+        1.0
+    } else {
+        return Err(ClockError::BaseUnit(base.to_string()));
+    };
+    let model = DegreeDays::new(method.parse::<Method>()?, base_c, None, Cutoff::None)?;
+    let (month, day) = month_day(start)?;
+    let (_, month, day) = season.place(month, day);
+    let mut all = Vec::new();
+    let mut futures = 0;
+    for share in POINTS {
+        let total = (low + share * (high - low)) * to_celsius;
+        let reached = dates(&HeatNeed { start: (month, day), model, total })?;
+        futures = reached.len();
+        all.extend(reached);
+    }
+    let widened = if source.is_published() && !mentions_memory(source) { WIDEN_PUBLISHED } else { WIDEN_MEMORY };
+    let working = vec![
+        format!("heat above {base} from {month:02}-{day:02}, {method}: {low} to {high} degree-days, {region} ({source})"),
+        format!("taken at 10, 30, 50, 70 and 90 % of that range, over {futures} futures"),
+        format!("widened by {widened} days each way for doubt in the model"),
+    ];
+    let odds = quantiles(&mut all);
+    Ok(Window {
+        stage: stage.key.clone(),
+        name: stage.name.clone(),
+        treatable: stage.treatable,
+        p10: odds.p10.map(|d| later(d, -widened)),
+        p50: odds.p50,
+        p90: odds.p90.map(|d| later(d, widened)),
+        never: odds.never,
+        futures,
+        widened_days: widened,
+        region: region.clone(),
+        source: source.clone(),
+        working,
+    })
+}
+
+/// A model whose start or method was not published says `memory` beside its key.
+fn mentions_memory(source: &Source) -> bool {
+    source.0.iter().any(|key| key == Source::MEMORY)
+}
+
+struct Quantiles {
+    p10: Option<Date>,
+    p50: Option<Date>,
+    p90: Option<Date>,
+    never: f64,
+}
+
+/// Days by which 10, 50 and 90 % of the futures have it; `never` sorts after every day.
+fn quantiles(all: &mut [Option<Date>]) -> Quantiles {
+    if all.is_empty() {
+        return Quantiles { p10: None, p50: None, p90: None, never: 1.0 };
+    }
+    all.sort_by_key(|d| (d.is_none(), *d));
+    let n = all.len();
+    let at = |q: f64| all[((q * n as f64).ceil() as usize).clamp(1, n) - 1];
+    let never = all.iter().filter(|d| d.is_none()).count() as f64 / n as f64;
+    Quantiles { p10: at(0.1), p50: at(0.5), p90: at(0.9), never }
+}
+
+/// Days from one date to another, below 0 where the second comes first.
+pub fn days_between(from: Date, to: Date) -> i64 {
+    to.duration_since(from).as_secs() / SignedDuration::from_hours(24).as_secs()
+}

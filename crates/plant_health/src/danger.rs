@@ -1,0 +1,459 @@
+//! Danger first: what in a letter calls for help before any gardening, and whom to call.
+//!
+//! The screen reads the same pattern language as lore's `said_as` (see [`crate::letter::pattern`]) and fires in doubt. It never gives a phone
+//! number: those differ by place.
+
+use crate::letter::negation::{Presence, claim};
+use crate::letter::pattern::{Hit, Pattern};
+use crate::letter::words::{Sentence, sentences};
+use crate::letter::{GivenValue, Letter};
+use serde::Serialize;
+use std::sync::LazyLock;
+
+/// Kinds of danger, the most pressing first.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum DangerKind {
+    /// Somebody cannot breathe, has collapsed, bleeds, was cut, crushed or shocked.
+    Injury,
+    /// A sting with swelling or trouble breathing.
+    AllergicReaction,
+    /// A person swallowed something.
+    SwallowedByPerson,
+    /// Ill, a rash, or trouble breathing after a spray; something in the eyes or on the skin.
+    IllAfterChemical,
+    /// Fumes of an engine in a closed place.
+    EngineFumes,
+    /// Gas smelled or a gas line struck.
+    Gas,
+    /// A wire down, or a tree or ladder in or near a wire.
+    Wire,
+    /// A buried cable struck.
+    CableStruck,
+    /// Fire.
+    Fire,
+    /// A limb or tree that may fall on people, a house or a road.
+    TreeOrLimb,
+    /// A wall that leans, bulges or cracks.
+    Wall,
+    /// Ground that caves in.
+    Ground,
+    /// An animal swallowed something.
+    SwallowedByAnimal,
+    /// A nest of stinging insects near people.
+    StingingNest,
+    /// A spill into a well, pond or drain.
+    Spill,
+}
+
+/// A danger found in a letter.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct Danger {
+    /// Kind.
+    pub kind: DangerKind,
+    /// Exact words of the letter.
+    pub phrase: String,
+    /// What it is, in a few words.
+    pub what: &'static str,
+    /// Whom to call, first first.
+    pub whom_to_call: Vec<&'static str>,
+    /// What to keep clear of.
+    pub keep_clear: &'static str,
+    /// What to do first.
+    pub do_first: &'static str,
+}
+
+const EMERGENCY: &str = "your local emergency number";
+const POISON: &str = "your national poison-centre line (ask them even if nobody feels ill yet)";
+const UTILITY: &str = "the electric utility's emergency line";
+const GAS_UTILITY: &str = "the gas utility's emergency line, from well away";
+const ARBORIST: &str = "a licensed arborist";
+
+/// What is said of each kind.
+struct Counsel {
+    kind: DangerKind,
+    what: &'static str,
+    whom: &'static [&'static str],
+    keep_clear: &'static str,
+    do_first: &'static str,
+}
+
+const COUNSEL: &[Counsel] = &[
+    Counsel {
+        kind: DangerKind::Injury,
+        what: "somebody is hurt or may be",
+        whom: &[EMERGENCY],
+        keep_clear: "Stop the machine and take the key or the battery out; keep others away from it. Touch nobody who may still be on a live wire.",
+        do_first: "Call now. Press firmly on any bleeding and keep the person still and warm until help comes.",
+    },
+    Counsel {
+        kind: DangerKind::AllergicReaction,
+        what: "a sting with swelling or trouble breathing",
+        whom: &[EMERGENCY],
+        keep_clear: "Move away from the nest, and do not go back for anything.",
+        do_first: "Call now. If the person carries an adrenaline pen, help them use it as their doctor showed them.",
+    },
+    Counsel {
+        kind: DangerKind::SwallowedByPerson,
+        what: "somebody may have swallowed something harmful",
+        whom: &[POISON, EMERGENCY],
+        keep_clear: "Keep everybody away from the material, and keep its package or a piece of the plant to show.",
+        do_first: "Call the poison line now; if the person is drowsy, fitting or short of breath, call the emergency number instead. Do not make them vomit unless you are told to.",
+    },
+    Counsel {
+        kind: DangerKind::IllAfterChemical,
+        what: "somebody is ill, or was splashed, after a chemical",
+        whom: &[POISON, EMERGENCY, "a doctor, with the label in hand"],
+        keep_clear: "Leave the treated place for fresh air, and keep people and animals off it.",
+        do_first: "Take off what is wet with it and rinse skin or eyes with plenty of running water for a quarter of an hour, then call. With trouble breathing call the emergency number first.",
+    },
+    Counsel {
+        kind: DangerKind::EngineFumes,
+        what: "engine fumes in a closed place",
+        whom: &[EMERGENCY, "the fire department"],
+        keep_clear: "Get everybody out into the open air, and do not go back in.",
+        do_first: "Get out first, then call. Switch nothing on or off on the way unless it is at hand.",
+    },
+    Counsel {
+        kind: DangerKind::Gas,
+        what: "gas, or a gas line struck",
+        whom: &[GAS_UTILITY, EMERGENCY, "the fire department"],
+        keep_clear: "Leave the place on foot, upwind. No flames, no switches, no engines, no phone until you are well away.",
+        do_first: "Leave now, keep others out, then call. Do not try to close or patch the pipe.",
+    },
+    Counsel {
+        kind: DangerKind::Wire,
+        what: "a wire down, or a tree in or near a wire",
+        whom: &[UTILITY, EMERGENCY, "then a line-clearance arborist whom the utility accepts"],
+        keep_clear: "Stay at least as far off as the pole is tall, away from the tree, fences and wet ground that touch it too. Take every wire for live.",
+        do_first: "Keep everybody and every animal away, then call. Cut, pull and prop nothing.",
+    },
+    Counsel {
+        kind: DangerKind::CableStruck,
+        what: "a buried cable struck",
+        whom: &[UTILITY, EMERGENCY, "the service that marks buried utilities, before any more digging"],
+        keep_clear: "Step away from tool and hole, do not touch either, and keep others back. Take it for live.",
+        do_first: "Stop digging, move away, then call.",
+    },
+    Counsel {
+        kind: DangerKind::Fire,
+        what: "fire",
+        whom: &[EMERGENCY, "the fire department"],
+        keep_clear: "Keep people, fuel and machines away.",
+        do_first: "Call first. Put out only what is small, with your back to a way out.",
+    },
+    Counsel {
+        kind: DangerKind::TreeOrLimb,
+        what: "a limb or tree that may come down",
+        whom: &[ARBORIST, EMERGENCY, "if a wire is near, the electric utility's emergency line first"],
+        keep_clear: "Keep everybody out from under it and out of where it would fall, one and a half times its height; sleep on the other side of the house.",
+        do_first: "Close the place off now. No ladder and no saw: hung-up and split wood moves without warning.",
+    },
+    Counsel {
+        kind: DangerKind::Wall,
+        what: "a wall that may fall",
+        whom: &["a structural engineer", "your local building office", "the emergency number if it moves or a public way lies below it"],
+        keep_clear: "Keep people, cars and play away from below it and from its top, by at least its height and a half.",
+        do_first: "Close off the place, put no load and no water behind it, and do not dig at its foot.",
+    },
+    Counsel {
+        kind: DangerKind::Ground,
+        what: "ground that caves in",
+        whom: &[EMERGENCY, "your local building office", "a geotechnical or structural engineer"],
+        keep_clear: "Keep everybody well back from the edge, and out of any trench.",
+        do_first: "Close the place off. Do not climb in, not even for somebody: call.",
+    },
+    Counsel {
+        kind: DangerKind::SwallowedByAnimal,
+        what: "an animal may have eaten something harmful",
+        whom: &["your vet or the nearest emergency vet", "an animal poison-control line"],
+        keep_clear: "Keep all animals and children away from the material, and keep its package or a piece of the plant to show.",
+        do_first: "Call now, before it looks ill. Do not make it vomit unless the vet tells you to.",
+    },
+    Counsel {
+        kind: DangerKind::StingingNest,
+        what: "a nest of stinging insects near people",
+        whom: &["a beekeeper (for honey bees) or a licensed pest professional", "the emergency number if somebody is stung many times, swells up or is short of breath"],
+        keep_clear: "Keep people, pets and mowers well away from the nest and from the line of flight; no noise or jarring nearby.",
+        do_first: "Mark the place from a distance and leave it alone. No water, fire, fuel or plugging of the hole.",
+    },
+    Counsel {
+        kind: DangerKind::Spill,
+        what: "a spill into water, a well or a drain",
+        whom: &["your environment agency's spill line", "the fire department", "the water supplier or health office if a well or tap may be touched"],
+        keep_clear: "Drink and water nothing from it, and keep people and animals off.",
+        do_first: "Stop the source if that is safe, dam it with soil or absorbent, wash nothing down, then call.",
+    },
+];
+
+/// One rule of the screen: any pattern fires it unless an exception stands in the same sentence.
+struct Rule {
+    kind: DangerKind,
+    patterns: &'static [&'static str],
+    unless: &'static [&'static str],
+}
+
+const RULES: &[Rule] = &[
+    Rule {
+        kind: DangerKind::SwallowedByPerson,
+        patterns: &[
+            "child|kid|children|toddler|baby|son|daughter|boy|girl|grandson|granddaughter|grandchild|infant|nephew|niece|student|husband|wife|mother|father|mom|mum|dad|uncle|aunt|someone|somebody|\"little one\"|\"year old\" eat|swallow|drink|ingest|chew|suck|lick|taste|mouth|munch|sip pellet|bait|poison|granule|fertilizer|pesticide|insecticide|weedkiller|herbicide|fungicide|killer|spray|chemical|berry|mushroom|toadstool|bulb|leaf|plant|foxglove|yew|oleander|antifreeze|gasoline|petrol|fuel|oil|bottle|concentrate|liquid|stuff|lime|bleach|something|some|powder|seed|treated|flower|pod",
+            "i|he|she|we|they eat|swallow|drink|ingest|chew|suck|lick|taste|mouth|sip pellet|bait|poison|granule|pesticide|insecticide|weedkiller|herbicide|fungicide|\"weed killer\"|chemical|antifreeze|gasoline|petrol|bleach|concentrate|\"wild mushroom\"",
+            "child|kid|children|toddler|baby|son|daughter|boy|girl|grandson|granddaughter|grandchild|infant \"got into\"|\"get into\"|\"gotten into\" pellet|bait|poison|granule|fertilizer|chemical|shed|killer|spray|berry",
+            "child|kid|toddler|baby|son|daughter|boy|girl|grandson|granddaughter|grandchild|he|she =swallowed",
+            "pellet|bait|granule|berry|mushroom|chemical|fertilizer|poison \"in his|her|their|the mouth\"|\"in his mouth\"|\"in her mouth\"|\"in their mouth\"|\"in the mouth\"",
+            "=poisoned|poisoning child|kid|son|daughter|toddler|baby|person|husband|wife|he|she|we|i",
+        ],
+        unless: &["\"poison ivy\"", "lead paint history"],
+    },
+    Rule {
+        kind: DangerKind::SwallowedByAnimal,
+        patterns: &[
+            "dog|cat|puppy|pup|kitten|pet|horse|pony|goat|sheep|cow eat|swallow|drink|ingest|chew|lick|gobble|\"got into\"|\"get into\"|\"got hold\"|\"gotten into\"|\"been into\" pellet|bait|poison|granule|fertilizer|pesticide|insecticide|weedkiller|herbicide|fungicide|killer|spray|chemical|berry|mushroom|toadstool|bulb|foxglove|yew|oleander|antifreeze|fuel|oil|bottle|concentrate|mulch|cocoa|\"bone meal\"|bonemeal|\"blood meal\"|lime|lily|lilies|sago|something|toad|azalea|rhododendron|daffodil|trap|clipping",
+            "dog|cat|puppy|pup|kitten|pet|horse =vomiting|=vomited|\"throwing up\"|\"threw up\"|drool|seizure|=foaming|twitch|stagger|convulse|convulsion|=collapsed|=trembling|=shaking|limp|unresponsive|\"very sick\"",
+            "dog|cat|puppy|pup|kitten|pet|horse sick|ill|vomit spray|=sprayed|treat|chemical|pesticide|bait|pellet|fertilizer|berry|mushroom|ate",
+            "dog|cat|puppy|pup|kitten|pet|horse|=he|=she =swallowed",
+            "=poisoned|poisoning dog|cat|puppy|pet|horse",
+            "=he|=she \"got into\"|\"gotten into\" bait|poison|pellet|antifreeze|\"slug bait\"",
+        ],
+        unless: &["\"dog vomit\"", "looks|like vomit"],
+    },
+    Rule {
+        kind: DangerKind::AllergicReaction,
+        patterns: &[
+            "=stung|sting|=bitten|=bit throat|tongue|lips|\"face swelling\"|breath|breathe|breathing|hive|dizzy|anaphylactic|anaphylaxis|faint|wheeze|\"swelling up\"|\"swelled up\"|\"swollen up\"|=swollen|=swelling|epipen|allergic",
+            "throat|tongue|lips|face closing|=closing|=swelling|=swollen|tightening|=tight",
+            "anaphyla*",
+            "snake|spider|rattlesnake|copperhead|viper|adder =bit|=bitten|bite",
+            "allergic reaction",
+        ],
+        unless: &["leaf throat", "corolla"],
+    },
+    Rule {
+        kind: DangerKind::StingingNest,
+        patterns: &[
+            "wasp|hornet|yellowjacket|\"yellow jacket\"|\"yellow jackets\" nest|hive|swarm|=stung|sting|attack|chase|=pouring|angry|aggressive",
+            "yellowjacket|\"yellow jacket\"|\"yellow jackets\" ground|hole|wall|deck|eave|door|lawn|mower|mow",
+            "bee|honeybee|bumblebee|\"fire ant\"|\"fire ants\" swarm|attack|aggressive|=stung|chase|angry|=stinging",
+            "bee hive|hive|colony wall|porch|house|door|chimney|playset|swing|siding|soffit|eave",
+            "=stung kid|child|children|son|daughter|dog|crew|mower|mail|postman|me|us|times|badly|again|husband|wife|neighbor|neighbour|i|we|he|she|several|twice",
+            "nest|hive =stinging|=stung|=sting",
+            "swarm of bees|wasps|hornets",
+        ],
+        unless: &["stinging nettle|nettles", "\"cicada killer\"", "\"hornet moth\"", "\"gall wasp\"", "\"parasitic wasp\"", "\"stung by the price|news|criticism\""],
+    },
+    Rule {
+        kind: DangerKind::IllAfterChemical,
+        patterns: &[
+            "i|me|my|husband|wife|son|daughter|kid|child|children|baby|mother|father|mom|mum|dad|neighbor|neighbour|crew|worker|helper|we|he|she|somebody|someone|toddler|everyone|people sick|ill|rash|dizzy|nausea|nauseous|nauseated|headache|headachy|wheeze|wheezing|cough|blister|hives|burning|vomit|=vomiting|faint|unwell|woozy|asthma|\"short of breath\"|breathing|breathe spray|=sprayed|spraying|chemical|pesticide|weedkiller|herbicide|insecticide|fungicide|killer|drift|treated|treatment|fog|fumes|mist|granule|dusted|fertilizer|applied|product",
+            "rash|dizzy|nausea|nauseous|wheezing|blister|hives|\"trouble breathing\"|\"hard to breathe\"|\"cannot breathe\"|headache spray|=sprayed|chemical|pesticide|weedkiller|herbicide|insecticide|killer|fumes|drift|treated|treatment",
+            "spray|chemical|splash|lime|granule|concentrate|pesticide|herbicide|killer|fertilizer|bleach|cement|insecticide|fungicide|sap|drift|product|dust \"my eyes\"|\"his eyes\"|\"her eyes\"|\"their eyes\"|\"my eye\"|\"his eye\"|\"her eye\"|\"the eye\"|\"the eyes\"|\"our eyes\"|\"my face\"|\"his face\"|\"her face\"",
+            "\"my eyes\"|\"his eyes\"|\"her eyes\"|\"my eye\"|\"his eye\"|\"her eye\" burn|sting|splash|cannot|blind|swell",
+            "spray|chemical|concentrate|pesticide|herbicide|killer|insecticide|fungicide|lime|cement|bleach|acid|hogweed|parsnip skin|arm|arms|hand|hands|leg|legs|myself|himself|herself|face burn|=burned|=burning|blister|=soaked|=spilled|=spilt|=splashed|=drenched|rash",
+            "inhale|\"breathed in\"|\"breathing in\" spray|chemical|pesticide|fume|smoke|dust|killer|mist|fog|ivy|herbicide",
+            "kid|child|children|toddler|baby|son|daughter|crew|worker|i|we|he|she|husband|wife =sprayed|=drenched|=soaked|=doused \"directly\"|\"by the\"|with pesticide|chemical|herbicide|insecticide|killer|drift|sprayer",
+            "\"got sprayed\"|\"was sprayed by\"|\"sprayed in the face\"",
+        ],
+        unless: &["\"keep my|an eye\"", "\"transplant shock\""],
+    },
+    Rule {
+        kind: DangerKind::EngineFumes,
+        patterns: &["\"carbon monoxide\"", "generator|engine|mower|exhaust|blower|heater|washer inside|garage|shed|greenhouse|indoors|basement|closed dizzy|headache|sick|faint|drowsy|nausea|\"passed out\"|woozy", "exhaust|fumes garage|shed|greenhouse dizzy|headache|sick|faint|collapse"],
+        unless: &[],
+    },
+    Rule {
+        kind: DangerKind::Injury,
+        patterns: &[
+            "mower|blade|trimmer|edger|tiller|chipper|chainsaw|saw|shredder|auger|stone|rock|tractor|axe|pruner|lopper|secateurs|grinder cut|hit|sever|slice|injure|amputate|=caught|lost|bleed|gash|ran|=over|struck|mangle|crush|nick \"my foot\"|\"his foot\"|\"her foot\"|\"my hand\"|\"his hand\"|\"her hand\"|\"my leg\"|\"his leg\"|\"her leg\"|\"my arm\"|\"his arm\"|\"her arm\"|\"my head\"|\"his head\"|\"her head\"|\"my face\"|\"his face\"|\"her face\"|\"my knee\"|\"my thigh\"|finger|fingers|toe|toes|thumb|ankle|wrist|\"my eye\"|\"his eye\"|\"the foot\"",
+            "chainsaw|saw =kicked|kickback|accident|=slipped|gash|bleed",
+            "mower|tractor|chipper|tiller|chainsaw|ladder accident",
+            "bleed badly|heavily|lot|profuse|profusely|stop|hospital|bandage|blood",
+            "amputat*",
+            "=fell|=fallen|fall|=slipped off|from ladder|roof",
+            "son|daughter|husband|wife|kid|child|worker|man|boy|girl|he|she|neighbor|neighbour|crew|guy|i =fell|=fallen off|from|out tree|ladder|roof|wall",
+            "mower|tractor|atv|truck =rolled|=tipped|overturned|=flipped over|hill|slope|bank|on|him|her|me",
+            "=pinned|=trapped|=crushed under|by|beneath tractor|mower|tree|wall|log|limb|branch|trench|stone",
+            "unconscious|unresponsive|\"not breathing\"|\"stopped breathing\"|\"passed out\"|fainted|\"chest pain\"|\"heart attack\"|\"heat stroke\"|heatstroke|convulsion|convulsions|seizure",
+            "husband|wife|worker|man|woman|he|she|helper|crew|son|daughter|dad|mom|mum|father|mother|neighbor|neighbour =collapsed|=collapse|=fainted",
+            "i|he|she|we|husband|wife|son|daughter|kid|child|crew|helper|neighbor|neighbour|someone|somebody cannot|\"can not\"|\"trouble\"|\"difficulty\"|\"struggling to\"|hard breathe|breathing",
+            "electrocut*",
+            "\"electric shock\"|\"electrical shock\"|\"got a shock\"|\"get a shock\"|\"a shock from\"|\"got shocked\"|\"get shocked\"|\"getting shocked\"|\"was shocked by\"|\"got zapped\"|\"shock when\"|\"shocks when\"",
+            "tingle|tingling|shock water|pond|pump|fountain|pool|wire|fence|light|outlet|cable|faucet|lamp",
+        ],
+        unless: &["\"transplant shock\"", "root|soil|lawn|bark|turf|grass|mulch breathe", "sap|trunk|bark|canker|birch|maple|stump|\"bleeding heart\" bleed|bleeding", "\"bleeding heart\"|\"bleeding hearts\""],
+    },
+    Rule {
+        kind: DangerKind::Gas,
+        patterns: &[
+            "smell|odor|odour|stink|whiff|hiss|reek gas|propane",
+            "gas|propane line|pipe|main|meter|service|tank|tube|hose hit|strike|struck|cut|nick|puncture|break|leak|rupture|damage|dig|dug|sever|scrape|bent|hiss|crack|expose",
+            "hit|strike|struck|cut|dig|dug|nick|puncture|break yellow pipe|line|tube|tubing|something|plastic",
+            "\"gas leak\"|\"leaking gas\"|\"propane leak\"",
+            "\"rotten egg\"|\"rotten eggs\" dig|hit|line|meter|pipe|gas|house|basement|street|suddenly|trench|excavator",
+        ],
+        unless: &["mower|trimmer|blower|chainsaw|tractor|\"gas can\"|gasoline|petrol|engine|carburetor|edger gas|gasoline|petrol|tank|engine|carburetor", "yellow flower|leaf|leaves|patch|spot|blade|tip"],
+    },
+    Rule {
+        kind: DangerKind::Wire,
+        patterns: &[
+            "limb|branch|bough|tree|trunk|pole|ladder|trunk|palm|vine|top|pruner wire|wires|powerline|powerlines|\"power line\"|\"power lines\"|\"power cable\"|\"power cables\"|\"electric line\"|\"electric lines\"|\"electrical line\"|\"electrical lines\"|\"utility line\"|\"utility lines\"|\"service line\"|\"service drop\"|\"overhead line\"|\"overhead lines\"|\"phone line\"|\"high voltage\" hang|dangle|lean|touch|rub|against|tangle|fall|through|near|close|into|spark|burn|rest|=caught|grow|grown|on|over|reach|lie|across|brush|pull|=in",
+            "wire|wires|powerline|\"power line\"|\"power lines\"|\"electric line\"|\"electrical line\"|\"utility line\"|\"power cable\"|\"service line\" =down|=downed|fallen|=fell|spark|=arcing|=buzzing|=humming|=sagging|=lying|=snapped|=dangling|=hanging|low|live|ground",
+            "\"downed line\"|\"downed lines\"|\"downed wire\"|\"downed wires\"|\"live wire\"|\"line is down\"|\"lines are down\"|\"wires are down\"|\"wire is down\"",
+        ],
+        unless: &["\"power line trail\"|\"power line easement\"|\"power line corridor\"|\"power line path\"|\"power line cut\"|\"power line right\"", "\"chicken wire\"|\"wire mesh\"|\"wire fence\"|\"wire fencing\"|trellis|espalier|\"wire basket\"|\"wire cage\"|\"barbed wire\"|\"fence wire\"|\"guy wire\"|\"wire worm\"|\"wire worms\"|\"wire brush\"|\"wire cutters\""],
+    },
+    Rule {
+        kind: DangerKind::CableStruck,
+        patterns: &[
+            "hit|strike|struck|cut|nick|sever|slice|dig|dug|chop|damage|expose|pierce|drove|=through electric|electrical|power|underground|buried|utility|live|fiber|phone cable|line|wire|conduit|lines|cables",
+            "cable|conduit cut|hit|strike|struck|sever|nick|slice|pierce|spark|=through",
+            "dig|dug|digging|shovel|spade|auger|trencher|excavator|aerator spark|sparks|bang|flash|power out|off|went|conduit|sparked|flew",
+        ],
+        unless: &["\"cable tie\"|\"cable ties\"|\"cable guy\"", "\"power line trail\""],
+    },
+    Rule {
+        kind: DangerKind::Fire,
+        patterns: &["\"on fire\"|\"caught fire\"|\"catching fire\"|\"in flames\"", "mulch|compost|shed|battery|hedge|tank|charger =smoking|=smouldering|=smoldering|flames|\"smoke coming\""],
+        unless: &["color|colour|autumn|foliage|glow|look|looks|\"as if\" fire", "\"fire pit\"|\"fire blight\"|\"fire ant\"|\"fire ants\"|\"burning bush\"", "smoke bush|tree"],
+    },
+    Rule {
+        kind: DangerKind::TreeOrLimb,
+        patterns: &[
+            "limb|branch|bough|tree|trunk|top|crown|stem|leader =cracked|=cracking|crack|=split|=splitting|=broken|broke|=snapped|=snapping|hung|=hanging|=dangling|=dead|=rotten|=hollow|loose|=torn|widowmaker|creak house|roof|car|cars|driveway|drive|sidewalk|pavement|street|road|path|playground|swing|swingset|playset|kid|kids|child|children|people|garage|shed|neighbor|neighbour|window|bedroom|school|patio|deck|porch|walkway|footpath|mailbox|trampoline|bench|head|heads|parking|gate|entrance|overhead",
+            "tree|trunk|limb|oak|maple|pine|spruce|ash|elm|willow|birch|poplar =leaning|=leans|=leaned|lean|=tilting|=tilted|=tipping|=tipped|=bending house|roof|car|cars|driveway|sidewalk|street|road|garage|shed|neighbor|neighbour|bedroom|school|porch|deck|patio|suddenly|storm|overnight|playground|kid|children|more|now|wind|further|badly",
+            "tree|trunk|limb|branch|bough|oak|maple|pine|spruce|ash|elm|willow \"about to fall\"|\"going to fall\"|\"gonna fall\"|\"ready to fall\"|\"could fall\"|\"may fall\"|\"might fall\"|\"will fall\"|\"about to come down\"|\"come down on\"|\"coming down on\"|\"could come down\"|\"going to come down\"|\"about to drop\"|\"fall on\"|\"falls on\"|\"fell on\"|\"fallen on\"|\"topple\"|\"toppling\"|\"toppled\"|\"uprooted\"|\"uprooting\"|\"tip over\"|\"tipping over\"",
+            "tree|trunk|oak|maple|pine|spruce|willow soil|ground|root|roots =lifting|=heaving|=lifted|=heaved|=cracking|=cracked|=rising|moves|moving lean|leaning|storm|wind|base|side|sway|rocks",
+            "widowmaker|\"widow maker\"|\"hung up limb\"|\"hung up branch\"",
+            "uprooted|uprooting tree|oak|pine|spruce|maple|house|roof",
+            "limb|branch|tree =fell|=fallen|=crashed house|roof|car|garage|shed|porch|kid|child|person|trapped|him|her|me",
+        ],
+        unless: &["leaf|leaves|needle|needles|petal|acorn|fruit|seed|pod|cone|sap|aphid|honeydew|shade|moss =fallen|=fell|fall|falls|drop|drops|dripping|drip sidewalk|driveway|car|cars|roof|deck|patio", "christmas tree fell"],
+    },
+    Rule {
+        kind: DangerKind::Wall,
+        patterns: &[
+            "wall|walls|terrace|masonry|chimney|\"stone steps\"|bulkhead|parapet|gatepost|pier =leaning|=leans|=leaned|=lean|=bowing|=bowed|=bows|=bow|=bulging|=bulged|=bulges|=bulge|=tilting|=tilted|=tilts|=collapsing|=collapsed|=collapse|=crumbling|=buckling|=buckled|=toppling|=slumping|=slumped|=slipping|=slipped|=cracked|=cracking|=crack|=cracks|=shifted|=shifting|=moved|=moving|\"about to fall\"|\"going to fall\"|\"ready to fall\"|\"could fall\"|\"might fall\"|\"may fall\"|\"fell down\"|\"fallen down\"|\"falling down\"|\"come down\"|\"came down\"|\"coming down\"|\"coming apart\"|\"giving way\"|\"gave way\"|\"given way\"|\"give way\"|\"giving out\"|\"pushed out\"|\"pushing out\"|\"falling over\"|\"fell over\"|\"starting to go\"|\"belly\"|\"sagging\"|\"separating\"",
+            "block|blocks|brick|bricks|stone|stones \"retaining\" =loose|=falling|=fell|=popping|=out",
+        ],
+        unless: &["wall-to-wall|\"wall to wall\"", "lean|leans|leaning|leaned|moved|crawling|moving|come|fell|shifted \"against the wall\"|\"against a wall\"|\"against my wall\"|\"against our wall\"|\"against the garden wall\"", "ladder|rake|shovel|bike|trellis|vine|ivy|beetle|bug|ant|plant|phlox|rose lean|leans|leaning|moving|crawling|climbing wall|walls", "ant|ants|bug|bugs|beetle|beetles|moss|ivy|weed|weeds|moth|moths|spider|spiders crack|cracks wall"],
+    },
+    Rule {
+        kind: DangerKind::Ground,
+        patterns: &["sinkhole", "\"caved in\"|\"caving in\"|\"cave in\"", "ground|lawn|yard|earth|soil|trench|bank|septic|well|driveway|patio \"gave way\"|\"giving way\"|\"opened up\"|\"opening up\"|=collapsed|=collapsing|\"fell in\"|\"dropped out\"", "hole|holes deep|bottomless|=opened|appeared|suddenly|=collapsed fell|ground|lawn|yard|bottom|feet|septic|well|cesspit"],
+        unless: &["inch|inches|mole|vole|chipmunk|\"ant hill\"|skunk|raccoon|bee|bees|worm|woodpecker|squirrel|plant|planting|dig|dug|cup|core|bark|trunk|leaf|leaves|rabbit|groundhog|cicada|pencil hole|holes", "leaf|leaves|plant|stem|flower =collapsed|=collapsing"],
+    },
+    Rule {
+        kind: DangerKind::Spill,
+        patterns: &[
+            "chemical|pesticide|herbicide|fuel|diesel|oil|gasoline|petrol|fertilizer|killer|weedkiller|sprayer|tank|concentrate|insecticide|fungicide|product|copper|algaecide|paint|manure|mix =spilled|=spilt|spill|=spilling|=leaked|=leaking|=dumped|=tipped|=poured|=overflowed|\"ran into\"|\"running into\"|\"washed into\"|\"drained into\"|\"got into\"|\"went into\"|\"draining into\"|\"ended up in\"|\"flowed into\"|siphon|siphoned well|pond|creek|stream|river|lake|drain|storm|ditch|\"drinking water\"|cistern|tap|wetland|gutter|brook|catch|spring|canal",
+            "siphon|siphoned|\"sucked back\" hose|tap|house|well|water",
+            "fish =dead|dying|died|=floating|belly pond|creek|stream|spray|=sprayed|treat|chemical|fertilizer",
+            "well water taste|smell|smells|tastes chemical|pesticide|fuel|diesel|gasoline|herbicide",
+        ],
+        unless: &["\"rain barrel\" overflow", "well drained|draining soil|bed|site"],
+    },
+];
+
+/// Words between two words of a danger's pattern: wider than for findings, for in doubt the screen fires.
+const DANGER_GAP: usize = 8;
+
+struct Compiled {
+    kind: DangerKind,
+    patterns: Vec<Pattern>,
+    unless: Vec<Pattern>,
+}
+
+static COMPILED: LazyLock<Vec<Compiled>> = LazyLock::new(|| {
+    let compile = |texts: &[&str]| texts.iter().map(|t| Pattern::compile(t)).collect();
+    RULES.iter().map(|r| Compiled { kind: r.kind, patterns: compile(r.patterns), unless: compile(r.unless) }).collect()
+});
+
+/// Dangers in a text, the most pressing first, one of a kind.
+///
+/// ```
+/// # use groundlore_plant_health::danger::{DangerKind, screen};
+/// assert_eq!(screen("My toddler ate some of the blue pellets")[0].kind, DangerKind::SwallowedByPerson);
+/// assert!(screen("Birds are eating the seed").is_empty());
+/// ```
+pub fn screen(text: &str) -> Vec<Danger> {
+    let told: Vec<Sentence> = sentences(text).into_iter().map(one_clause).collect();
+    let mut found: Vec<Danger> = COMPILED.iter().filter_map(|rule| told.iter().find_map(|s| fires(rule, s)).or_else(|| across_sentences(rule, &told)).map(|span| danger(rule.kind, text, span))).collect();
+    found.sort_by_key(|d| d.kind);
+    found
+}
+
+/// Dangers in a letter: its text and its list of findings that are not denied.
+pub fn screen_letter(letter: &Letter) -> Vec<Danger> {
+    let mut found = screen(&letter.text);
+    for given in letter.findings.iter().filter(|f| !matches!(f.value, GivenValue::No | GivenValue::Unknown)) {
+        let text = match &given.value {
+            GivenValue::Words(words) => format!("{}: {words}", given.finding),
+            _ => given.finding.clone(),
+        };
+        found.extend(screen(&text));
+    }
+    found.sort_by_key(|d| d.kind);
+    found.dedup_by_key(|d| d.kind);
+    found
+}
+
+fn danger(kind: DangerKind, text: &str, span: (usize, usize)) -> Danger {
+    let phrase = text.get(span.0..span.1).unwrap_or_default().split_whitespace().collect::<Vec<_>>().join(" ");
+    let counsel = COUNSEL.iter().find(|c| c.kind == kind);
+    Danger {
+        kind,
+        phrase,
+        what: counsel.map_or("danger", |c| c.what),
+        whom_to_call: counsel.map_or_else(|| vec![EMERGENCY], |c| c.whom.to_vec()),
+        keep_clear: counsel.map_or("", |c| c.keep_clear),
+        do_first: counsel.map_or("", |c| c.do_first),
+    }
+}
+
+/// In danger a `but` cuts nothing off.
+fn one_clause(mut sentence: Sentence) -> Sentence {
+    sentence.words.iter_mut().for_each(|w| w.clause = 0);
+    sentence
+}
+
+/// Span of the words that fire a rule in a sentence.
+fn fires(rule: &Compiled, sentence: &Sentence) -> Option<(usize, usize)> {
+    if rule.unless.iter().any(|p| !p.find(sentence, DANGER_GAP).is_empty()) {
+        return None;
+    }
+    let hit = rule.patterns.iter().flat_map(|p| p.find(sentence, DANGER_GAP)).find(|hit| !plainly_denied(sentence, hit) && !supposed(sentence, hit))?;
+    Some((sentence.words[hit.first()].start, sentence.words[hit.last()].end))
+}
+
+/// `The dog found the slug pellets. He ate some.`: for things swallowed two sentences are read as one.
+fn across_sentences(rule: &Compiled, told: &[Sentence]) -> Option<(usize, usize)> {
+    if !matches!(rule.kind, DangerKind::SwallowedByPerson | DangerKind::SwallowedByAnimal) {
+        return None;
+    }
+    told.windows(2).find_map(|pair| {
+        let swallowed = |s: &Sentence| s.words.iter().any(|w| matches!(w.lower.as_str(), "ate" | "eaten" | "swallowed" | "drank" | "chewed" | "licked" | "ingested"));
+        if !pair.iter().any(swallowed) {
+            return None;
+        }
+        let offset = pair[0].words.last().map_or(0, |w| w.place + 1);
+        let later = pair[1].words.iter().cloned().map(|mut w| { w.place += offset; w });
+        let joined = Sentence { start: pair[0].start, end: pair[1].end, words: pair[0].words.iter().cloned().chain(later).collect(), question: false };
+        fires(rule, &joined)
+    })
+}
+
+/// A firm denial (`nobody was stung`); a doubtful one still counts as danger.
+fn plainly_denied(sentence: &Sentence, hit: &Hit) -> bool {
+    claim(sentence, hit).is_some_and(|c| c.presence == Presence::No && c.strength >= 1.0) && !sentence.words.iter().any(|w| matches!(w.lower.as_str(), "breathe" | "breathing" | "stop" | "sure" | "but" | "yet"))
+}
+
+/// A worry about what might be eaten some day, told in the present or as a wish: no danger yet.
+fn supposed(sentence: &Sentence, hit: &Hit) -> bool {
+    const EATING: &[&str] = &["eat", "eats", "swallow", "chew", "lick", "drink", "ingest", "taste", "munch", "get", "sting", "fall", "into"];
+    const SUPPOSING: &[&str] = &["if", "could", "would", "can", "safe", "worried", "worry", "afraid", "want", "before", "prevent", "should", "will", "avoid", "case", "so", "poisonous", "toxic", "ever"];
+    const DONE: &[&str] = &["ate", "eaten", "swallowed", "chewed", "drank", "licked", "stung", "ingested", "may", "might", "fell", "fallen", "eating", "chewing", "licking", "drinking", "just", "vomiting"];
+    let used_present = hit.used.iter().any(|i| EATING.contains(&sentence.words[*i].lower.as_str()));
+    let has = |list: &[&str]| sentence.words.iter().any(|w| list.contains(&w.lower.as_str()));
+    let eats_or_stings = hit.used.iter().any(|i| matches!(sentence.words[*i].stem.as_str(), "eat" | "swallow" | "chew" | "lick" | "drink" | "ingest" | "tast" | "munch" | "get" | "sting"));
+    eats_or_stings && used_present && has(SUPPOSING) && !has(DONE)
+}

@@ -1,0 +1,836 @@
+//! Treat, leave, or count n more: the odds of being wrong and the money on either side.
+//!
+//! The chance of injury rises with density over the published threshold range; a treatment takes away its share of the pest
+//! and costs its price; a further count is worth what it can save by changing the answer. All of it runs over joint draws of
+//! density, species and efficacy, so that nothing uncertain enters as a point.
+
+use crate::belief::{Belief, normal_quantile};
+use crate::counts::negative_binomial_ln_pmf;
+use crate::density::{DensityGrid, DensityPosterior, SpeciesSplit, SpeciesThreshold, StratumDensity, ThresholdRange, shuffled};
+use groundlore_lore::provenance::Source;
+use rand_chacha::ChaCha8Rng;
+use rand_chacha::rand_core::SeedableRng;
+use serde::{Deserialize, Serialize};
+
+/// Yes, no, or nobody looked.
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq, Hash, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Seen {
+    /// Looked, and it is so.
+    Yes,
+    /// Looked, and it is not so.
+    No,
+    /// Nobody looked.
+    #[default]
+    NotLooked,
+}
+
+/// State of the turf.
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq, Serialize, Deserialize)]
+pub struct Turf {
+    /// Watered through dry weeks.
+    pub watered: Seen,
+    /// Dense and growing well.
+    pub vigorous: Seen,
+}
+
+/// Animals that dig for the pest.
+#[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize)]
+pub struct Digging {
+    /// Whether fresh digging was seen.
+    pub seen: Seen,
+    /// Density per m² from which animals start to dig, with its source; none where no figure is known.
+    pub starts_at: Option<(ThresholdRange, Source)>,
+}
+
+/// Prices, in the firm's money. All are the user's own; a blank stays unknown.
+#[derive(Debug, Clone, Copy, Default, PartialEq, Serialize, Deserialize)]
+pub struct Prices {
+    /// Repair of injured turf, per m².
+    pub repair_per_m2: Option<f64>,
+    /// Treatment, per m² (material and time).
+    pub treatment_per_m2: Option<f64>,
+    /// Treatment, for the visit whatever the area.
+    pub treatment_visit: Option<f64>,
+    /// One more sample.
+    pub count_each: Option<f64>,
+    /// Coming back to count, whatever the number.
+    pub count_visit: Option<f64>,
+}
+
+/// A case to decide.
+#[derive(Debug, Clone)]
+pub struct Case<'a> {
+    /// Posterior of density.
+    pub density: &'a DensityPosterior,
+    /// Which species the finds are.
+    pub split: &'a SpeciesSplit,
+    /// Thresholds of the species.
+    pub thresholds: &'a [SpeciesThreshold],
+    /// State of the turf.
+    pub turf: Turf,
+    /// Digging.
+    pub digging: &'a Digging,
+    /// Belief about the control that would be used; none where none is chosen.
+    pub efficacy: Option<&'a Belief>,
+    /// Whether a label card for that control was typed in.
+    pub label_card: bool,
+    /// Prices.
+    pub prices: Prices,
+    /// Seed of the draws.
+    pub seed: u64,
+}
+
+/// Why a case cannot be reckoned at all.
+#[derive(Debug, Clone, PartialEq, thiserror::Error)]
+pub enum DecisionError {
+    /// A price below 0 or not a number.
+    #[error("the price of {what} is {value}: a price is 0 or more, e.g. 0.15 per m2")]
+    Price {
+        /// Which price.
+        what: &'static str,
+        /// Value seen.
+        value: f64,
+    },
+    /// A threshold range that is none.
+    #[error("the threshold of {species} runs from {low} to {high} per m2: both must be above 0 and high not below low")]
+    Threshold {
+        /// Species.
+        species: String,
+        /// Low end.
+        low: f64,
+        /// High end.
+        high: f64,
+    },
+}
+
+/// Permission to answer *treat*: it exists only where the thresholds and the efficacy behind the answer were read in a
+/// publication or measured here. There is no other way to make one, so a figure from memory or common practice alone can
+/// never yield *treat*.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct Warrant {
+    thresholds: Vec<String>,
+    efficacy: Vec<String>,
+}
+
+impl Warrant {
+    /// Shares of species below this may rest on a remembered threshold.
+    const SLIGHT: f64 = 0.05;
+
+    /// A warrant where every species that makes up 5 % or more has a published threshold, and the efficacy is grounded.
+    fn seek(case: &Case) -> Result<Self, Vec<String>> {
+        let mut lacks = Vec::new();
+        let mut thresholds = Vec::new();
+        for (species, share) in case.split.shares() {
+            let Some(threshold) = case.thresholds.iter().find(|t| t.species == species) else { continue };
+            if threshold.source.is_published() {
+                thresholds.push(format!("{species}: {}", threshold.source));
+            } else if share >= Self::SLIGHT {
+                lacks.push(format!("the threshold of {species} rests on {} alone", threshold.source));
+            }
+        }
+        if thresholds.is_empty() && lacks.is_empty() {
+            lacks.push("no published threshold is known".into());
+        }
+        match case.efficacy {
+            Some(belief) if belief.grounded => {}
+            Some(_) => lacks.push("what the control does rests on memory or common practice alone".into()),
+            None => lacks.push("no control is chosen".into()),
+        }
+        let efficacy = case.efficacy.map(|b| b.rests_on.clone()).unwrap_or_default();
+        if lacks.is_empty() { Ok(Self { thresholds, efficacy }) } else { Err(lacks) }
+    }
+
+    /// The published thresholds it rests on.
+    pub fn thresholds(&self) -> &[String] {
+        &self.thresholds
+    }
+
+    /// What the efficacy rests on.
+    pub fn efficacy(&self) -> &[String] {
+        &self.efficacy
+    }
+}
+
+/// The answer.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[serde(tag = "answer", rename_all = "kebab-case")]
+pub enum Answer {
+    /// Treat these strata.
+    Treat {
+        /// Names of the strata where treating pays.
+        strata: Vec<String>,
+        /// The published or measured figures that allow the answer.
+        warrant: Warrant,
+    },
+    /// Leave it.
+    Leave,
+    /// Count more before deciding.
+    CountMore {
+        /// Where.
+        stratum: String,
+        /// How many samples.
+        samples: u32,
+    },
+    /// It cannot be said, and what to do about it.
+    CannotSay {
+        /// What would make an answer possible.
+        remedy: String,
+    },
+}
+
+impl Answer {
+    /// The answer in a few words.
+    pub fn words(&self) -> String {
+        match self {
+            Self::Treat { strata, .. } => format!("treat ({})", strata.join(", ")),
+            Self::Leave => "leave".into(),
+            Self::CountMore { stratum, samples } => format!("count {samples} more in {stratum}"),
+            Self::CannotSay { .. } => "cannot say".into(),
+        }
+    }
+}
+
+/// One reason, with its figure and source.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct Reason {
+    /// What.
+    pub text: String,
+    /// The figure, with its unit.
+    pub figure: String,
+    /// Where it comes from.
+    pub source: String,
+}
+
+fn reason(text: impl Into<String>, figure: impl Into<String>, source: impl Into<String>) -> Reason {
+    Reason { text: text.into(), figure: figure.into(), source: source.into() }
+}
+
+/// Expected costs, in the firm's money, over the strata looked at.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct Costs {
+    /// Leave: expected repair.
+    pub leave: f64,
+    /// Treat where it pays: price of treatment and the repair still expected.
+    pub treat: f64,
+    /// The best further count and the better of the two after it; none where no count could help or prices are missing.
+    pub count_more: Option<f64>,
+    /// What a perfectly known density would save at most.
+    pub perfect_knowledge: f64,
+}
+
+/// How one stratum stands.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct StratumView {
+    /// Name.
+    pub name: String,
+    /// Chance of injury if left, 0–1.
+    pub p_injury: f64,
+    /// Chance of injury if treated; none where no control is chosen.
+    pub p_injury_treated: Option<f64>,
+    /// Expected saving by treating it (repair saved less treatment, without the visit); none without prices.
+    pub gain: Option<f64>,
+}
+
+/// The verdict.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Verdict {
+    /// The answer.
+    pub answer: Answer,
+    /// Chance that the true density lies on the other side of what the answer supposes, 0–1; none where there is no answer.
+    pub p_wrong: Option<f64>,
+    /// Chance of injury if nothing is done, weighted by area over the strata looked at.
+    pub p_injury: Option<f64>,
+    /// Money on either side; none where prices are missing.
+    pub costs: Option<Costs>,
+    /// Density per m² at which treating just pays for itself; none where it never does or prices are missing.
+    pub break_even_per_m2: Option<f64>,
+    /// By stratum.
+    pub strata: Vec<StratumView>,
+    /// Strata that nobody looked at: the verdict does not speak for them.
+    pub not_looked_at: Vec<String>,
+    /// Why.
+    pub reasons: Vec<Reason>,
+    /// Line by line.
+    pub working: Vec<String>,
+}
+
+/// Joint draws.
+const DRAWS: usize = 1200;
+/// Numbers of further samples that are weighed.
+const MORE: [u32; 7] = [1, 2, 4, 6, 10, 16, 24];
+/// Without prices: odds at which one may act or leave.
+const SURE: f64 = 0.90;
+
+/// Factor by which good or poor turf may move the ends of a threshold range. Common practice (irrigated lawns stand about
+/// twice the grubs that dry ones do): it widens the range and never moves both ends.
+const TURF_FACTOR: f64 = 2.0;
+
+/// Decides a case.
+///
+/// # Errors
+/// [`DecisionError`] for prices below 0 or threshold ranges that are none. What is merely unknown is no error: the answer is
+/// then *count more* or *cannot say*, with the remedy.
+///
+/// # Example
+/// ```
+/// # use groundlore_plant_health::density::*;
+/// # use groundlore_plant_health::decision::*;
+/// # use groundlore_lore::provenance::Source;
+/// let margin = StratumCounts {
+///     name: "margin".into(),
+///     area_m2: 60.0,
+///     samples: vec![Sample { found: 0, area_m2: 0.0929 }; 12],
+///     ..StratumCounts::default()
+/// };
+/// let threshold = SpeciesThreshold {
+///     species: "white grubs".into(), told_by: None, region: "anywhere".into(), condition: None,
+///     range: ThresholdRange { low_per_m2: 86.0, high_per_m2: 161.0 }, source: Source(vec!["some-key".into()]),
+/// };
+/// let prior = DensityPrior::about(&threshold.range, Some((1.2, 2.0)));
+/// let density = posterior(&[margin], &prior, 0.9).unwrap();
+/// let split = SpeciesSplit::new(&[("white grubs".into(), 1.0)], &density.species);
+/// let verdict = decide(&Case {
+///     density: &density, split: &split, thresholds: &[threshold], turf: Turf::default(), digging: &Digging::default(),
+///     efficacy: None, label_card: false, prices: Prices::default(), seed: 1,
+/// })?;
+/// assert_eq!(verdict.answer, Answer::Leave);
+/// # Ok::<(), DecisionError>(())
+/// ```
+pub fn decide(case: &Case) -> Result<Verdict, DecisionError> {
+    check(case)?;
+    let mut verdict = Verdict {
+        answer: Answer::CannotSay { remedy: String::new() },
+        p_wrong: None,
+        p_injury: None,
+        costs: None,
+        break_even_per_m2: None,
+        strata: Vec::new(),
+        not_looked_at: case.density.not_looked_at(),
+        reasons: Vec::new(),
+        working: Vec::new(),
+    };
+    if let Some(remedy) = cannot_even_start(case) {
+        verdict.answer = Answer::CannotSay { remedy };
+        return Ok(verdict);
+    }
+    let world = World::draw(case);
+    verdict.reasons = reasons(case, &world);
+    let views: Vec<(StratumView, &StratumDensity)> =
+        case.density.looked_at().map(|stratum| (world.view(case, stratum), stratum)).collect();
+    verdict.strata = views.iter().map(|(view, _)| view.clone()).collect();
+    let area: f64 = views.iter().map(|(_, s)| s.area_m2).sum();
+    verdict.p_injury = Some(views.iter().map(|(v, s)| v.p_injury * s.area_m2).sum::<f64>() / area);
+    match Money::read(case) {
+        Some(money) => by_money(case, &world, &money, &mut verdict),
+        None => by_odds(case, &mut verdict),
+    }
+    Ok(verdict)
+}
+
+fn check(case: &Case) -> Result<(), DecisionError> {
+    let Prices { repair_per_m2, treatment_per_m2, treatment_visit, count_each, count_visit } = case.prices;
+    let prices = [
+        ("repair", repair_per_m2),
+        ("treatment", treatment_per_m2),
+        ("the visit to treat", treatment_visit),
+        ("one more count", count_each),
+        ("the visit to count", count_visit),
+    ];
+    for (what, price) in prices {
+        if let Some(value) = price.filter(|p| !(p.is_finite() && *p >= 0.0)) {
+            return Err(DecisionError::Price { what, value });
+        }
+    }
+    for threshold in case.thresholds {
+        let ThresholdRange { low_per_m2: low, high_per_m2: high } = threshold.range;
+        if !(low > 0.0 && high >= low && high.is_finite()) {
+            return Err(DecisionError::Threshold { species: threshold.species.clone(), low, high });
+        }
+    }
+    Ok(())
+}
+
+/// What stands in the way of any answer, as the remedy; none where nothing does.
+fn cannot_even_start(case: &Case) -> Option<String> {
+    if case.density.looked_at().next().is_none() {
+        return Some("Nobody has counted yet: scout first, at the margin of the poor patch and in it.".into());
+    }
+    if case.thresholds.is_empty() {
+        return Some(
+            "No figure is known for how many of these a lawn can bear. Watch how the grass looks and grows, and ask the extension office.".into(),
+        );
+    }
+    let shares = case.split.shares();
+    let without: Vec<&String> =
+        shares.iter().filter(|(s, w)| **w > 0.2 && !case.thresholds.iter().any(|t| &t.species == *s)).map(|(s, _)| s).collect();
+    if shares.is_empty() {
+        return Some("It is not known which species this region has: tell the finds in the hand, or give the region's species.".into());
+    }
+    (!without.is_empty()).then(|| {
+        let names: Vec<&str> = without.iter().map(|s| s.as_str()).collect();
+        format!("No threshold is known for {}, which makes up much of what was found: ask the extension office.", names.join(", "))
+    })
+}
+
+/// The ends of a threshold as this turf may move them.
+fn on_this_turf(range: ThresholdRange, turf: Turf) -> ThresholdRange {
+    let mut range = range;
+    if range.high_per_m2 <= range.low_per_m2 * 1.0001 {
+        // A single printed figure is no step: a quarter either way.
+        range = ThresholdRange { low_per_m2: range.low_per_m2 / 1.25, high_per_m2: range.high_per_m2 * 1.25 };
+    }
+    if turf.watered == Seen::Yes && turf.vigorous != Seen::No {
+        range.high_per_m2 *= TURF_FACTOR;
+    }
+    if turf.watered == Seen::No || turf.vigorous == Seen::No {
+        range.low_per_m2 /= TURF_FACTOR;
+    }
+    range
+}
+
+/// The draws that all strata share: one mixed threshold and one efficacy each.
+struct World {
+    mixed: Vec<ThresholdRange>,
+    efficacy: Option<Vec<f64>>,
+    digging: Option<ThresholdRange>,
+}
+
+impl World {
+    fn draw(case: &Case) -> Self {
+        let mut rng = ChaCha8Rng::seed_from_u64(case.seed);
+        let ranges: Vec<Option<ThresholdRange>> = case
+            .split
+            .species
+            .iter()
+            .map(|s| case.thresholds.iter().find(|t| &t.species == s).map(|t| on_this_turf(t.range, case.turf)))
+            .collect();
+        let mixed = (0..DRAWS).map(|_| mixed_threshold(&case.split.draw(&mut rng), &ranges)).collect();
+        let efficacy = case.efficacy.map(|belief| {
+            let order = shuffled(DRAWS, &mut rng);
+            order.iter().map(|&i| belief.at_score(normal_quantile((i as f64 + 0.5) / DRAWS as f64))).collect()
+        });
+        // Digging counts where it was seen; where nobody looked it is told in the reasons and not priced in.
+        let digging = case.digging.starts_at.as_ref().filter(|_| case.digging.seen == Seen::Yes).map(|(range, _)| *range);
+        Self { mixed, efficacy, digging }
+    }
+
+    /// Chance of injury at a density per m² in draw `i`.
+    fn injury(&self, i: usize, density: f64) -> f64 {
+        let feeding = self.mixed[i].p_reached(density);
+        match &self.digging {
+            Some(range) => 1.0 - (1.0 - feeding) * (1.0 - range.p_reached(density)),
+            None => feeding,
+        }
+    }
+
+    /// Chance of injury at a density, left alone and treated, over all draws.
+    fn injury_at(&self, density: f64) -> (f64, Option<f64>) {
+        let n = self.mixed.len() as f64;
+        let left = (0..self.mixed.len()).map(|i| self.injury(i, density)).sum::<f64>() / n;
+        let treated = self.efficacy.as_ref().map(|efficacy| {
+            efficacy.iter().enumerate().map(|(i, e)| self.injury(i, density * (1.0 - e))).sum::<f64>() / n
+        });
+        (left, treated)
+    }
+
+    fn view(&self, case: &Case, stratum: &StratumDensity) -> StratumView {
+        let Some(grid) = stratum.grid.as_ref() else {
+            return StratumView { name: stratum.name.clone(), p_injury: f64::NAN, p_injury_treated: None, gain: None };
+        };
+        let curve = Curve::new(self, grid);
+        let p_injury = curve.mean(&curve.left);
+        let p_injury_treated = curve.treated.as_ref().map(|t| curve.mean(t));
+        let gain = Money::read(case).zip(p_injury_treated).map(|(money, treated)| {
+            stratum.area_m2 * (money.repair_per_m2 * (p_injury - treated) - money.treatment_per_m2)
+        });
+        StratumView { name: stratum.name.clone(), p_injury, p_injury_treated, gain }
+    }
+}
+
+/// One threshold for a mix of species: injury adds up by each species' share over its own threshold. Shares without a
+/// threshold are left out.
+fn mixed_threshold(shares: &[f64], ranges: &[Option<ThresholdRange>]) -> ThresholdRange {
+    let known: f64 = shares.iter().zip(ranges).filter(|(_, r)| r.is_some()).map(|(s, _)| s).sum();
+    let index = |end: fn(&ThresholdRange) -> f64| -> f64 {
+        shares.iter().zip(ranges).filter_map(|(s, r)| r.as_ref().map(|r| s / end(r))).sum()
+    };
+    let (low, high) = (index(|r| r.low_per_m2), index(|r| r.high_per_m2));
+    if known <= 0.0 || low <= 0.0 || high <= 0.0 {
+        return ThresholdRange { low_per_m2: f64::INFINITY, high_per_m2: f64::INFINITY };
+    }
+    ThresholdRange { low_per_m2: known / low, high_per_m2: known / high }
+}
+
+/// Chance of injury along the posterior of one stratum.
+struct Curve {
+    density: Vec<f64>,
+    weight: Vec<f64>,
+    left: Vec<f64>,
+    treated: Option<Vec<f64>>,
+}
+
+impl Curve {
+    fn new(world: &World, grid: &DensityGrid) -> Self {
+        let kept: Vec<(f64, f64)> = grid.per_m2.iter().copied().zip(grid.weights.iter().copied()).filter(|(_, w)| *w > 1e-7).collect();
+        let total: f64 = kept.iter().map(|(_, w)| w).sum();
+        let density: Vec<f64> = kept.iter().map(|(d, _)| *d).collect();
+        let weight = kept.iter().map(|(_, w)| w / total).collect();
+        let injuries: Vec<(f64, Option<f64>)> = density.iter().map(|&d| world.injury_at(d)).collect();
+        let left = injuries.iter().map(|(l, _)| *l).collect();
+        let treated = injuries.iter().map(|(_, t)| *t).collect();
+        Self { density, weight, left, treated }
+    }
+
+    fn mean(&self, values: &[f64]) -> f64 {
+        self.weight.iter().zip(values).map(|(w, v)| w * v).sum()
+    }
+}
+
+/// Prices that a sum needs.
+struct Money {
+    repair_per_m2: f64,
+    treatment_per_m2: f64,
+    treatment_visit: f64,
+    count_each: Option<f64>,
+    count_visit: f64,
+}
+
+impl Money {
+    fn read(case: &Case) -> Option<Self> {
+        let prices = case.prices;
+        case.efficacy?;
+        Some(Self {
+            repair_per_m2: prices.repair_per_m2?,
+            treatment_per_m2: prices.treatment_per_m2?,
+            treatment_visit: prices.treatment_visit.unwrap_or(0.0),
+            count_each: prices.count_each,
+            count_visit: prices.count_visit.unwrap_or(0.0),
+        })
+    }
+}
+
+/// A further count that may pay.
+struct FurtherCount {
+    stratum: String,
+    samples: u32,
+    /// What it saves on average, less what it costs.
+    net: f64,
+}
+
+fn by_money(case: &Case, world: &World, money: &Money, verdict: &mut Verdict) {
+    let curves: Vec<(&StratumDensity, Curve)> =
+        case.density.looked_at().filter_map(|s| s.grid.as_ref().map(|g| (s, Curve::new(world, g)))).collect();
+    let leave: f64 = curves.iter().map(|(s, c)| s.area_m2 * money.repair_per_m2 * c.mean(&c.left)).sum();
+    let gains: Vec<f64> = verdict.strata.iter().map(|v| v.gain.unwrap_or(0.0)).collect();
+    let gain: f64 = gains.iter().filter(|g| **g > 0.0).sum::<f64>() - money.treatment_visit;
+    let some_pay = gains.iter().any(|g| *g > 0.0);
+    let best_treated = if some_pay { leave - gain } else { leave - gains.iter().sum::<f64>() + money.treatment_visit };
+    let now = if some_pay { gain.max(0.0) } else { 0.0 };
+    let further = best_further_count(case, money, &curves, &gains, now);
+    let known = perfect_knowledge(money, &curves, &gains, now);
+    verdict.costs = Some(Costs {
+        leave,
+        treat: best_treated,
+        count_more: further.as_ref().map(|f| leave - now - f.net),
+        perfect_knowledge: known,
+    });
+    verdict.break_even_per_m2 = break_even(world, money, curves.iter().map(|(s, _)| s.area_m2).sum());
+    let treating = some_pay && gain > 0.0;
+    let strata: Vec<String> = verdict.strata.iter().filter(|v| v.gain.is_some_and(|g| g > 0.0)).map(|v| v.name.clone()).collect();
+    let p_wrong = p_on_the_other_side(money, &curves, &gains, treating);
+    verdict.p_wrong = Some(p_wrong);
+    verdict.working = working(money, verdict, &curves);
+    let worth_it = further.filter(|f| f.net > 0.0);
+    verdict.answer = match (treating, worth_it) {
+        (_, Some(further)) => Answer::CountMore { stratum: further.stratum, samples: further.samples },
+        (true, None) => treat_or_ask(case, strata, verdict),
+        (false, None) => Answer::Leave,
+    };
+}
+
+/// *Treat* where there is a warrant for it, else what is lacking.
+fn treat_or_ask(case: &Case, strata: Vec<String>, verdict: &mut Verdict) -> Answer {
+    match Warrant::seek(case) {
+        Ok(warrant) => {
+            if !case.label_card {
+                verdict.reasons.push(reason("No label card was entered: enter the label before any amount is reckoned", "not checked", "label"));
+            }
+            Answer::Treat { strata, warrant }
+        }
+        Err(lacks) => {
+            verdict.p_wrong = None;
+            Answer::CannotSay {
+                remedy: format!(
+                    "The sums lean to treating, but {}. Find a published figure for your region, or ask the extension office, before anything is applied.",
+                    lacks.join("; ")
+                ),
+            }
+        }
+    }
+}
+
+/// Without prices: sure enough either way, or count more.
+fn by_odds(case: &Case, verdict: &mut Verdict) {
+    let p = verdict.strata.iter().map(|v| v.p_injury).fold(0.0, f64::max);
+    verdict.reasons.push(reason(
+        "Prices or a control are not given, so the odds alone decide: treat from nine in ten, leave up to one in ten",
+        format!("{:.0} % chance of injury in the worst part", 100.0 * p),
+        "the counts",
+    ));
+    verdict.working.push(format!("worst part: P(injury) = {p:.3}; bounds {:.2} and {SURE:.2}", 1.0 - SURE));
+    if p <= 1.0 - SURE {
+        verdict.p_wrong = Some(p);
+        verdict.answer = Answer::Leave;
+    } else if p >= SURE && case.efficacy.is_some() {
+        verdict.p_wrong = Some(1.0 - p);
+        let strata = verdict.strata.iter().filter(|v| v.p_injury >= SURE).map(|v| v.name.clone()).collect();
+        verdict.answer = treat_or_ask(case, strata, verdict);
+    } else if p >= SURE {
+        verdict.answer = Answer::CannotSay {
+            remedy: "There are enough of them to injure. Choose a control (and enter prices) to see whether treating pays.".into(),
+        };
+    } else {
+        let (stratum, samples) = narrowing_count(case, &verdict.strata);
+        verdict.answer = if samples == 0 {
+            Answer::CannotSay {
+                remedy: "More counts would not settle it: the threshold itself is the doubt. Tell the species in the hand, and enter prices.".into(),
+            }
+        } else {
+            Answer::CountMore { stratum, samples }
+        };
+    }
+}
+
+/// Where to count, and how many more, so that the mean is known to a quarter of itself; 0 where it already is.
+fn narrowing_count(case: &Case, views: &[StratumView]) -> (String, u32) {
+    const PRECISION: f64 = 0.25;
+    let doubt = |s: &&StratumDensity| {
+        let p = views.iter().find(|v| v.name == s.name).map_or(0.0, |v| v.p_injury);
+        p.min(1.0 - p)
+    };
+    let Some(stratum) = case.density.looked_at().max_by(|a, b| doubt(a).total_cmp(&doubt(b))) else {
+        return (String::new(), 0);
+    };
+    let mean = stratum.estimate.map_or(1.0, |e| e.median_per_m2) * stratum.sample_area_m2.unwrap_or(1.0);
+    let wanted = crate::counts::samples_for_precision(mean.max(0.05), case.density.k, PRECISION).unwrap_or(10.0);
+    let more = (wanted.ceil() - stratum.samples as f64).clamp(0.0, 40.0);
+    (stratum.name.clone(), more as u32)
+}
+
+/// Density per m² at which treating the whole area looked at just pays, by bisection up from nought.
+fn break_even(world: &World, money: &Money, area_m2: f64) -> Option<f64> {
+    let cost = money.treatment_per_m2 + money.treatment_visit / area_m2;
+    let pays = |density: f64| {
+        let (left, treated) = world.injury_at(density);
+        money.repair_per_m2 * (left - treated.unwrap_or(left)) >= cost
+    };
+    let lowest = world.mixed.iter().map(|t| t.low_per_m2).fold(f64::INFINITY, f64::min);
+    if !lowest.is_finite() {
+        return None;
+    }
+    let ladder: Vec<f64> = (0..160).map(|i| lowest * 0.5 * (f64::from(i) * 0.05).exp()).collect();
+    let first = ladder.iter().position(|&d| pays(d))?;
+    let (mut low, mut high) = (if first == 0 { 0.0 } else { ladder[first - 1] }, ladder[first]);
+    for _ in 0..30 {
+        let middle = f64::midpoint(low, high);
+        if pays(middle) {
+            high = middle;
+        } else {
+            low = middle;
+        }
+    }
+    Some(high)
+}
+
+/// Gain of treating one stratum at each density of its posterior.
+fn gain_curve(money: &Money, stratum: &StratumDensity, curve: &Curve) -> Vec<f64> {
+    let treated = curve.treated.as_ref().unwrap_or(&curve.left);
+    let per_m2 = curve.left.iter().zip(treated).map(|(l, t)| money.repair_per_m2 * (l - t) - money.treatment_per_m2);
+    per_m2.map(|g| g * stratum.area_m2).collect()
+}
+
+/// Chance that the density of the stratum that matters most lies where the other answer would pay.
+fn p_on_the_other_side(money: &Money, curves: &[(&StratumDensity, Curve)], gains: &[f64], treating: bool) -> f64 {
+    let others = |skip: usize| gains.iter().enumerate().filter(|(i, g)| *i != skip && **g > 0.0).map(|(_, g)| g).sum::<f64>();
+    let p = curves.iter().enumerate().map(|(i, (stratum, curve))| {
+        let share: f64 = gain_curve(money, stratum, curve)
+            .iter()
+            .zip(&curve.weight)
+            .filter(|(gain, _)| (gain.max(0.0) + others(i) > money.treatment_visit) != treating)
+            .map(|(_, w)| w)
+            .sum();
+        share
+    });
+    p.fold(0.0, f64::max)
+}
+
+/// What knowing every stratum's density for certain would save on average (an upper bound on any count).
+fn perfect_knowledge(money: &Money, curves: &[(&StratumDensity, Curve)], gains: &[f64], now: f64) -> f64 {
+    let best = curves.iter().enumerate().map(|(i, (stratum, curve))| {
+        let others: f64 = gains.iter().enumerate().filter(|(j, g)| *j != i && **g > 0.0).map(|(_, g)| g).sum();
+        let gain = gain_curve(money, stratum, curve);
+        let known: f64 =
+            gain.iter().zip(&curve.weight).map(|(g, w)| w * (g.max(0.0) + others - money.treatment_visit).max(0.0)).sum();
+        known - now
+    });
+    best.fold(0.0, f64::max)
+}
+
+/// The further count that saves most, over strata and numbers; none where counting has no price.
+fn best_further_count(
+    case: &Case,
+    money: &Money,
+    curves: &[(&StratumDensity, Curve)],
+    gains: &[f64],
+    now: f64,
+) -> Option<FurtherCount> {
+    let each = money.count_each?;
+    let mut best: Option<FurtherCount> = None;
+    for (i, (stratum, curve)) in curves.iter().enumerate() {
+        let others: f64 = gains.iter().enumerate().filter(|(j, g)| *j != i && **g > 0.0).map(|(_, g)| g).sum();
+        let gain = gain_curve(money, stratum, curve);
+        for samples in MORE {
+            let after = expected_after(case, stratum, curve, &gain, samples, others - money.treatment_visit);
+            let net = after - now - f64::from(samples) * each - money.count_visit;
+            if best.as_ref().is_none_or(|b| net > b.net) {
+                best = Some(FurtherCount { stratum: stratum.name.clone(), samples, net });
+            }
+        }
+    }
+    best
+}
+
+/// Expected gain of the better answer after `samples` more samples in a stratum: over every total T they may bring, the
+/// posterior given T, and the better answer then.
+fn expected_after(case: &Case, stratum: &StratumDensity, curve: &Curve, gain: &[f64], samples: u32, rest: f64) -> f64 {
+    const COLUMNS: u64 = 160;
+    let n = f64::from(samples);
+    let (area, k) = (stratum.sample_area_m2.unwrap_or(1.0), case.density.k);
+    let top = stratum.grid.as_ref().map_or(0.0, |g| g.quantile(0.995)) * area * n;
+    let most = (top + 6.0 * (top + top * top / (n * k)).sqrt()).ceil() as u64 + 2;
+    let stride = most.div_ceil(COLUMNS).max(1);
+    let totals: Vec<u64> = (0..=most).step_by(stride as usize).collect();
+    // P(T | density) on the columns, made to add up to 1 for each density.
+    let mut weight_of = vec![0.0; totals.len()];
+    let mut gain_of = vec![0.0; totals.len()];
+    for ((density, weight), gain) in curve.density.iter().zip(&curve.weight).zip(gain).filter(|((_, w), _)| **w > 1e-5) {
+        let row: Vec<f64> = totals.iter().map(|&t| negative_binomial_ln_pmf(t, density * area * n, k * n).exp()).collect();
+        let norm: f64 = row.iter().sum();
+        if norm <= 0.0 {
+            continue;
+        }
+        for (t, p) in row.iter().enumerate() {
+            weight_of[t] += weight * p / norm;
+            gain_of[t] += weight * p / norm * gain;
+        }
+    }
+    let answer = |(w, g): (&f64, &f64)| if *w > 0.0 { w * ((g / w).max(0.0) + rest).max(0.0) } else { 0.0 };
+    weight_of.iter().zip(&gain_of).map(answer).sum()
+}
+
+fn per_ft2(per_m2: f64) -> f64 {
+    per_m2 * 0.092_903_04
+}
+
+fn reasons(case: &Case, world: &World) -> Vec<Reason> {
+    let mut all: Vec<Reason> = case
+        .density
+        .looked_at()
+        .filter_map(|s| {
+            s.estimate.map(|e| {
+                let figure = format!(
+                    "{:.1} per ft2 ({:.1} to {:.1}, nine in ten)",
+                    per_ft2(e.median_per_m2),
+                    per_ft2(e.low_per_m2),
+                    per_ft2(e.high_per_m2)
+                );
+                reason(format!("Density in {}", s.name), figure, format!("{} samples, {} found", s.samples, s.found))
+            })
+        })
+        .collect();
+    for name in case.density.not_looked_at() {
+        all.push(reason(format!("Nobody looked in {name}: the verdict does not speak for it"), "not checked", "the counts"));
+    }
+    let shares = case.split.shares();
+    for threshold in case.thresholds.iter().filter(|t| shares.get(&t.species).is_some_and(|s| *s > 0.01)) {
+        let range = on_this_turf(threshold.range, case.turf);
+        let share = shares.get(&threshold.species).copied().unwrap_or(0.0);
+        all.push(reason(
+            format!("Threshold of {} (weight {:.0} %) on this turf", threshold.species, 100.0 * share),
+            format!("{:.1} to {:.1} per ft2", per_ft2(range.low_per_m2), per_ft2(range.high_per_m2)),
+            threshold.source.to_string(),
+        ));
+    }
+    if case.split.told == 0 && case.split.species.len() > 1 {
+        all.push(reason(
+            "The species was not looked at: the verdict is spread over those of the region",
+            format!("{} species", case.split.species.len()),
+            "turn a few over and look at the raster",
+        ));
+    }
+    all.extend(turf_reasons(case, world));
+    all
+}
+
+fn turf_reasons(case: &Case, world: &World) -> Vec<Reason> {
+    let mut all = Vec::new();
+    let state = |seen: Seen, yes: &'static str, no: &'static str| match seen {
+        Seen::Yes => yes,
+        Seen::No => no,
+        Seen::NotLooked => "not checked: range kept as printed",
+    };
+    all.push(reason("Watering", state(case.turf.watered, "watered: the upper end may be twice as high", "not watered: the lower end may be half"), Source::COMMON_PRACTICE));
+    if case.turf.vigorous != Seen::NotLooked {
+        all.push(reason("Vigour", state(case.turf.vigorous, "dense and growing", "thin: the lower end may be half"), Source::COMMON_PRACTICE));
+    }
+    match (&world.digging, &case.digging.starts_at, case.digging.seen) {
+        (Some(range), Some((_, source)), _) => all.push(reason(
+            "Animals are digging for them, which injures from a lower number",
+            format!("{:.1} to {:.1} per ft2", per_ft2(range.low_per_m2), per_ft2(range.high_per_m2)),
+            source.to_string(),
+        )),
+        (_, _, Seen::Yes) => all.push(reason("Animals are digging, but no figure is known for when they start", "not priced in", "seen")),
+        (_, _, Seen::NotLooked) => all.push(reason("Nobody looked for digging by animals", "not checked", "the counts")),
+        _ => {}
+    }
+    if let Some(belief) = case.efficacy {
+        all.push(reason(
+            "What the control does now",
+            format!("{:.0} % ({:.0} to {:.0} %)", 100.0 * belief.median, 100.0 * belief.low, 100.0 * belief.high),
+            format!("{} observation(s), {} of them here", belief.observations, belief.own),
+        ));
+    }
+    all
+}
+
+fn working(money: &Money, verdict: &Verdict, curves: &[(&StratumDensity, Curve)]) -> Vec<String> {
+    let mut lines = vec![format!(
+        "prices: repair {:.2} per m2, treatment {:.2} per m2 and {:.2} for the visit",
+        money.repair_per_m2, money.treatment_per_m2, money.treatment_visit
+    )];
+    for (view, (stratum, _)) in verdict.strata.iter().zip(curves) {
+        lines.push(format!(
+            "{}: {:.0} m2 × ({:.2} × ({:.3} − {:.3}) − {:.2}) = {:.2} gained by treating it",
+            view.name,
+            stratum.area_m2,
+            money.repair_per_m2,
+            view.p_injury,
+            view.p_injury_treated.unwrap_or(view.p_injury),
+            money.treatment_per_m2,
+            view.gain.unwrap_or(0.0)
+        ));
+    }
+    if let Some(costs) = &verdict.costs {
+        lines.push(format!("leave: expected repair {:.2}", costs.leave));
+        lines.push(format!("treat where it pays: {:.2}", costs.treat));
+        if let Some(count) = costs.count_more {
+            lines.push(format!("count more, then the better of the two: {count:.2}"));
+        }
+        lines.push(format!("knowing the density for certain would save at most {:.2}", costs.perfect_knowledge));
+    }
+    if let Some(density) = verdict.break_even_per_m2 {
+        lines.push(format!("treating pays from {:.1} per ft2", per_ft2(density)));
+    }
+    lines
+}

@@ -1,0 +1,236 @@
+//! What the letter is about: lawn, bed, shrub or tree, and which plant.
+
+use super::words::{Sentence, sentences, stem};
+use serde::Serialize;
+use std::collections::BTreeSet;
+
+/// What sort of growing thing or ground a host is.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum HostKind {
+    /// Turf.
+    Lawn,
+    /// Perennials, annuals, mulch, bare ground between plants.
+    Bed,
+    /// A woody plant branching from the ground.
+    Shrub,
+    /// A tree.
+    Tree,
+}
+
+impl HostKind {
+    /// The word used in lore.
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::Lawn => "lawn",
+            Self::Bed => "bed",
+            Self::Shrub => "shrub",
+            Self::Tree => "tree",
+        }
+    }
+
+    /// The kind that a word of lore names.
+    pub fn from_word(word: &str) -> Option<Self> {
+        [Self::Lawn, Self::Bed, Self::Shrub, Self::Tree].into_iter().find(|k| k.word() == word)
+    }
+}
+
+/// What is known of the host.
+#[derive(Debug, Clone, Default, PartialEq, Eq, Serialize)]
+pub struct Host {
+    /// Kinds named.
+    pub kinds: BTreeSet<HostKind>,
+    /// Plants named: common name and genus, lower case.
+    pub plants: BTreeSet<String>,
+}
+
+impl Host {
+    /// True where nothing is known.
+    pub fn is_unknown(&self) -> bool {
+        self.kinds.is_empty() && self.plants.is_empty()
+    }
+}
+
+/// Words for ground and for kinds of plant.
+const KIND_WORDS: &[(&[&str], HostKind)] = &[
+    (
+        &["lawn", "turf", "grass", "sod", "bluegrass", "ryegrass", "fescue", "bentgrass", "bermudagrass", "bermuda", "zoysia", "zoysiagrass", "st. augustine", "augustine", "kikuyu", "couch", "buffalo grass", "fairway", "green", "tee", "field", "verge"],
+        HostKind::Lawn,
+    ),
+    (&["bed", "border", "perennial", "annual", "flowerbed", "mulch", "planter", "rockery", "vegetable", "groundcover", "flower"], HostKind::Bed),
+    (&["shrub", "bush", "hedge", "hedging", "evergreen", "foundation planting"], HostKind::Shrub),
+    (&["tree", "sapling", "trunk", "street tree", "conifer"], HostKind::Tree),
+];
+
+/// Plants: words for it, genus, kind.
+const PLANTS: &[(&[&str], &str, HostKind)] = &[
+    (&["rose"], "rosa", HostKind::Shrub),
+    (&["azalea", "rhododendron"], "rhododendron", HostKind::Shrub),
+    (&["boxwood", "box"], "buxus", HostKind::Shrub),
+    (&["yew"], "taxus", HostKind::Shrub),
+    (&["arborvitae", "thuja", "cedar"], "thuja", HostKind::Shrub),
+    (&["juniper"], "juniperus", HostKind::Shrub),
+    (&["euonymus", "burning bush", "spindle"], "euonymus", HostKind::Shrub),
+    (&["lilac"], "syringa", HostKind::Shrub),
+    (&["hydrangea"], "hydrangea", HostKind::Shrub),
+    (&["viburnum", "arrowwood"], "viburnum", HostKind::Shrub),
+    (&["spirea", "spiraea"], "spiraea", HostKind::Shrub),
+    (&["holly", "inkberry", "winterberry"], "ilex", HostKind::Shrub),
+    (&["pieris", "andromeda"], "pieris", HostKind::Shrub),
+    (&["cotoneaster"], "cotoneaster", HostKind::Shrub),
+    (&["pyracantha", "firethorn"], "pyracantha", HostKind::Shrub),
+    (&["privet"], "ligustrum", HostKind::Shrub),
+    (&["ninebark"], "physocarpus", HostKind::Shrub),
+    (&["forsythia"], "forsythia", HostKind::Shrub),
+    (&["barberry"], "berberis", HostKind::Shrub),
+    (&["potentilla", "cinquefoil"], "potentilla", HostKind::Shrub),
+    (&["weigela"], "weigela", HostKind::Shrub),
+    (&["camellia"], "camellia", HostKind::Shrub),
+    (&["gardenia"], "gardenia", HostKind::Shrub),
+    (&["sumac"], "rhus", HostKind::Shrub),
+    (&["elder", "elderberry"], "sambucus", HostKind::Shrub),
+    (&["currant", "gooseberry"], "ribes", HostKind::Shrub),
+    (&["raspberry", "blackberry", "bramble"], "rubus", HostKind::Shrub),
+    (&["grape", "grapevine"], "vitis", HostKind::Shrub),
+    (&["clematis"], "clematis", HostKind::Bed),
+    (&["maple", "acer"], "acer", HostKind::Tree),
+    (&["oak"], "quercus", HostKind::Tree),
+    (&["pine"], "pinus", HostKind::Tree),
+    (&["spruce"], "picea", HostKind::Tree),
+    (&["fir"], "abies", HostKind::Tree),
+    (&["hemlock"], "tsuga", HostKind::Tree),
+    (&["birch"], "betula", HostKind::Tree),
+    (&["ash"], "fraxinus", HostKind::Tree),
+    (&["elm"], "ulmus", HostKind::Tree),
+    (&["linden", "basswood", "lime tree"], "tilia", HostKind::Tree),
+    (&["honeylocust", "honey locust"], "gleditsia", HostKind::Tree),
+    (&["crabapple", "crab apple", "apple"], "malus", HostKind::Tree),
+    (&["pear"], "pyrus", HostKind::Tree),
+    (&["cherry", "plum", "peach", "prunus", "chokecherry", "cherry laurel"], "prunus", HostKind::Tree),
+    (&["hawthorn"], "crataegus", HostKind::Tree),
+    (&["serviceberry", "amelanchier", "juneberry"], "amelanchier", HostKind::Tree),
+    (&["dogwood"], "cornus", HostKind::Tree),
+    (&["magnolia"], "magnolia", HostKind::Tree),
+    (&["willow"], "salix", HostKind::Tree),
+    (&["poplar", "cottonwood", "aspen"], "populus", HostKind::Tree),
+    (&["walnut"], "juglans", HostKind::Tree),
+    (&["hickory", "pecan"], "carya", HostKind::Tree),
+    (&["beech"], "fagus", HostKind::Tree),
+    (&["hackberry"], "celtis", HostKind::Tree),
+    (&["redbud"], "cercis", HostKind::Tree),
+    (&["sycamore", "plane tree", "planetree"], "platanus", HostKind::Tree),
+    (&["horse chestnut", "horsechestnut", "buckeye"], "aesculus", HostKind::Tree),
+    (&["crape myrtle", "crepe myrtle"], "lagerstroemia", HostKind::Tree),
+    (&["mountain ash", "rowan"], "sorbus", HostKind::Tree),
+    (&["tulip tree", "tuliptree"], "liriodendron", HostKind::Tree),
+    (&["phlox"], "phlox", HostKind::Bed),
+    (&["bee balm", "beebalm", "bergamot", "monarda"], "monarda", HostKind::Bed),
+    (&["hosta"], "hosta", HostKind::Bed),
+    (&["peony"], "paeonia", HostKind::Bed),
+    (&["daylily", "day lily"], "hemerocallis", HostKind::Bed),
+    (&["lily"], "lilium", HostKind::Bed),
+    (&["iris"], "iris", HostKind::Bed),
+    (&["hollyhock"], "alcea", HostKind::Bed),
+    (&["hibiscus", "rose mallow", "rose of sharon"], "hibiscus", HostKind::Shrub),
+    (&["coneflower", "echinacea"], "echinacea", HostKind::Bed),
+    (&["black-eyed susan", "rudbeckia"], "rudbeckia", HostKind::Bed),
+    (&["sunflower", "helianthus", "heliopsis"], "helianthus", HostKind::Bed),
+    (&["aster"], "symphyotrichum", HostKind::Bed),
+    (&["goldenrod"], "solidago", HostKind::Bed),
+    (&["milkweed", "butterfly weed"], "asclepias", HostKind::Bed),
+    (&["columbine"], "aquilegia", HostKind::Bed),
+    (&["chrysanthemum", "mum"], "chrysanthemum", HostKind::Bed),
+    (&["dahlia"], "dahlia", HostKind::Bed),
+    (&["zinnia"], "zinnia", HostKind::Bed),
+    (&["marigold"], "tagetes", HostKind::Bed),
+    (&["impatiens"], "impatiens", HostKind::Bed),
+    (&["geranium"], "geranium", HostKind::Bed),
+    (&["salvia", "sage"], "salvia", HostKind::Bed),
+    (&["catmint"], "nepeta", HostKind::Bed),
+    (&["sedum", "stonecrop"], "sedum", HostKind::Bed),
+    (&["lupine", "lupin"], "lupinus", HostKind::Bed),
+    (&["delphinium"], "delphinium", HostKind::Bed),
+    (&["squash", "zucchini", "cucumber", "pumpkin"], "cucurbita", HostKind::Bed),
+    (&["tomato"], "solanum", HostKind::Bed),
+];
+
+/// Reads the host from the letter's `host` field and, where that is silent, from its sentences.
+pub fn read(field: Option<&str>, text: &[Sentence]) -> Host {
+    let named = field.map(|f| find(&sentences(f))).unwrap_or_default();
+    if !named.is_unknown() {
+        return named;
+    }
+    find(text)
+}
+
+/// All hosts that sentences name.
+pub fn find(text: &[Sentence]) -> Host {
+    let mut host = Host::default();
+    for sentence in text {
+        let stems: Vec<&str> = sentence.words.iter().map(|w| w.stem.as_str()).collect();
+        for (words, genus, kind) in PLANTS {
+            if words.iter().chain(std::iter::once(genus)).any(|w| occurs(w, &stems)) {
+                host.plants.extend(words.iter().filter(|w| occurs(w, &stems)).map(|w| (*w).to_owned()));
+                host.plants.insert((*genus).to_owned());
+                host.kinds.insert(*kind);
+            }
+        }
+        for (words, kind) in KIND_WORDS {
+            if words.iter().any(|w| occurs(w, &stems)) {
+                host.kinds.insert(*kind);
+            }
+        }
+    }
+    host
+}
+
+fn occurs(words: &str, stems: &[&str]) -> bool {
+    let wanted: Vec<String> = words.split([' ', '-']).filter(|w| !w.is_empty()).map(|w| stem(w.trim_end_matches('.'))).collect();
+    stems.windows(wanted.len()).any(|w| w.iter().zip(&wanted).all(|(a, b)| *a == b))
+}
+
+/// How well a cause's hosts fit the letter's, as a factor on its prior: 1 for a fit, small for another plant, between where the letter is vague.
+pub fn fit(host: &Host, hosts_of_cause: &[String]) -> f64 {
+    if host.is_unknown() || hosts_of_cause.is_empty() {
+        return 1.0;
+    }
+    let mut best: f64 = 0.02;
+    for word in hosts_of_cause.iter().map(|w| w.to_lowercase()) {
+        let factor = match HostKind::from_word(&word) {
+            Some(kind) if host.kinds.contains(&kind) => 1.0,
+            Some(HostKind::Shrub) if host.kinds.contains(&HostKind::Tree) => 0.3,
+            Some(HostKind::Tree) if host.kinds.contains(&HostKind::Shrub) => 0.3,
+            Some(_) => 0.02,
+            None => plant_fit(host, &word),
+        };
+        best = best.max(factor);
+    }
+    best
+}
+
+fn plant_fit(host: &Host, word: &str) -> f64 {
+    let named = find(&sentences(word));
+    if host.plants.contains(word) || named.plants.iter().any(|p| host.plants.contains(p)) {
+        return 1.0;
+    }
+    // The letter names a kind only: the plant may well be this one.
+    let vague = host.plants.is_empty() && named.kinds.iter().any(|k| host.kinds.contains(k));
+    if vague { 0.35 } else { 0.03 }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn hosts_are_found_by_common_name_and_genus() {
+        let host = read(Some("Kentucky bluegrass"), &[]);
+        assert!(host.kinds.contains(&HostKind::Lawn));
+        let host = read(None, &sentences("My azaleas look pale"));
+        assert!(host.plants.contains("rhododendron"));
+        assert!((fit(&host, &["azalea".into()]) - 1.0).abs() < 1e-9);
+        assert!((fit(&host, &["shrub".into()]) - 1.0).abs() < 1e-9);
+        assert!(fit(&host, &["lawn".into()]) < 0.05);
+        assert!(fit(&host, &["rose".into()]) < 0.05);
+    }
+}

@@ -1,0 +1,24 @@
+//! Plant health: from what was seen to what is done about it.
+//!
+//! The scouting side, in the order it is used:
+//!
+//! | step | module |
+//! | --- | --- |
+//! | when the stages come here | [`clock`] |
+//! | where to look, how, how many, when to stop | [`scouting`], [`sequential`] |
+//! | what a list of counts says | [`counts`] |
+//! | how many there are, by stratum, yard and species | [`density`] |
+//! | treat, leave or count n more | [`decision`] |
+//! | which treatment, with its checks | [`treatment`] |
+//! | what a treatment did | [`efficacy`] |
+//! | what a control still does, year by year | [`belief`] |
+
+pub mod belief;
+pub mod clock;
+pub mod counts;
+pub mod decision;
+pub mod density;
+pub mod efficacy;
+pub mod scouting;
+pub mod sequential;
+pub mod treatment;

@@ -1,0 +1,475 @@
+//! Where to look, how, how many, in what order, on which days, and when to stop.
+
+use crate::counts::samples_for_precision;
+use crate::density::{DensityPrior, ThresholdRange};
+use crate::sequential::{Distribution, Plan, SequentialError, StopLines, operating_point, stop_lines};
+use groundlore_lore::trouble::{CountMethod, Method};
+use jiff::civil::Date;
+use serde::{Deserialize, Serialize};
+
+/// What part of the yard a stratum is.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum StratumKind {
+    /// The poor patch itself.
+    Core,
+    /// The margin where poor turf meets good.
+    Margin,
+    /// The best turf.
+    Sound,
+}
+
+/// A part of the yard to scout, with points that lie in it.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct Stratum {
+    /// Name for people.
+    pub name: String,
+    /// What part it is.
+    pub kind: StratumKind,
+    /// Area, m².
+    pub area_m2: f64,
+    /// Candidate points, `[longitude, latitude]` in decimal degrees, in the order in which they should be taken up.
+    pub points_lonlat: Vec<[f64; 2]>,
+}
+
+/// Days on which counting tells most.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+pub struct Days {
+    /// First day.
+    pub earliest: Date,
+    /// Best day.
+    pub best: Date,
+    /// Last day.
+    pub latest: Date,
+}
+
+/// What a plan is made from.
+#[derive(Debug, Clone)]
+pub struct Wish<'a> {
+    /// The parts of the yard.
+    pub strata: &'a [Stratum],
+    /// How the pest is counted.
+    pub method: &'a CountMethod,
+    /// Range of the threshold that matters most, per m²; none where no threshold is known.
+    pub threshold: Option<ThresholdRange>,
+    /// Standard error wanted at the threshold, as a share of the mean (0.25 is usual for scouting).
+    pub precision: f64,
+    /// Risk of each wrong call of the stop rule, 0–1 (0.1 is usual).
+    pub risk: f64,
+    /// Most samples a person will take on this yard.
+    pub most: u32,
+    /// Days from the clock; none where the clock does not know.
+    pub days: Option<Days>,
+    /// Where the walk starts, `[longitude, latitude]`; none starts at the first point.
+    pub start_lonlat: Option<[f64; 2]>,
+}
+
+/// Why no plan can be made.
+#[derive(Debug, Clone, PartialEq, thiserror::Error)]
+pub enum ScoutingError {
+    /// No strata, or none with points.
+    #[error("no part of the yard was given with points to look at: draw the poor patch on the map, or mark at least one spot")]
+    NothingToVisit,
+    /// An area that is not above 0.
+    #[error("the area of `{name}` is {area_m2} m2: it must be above 0")]
+    Area {
+        /// Stratum.
+        name: String,
+        /// Value seen.
+        area_m2: f64,
+    },
+    /// Coordinates out of range.
+    #[error("a point of `{name}` is at longitude {lon}, latitude {lat}: decimal degrees, longitude −180 to 180 and latitude −90 to 90, e.g. -88.1, 43.0")]
+    Point {
+        /// Stratum.
+        name: String,
+        /// Longitude seen.
+        lon: f64,
+        /// Latitude seen.
+        lat: f64,
+    },
+    /// A wish out of range.
+    #[error("{name} is {value}: {remedy}")]
+    Wish {
+        /// Which.
+        name: &'static str,
+        /// Value seen.
+        value: f64,
+        /// What would be right.
+        remedy: &'static str,
+    },
+    /// The sample area is no area.
+    #[error("the sample area of the method: {0}")]
+    SampleArea(#[from] groundlore_quantity::QuantityError),
+    /// The stop rule cannot be made.
+    #[error("stop rule: {0}")]
+    StopRule(#[from] SequentialError),
+}
+
+/// One stop on the walk.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct Stop {
+    /// Number on the sheet, from 1, in walking order.
+    pub number: usize,
+    /// Stratum.
+    pub stratum: String,
+    /// Longitude, decimal degrees.
+    pub longitude: f64,
+    /// Latitude, decimal degrees.
+    pub latitude: f64,
+    /// Metres from the stop before.
+    pub walk_m: f64,
+}
+
+/// The stop rule of one stratum, in finds on the running total.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct StopRule {
+    /// Stratum it runs within.
+    pub stratum: String,
+    /// Low mean per sample.
+    pub low_per_sample: f64,
+    /// High mean per sample.
+    pub high_per_sample: f64,
+    /// Dispersion k supposed.
+    pub k: f64,
+    /// The lines.
+    pub lines: StopLines,
+    /// The plan behind the lines.
+    pub plan: Plan,
+    /// Most samples, after which the total is read against the middle line.
+    pub most: u32,
+    /// Chance of calling a density at the low end high.
+    pub wrong_at_low: f64,
+    /// Chance of calling a density at the high end low.
+    pub wrong_at_high: f64,
+    /// Expected samples at the low end and at the high end.
+    pub expected_samples: (f64, f64),
+    /// Rows for the sheet: samples taken, stop as few at or under (none: too soon), stop as enough at or over.
+    pub rows: Vec<StopRow>,
+}
+
+/// One row of a stop rule's table.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+pub struct StopRow {
+    /// Samples taken.
+    pub samples: u32,
+    /// Stop, few: running total at or under this; none where it is too soon to say so.
+    pub few_at_most: Option<u64>,
+    /// Stop, enough to matter: running total at or over this.
+    pub many_from: u64,
+}
+
+/// Samples in one stratum.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct Allotment {
+    /// Stratum.
+    pub stratum: String,
+    /// What part it is.
+    pub kind: StratumKind,
+    /// Area, m².
+    pub area_m2: f64,
+    /// Samples to take there.
+    pub samples: usize,
+}
+
+/// A scouting plan.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct ScoutingPlan {
+    /// How it is counted.
+    pub method: Method,
+    /// What one sample is, in words.
+    pub sample: String,
+    /// What is counted.
+    pub counted: String,
+    /// What this method cannot see.
+    pub blind_to: String,
+    /// Area of one sample, m²; none for traps and beats.
+    pub sample_area_m2: Option<f64>,
+    /// Samples by stratum.
+    pub allotment: Vec<Allotment>,
+    /// The walk.
+    pub stops: Vec<Stop>,
+    /// Metres walked.
+    pub walk_m: f64,
+    /// Minutes, least and most, counting and walking.
+    pub minutes: (f64, f64),
+    /// Days, if the clock knows.
+    pub days: Option<Days>,
+    /// Stop rules, one a stratum; empty where no threshold is known or the method has no area.
+    pub stop_rules: Vec<StopRule>,
+    /// What is taken for granted.
+    pub assumes: Vec<String>,
+}
+
+/// Part of the samples that goes to each kind of stratum: margin and core first, fewest in the best turf (common practice).
+const SHARE: [(StratumKind, f64); 3] = [(StratumKind::Margin, 0.45), (StratumKind::Core, 0.35), (StratumKind::Sound, 0.20)];
+/// Fewest samples in any stratum: with one alone there is no spread to see.
+const FEWEST: usize = 3;
+/// Fewest samples on a yard (a sampling note that gives at least ten places; origin not given, so common practice).
+const FEWEST_IN_ALL: usize = 10;
+/// Walking with tools, metres a minute (common practice).
+const WALK_M_PER_MINUTE: f64 = 50.0;
+
+/// Makes a scouting plan.
+///
+/// # Errors
+/// [`ScoutingError`] for strata without area or points, coordinates or wishes out of range.
+pub fn plan(wish: &Wish) -> Result<ScoutingPlan, ScoutingError> {
+    check(wish)?;
+    let sample_area_m2 = wish.method.sample_area.as_ref().map(|q| q.in_unit("m2")).transpose()?;
+    let mut assumes = Vec::new();
+    let k = dispersion(wish.method, &mut assumes);
+    let wanted = samples_wanted(wish, sample_area_m2, k, &mut assumes);
+    let allotment = allot(wish.strata, wanted, &mut assumes);
+    let stops = walk(wish, &allotment);
+    let walk_m = stops.iter().map(|s| s.walk_m).sum::<f64>();
+    let minutes = minutes(wish.method, stops.len(), walk_m, &mut assumes);
+    let stop_rules = stop_rules(wish, sample_area_m2, k, &allotment, &mut assumes)?;
+    assumes.push("Distances are straight lines between points: hedges, fences and steps are not seen.".into());
+    if wish.days.is_none() {
+        assumes.push(format!("The clock gave no days; the method's own season is {} to {} ({}).", wish.method.when.from, wish.method.when.to, wish.method.when.source));
+    }
+    Ok(ScoutingPlan {
+        method: wish.method.method,
+        sample: wish.method.sample.clone(),
+        counted: wish.method.counted.clone(),
+        blind_to: wish.method.blind_to.clone(),
+        sample_area_m2,
+        allotment,
+        stops,
+        walk_m,
+        minutes,
+        days: wish.days,
+        stop_rules,
+        assumes,
+    })
+}
+
+fn check(wish: &Wish) -> Result<(), ScoutingError> {
+    let outside = |name, value, remedy| Err(ScoutingError::Wish { name, value, remedy });
+    if !(wish.precision > 0.0 && wish.precision <= 1.0) {
+        return outside("the precision", wish.precision, "give the standard error as a share of the mean, e.g. 0.25");
+    }
+    if !(wish.risk > 0.0 && wish.risk < 0.5) {
+        return outside("the risk", wish.risk, "give a share above 0 and below 0.5, e.g. 0.1");
+    }
+    if wish.most == 0 {
+        return outside("the most samples", 0.0, "allow at least 1, e.g. 20");
+    }
+    for stratum in wish.strata {
+        if !(stratum.area_m2 > 0.0 && stratum.area_m2.is_finite()) {
+            return Err(ScoutingError::Area { name: stratum.name.clone(), area_m2: stratum.area_m2 });
+        }
+        for &[lon, lat] in &stratum.points_lonlat {
+            if !((-180.0..=180.0).contains(&lon) && (-90.0..=90.0).contains(&lat)) {
+                return Err(ScoutingError::Point { name: stratum.name.clone(), lon, lat });
+            }
+        }
+    }
+    if wish.strata.iter().all(|s| s.points_lonlat.is_empty()) {
+        return Err(ScoutingError::NothingToVisit);
+    }
+    Ok(())
+}
+
+fn dispersion(method: &CountMethod, assumes: &mut Vec<String>) -> f64 {
+    match &method.dispersion_k {
+        Some(k) => {
+            let middle = (k.low * k.high).sqrt();
+            assumes.push(format!("Clumping k = {middle:.2} for this sample ({}).", k.source));
+            middle
+        }
+        None => {
+            let (low, high) = DensityPrior::UNKNOWN_K;
+            assumes.push("Clumping k is not published for this sample: 0.95 taken, out of 0.3 to 3 (memory).".into());
+            (low * high).sqrt()
+        }
+    }
+}
+
+/// Samples wanted in all, so that a mean in the middle of the threshold range is known to the precision wished.
+fn samples_wanted(wish: &Wish, sample_area_m2: Option<f64>, k: f64, assumes: &mut Vec<String>) -> usize {
+    let most = (wish.most as usize).max(1);
+    let at_threshold = wish.threshold.zip(sample_area_m2).map(|(t, area)| (t.low_per_m2 * t.high_per_m2).sqrt() * area);
+    let wanted = match at_threshold.and_then(|mean| samples_for_precision(mean, k, wish.precision)) {
+        Some(n) => n.ceil() as usize,
+        None => {
+            assumes.push(format!("No threshold per area is known: {FEWEST_IN_ALL} places, as is usual (common practice)."));
+            FEWEST_IN_ALL
+        }
+    };
+    if wanted.max(FEWEST_IN_ALL) > most {
+        assumes.push(format!("{} samples would give the precision wished; {most} are allowed.", wanted.max(FEWEST_IN_ALL)));
+    }
+    wanted.max(FEWEST_IN_ALL).min(most)
+}
+
+/// Shares the samples out: by kind, then by area within a kind; never more than the points at hand.
+fn allot(strata: &[Stratum], wanted: usize, assumes: &mut Vec<String>) -> Vec<Allotment> {
+    let usable = |s: &&Stratum| !s.points_lonlat.is_empty();
+    let share = |kind: StratumKind| SHARE.iter().find(|(k, _)| *k == kind).map_or(0.0, |(_, s)| *s);
+    let area_of = |kind: StratumKind| strata.iter().filter(usable).filter(|s| s.kind == kind).map(|s| s.area_m2).sum::<f64>();
+    let present: f64 = SHARE.iter().filter(|(kind, _)| area_of(*kind) > 0.0).map(|(_, s)| s).sum();
+    let allotment: Vec<Allotment> = strata
+        .iter()
+        .map(|s| {
+            let part = share(s.kind) / present * s.area_m2 / area_of(s.kind).max(f64::MIN_POSITIVE);
+            let target = ((wanted as f64 * part).round() as usize).max(FEWEST.min(wanted));
+            Allotment { stratum: s.name.clone(), kind: s.kind, area_m2: s.area_m2, samples: target.min(s.points_lonlat.len()) }
+        })
+        .collect();
+    for (allotted, stratum) in allotment.iter().zip(strata) {
+        if allotted.samples == 0 {
+            assumes.push(format!("`{}` has no points: it will stay unknown.", stratum.name));
+        } else if allotted.samples == stratum.points_lonlat.len() && allotted.samples < FEWEST {
+            assumes.push(format!("`{}` has only {} point(s).", stratum.name, allotted.samples));
+        }
+    }
+    assumes.push("Most samples at the margin and in the poor patch, fewest in the best turf (common practice).".into());
+    allotment
+}
+
+/// Metres between two points, on a plane touching the yard (good to a thousandth within a few kilometres).
+fn metres(a: [f64; 2], b: [f64; 2]) -> f64 {
+    const M_PER_DEGREE: f64 = 111_195.0;
+    let mut east = b[0] - a[0];
+    if east.abs() > 180.0 {
+        east -= 360.0 * east.signum();
+    }
+    let east = east * (f64::midpoint(a[1], b[1])).to_radians().cos();
+    M_PER_DEGREE * east.hypot(b[1] - a[1])
+}
+
+/// The walk: nearest neighbour from the start, then two-opt until no turned-round stretch shortens it.
+fn walk(wish: &Wish, allotment: &[Allotment]) -> Vec<Stop> {
+    let places: Vec<(&str, [f64; 2])> = wish
+        .strata
+        .iter()
+        .zip(allotment)
+        .flat_map(|(s, a)| s.points_lonlat.iter().take(a.samples).map(|p| (s.name.as_str(), *p)))
+        .collect();
+    let points: Vec<[f64; 2]> = places.iter().map(|(_, p)| *p).collect();
+    let start = wish.start_lonlat.or(points.first().copied()).unwrap_or([0.0, 0.0]);
+    let order = two_opt(nearest_first(&points, start), &points, start);
+    let mut here = start;
+    order
+        .into_iter()
+        .enumerate()
+        .map(|(i, p)| {
+            let walk_m = metres(here, points[p]);
+            here = points[p];
+            Stop { number: i + 1, stratum: places[p].0.into(), longitude: here[0], latitude: here[1], walk_m }
+        })
+        .collect()
+}
+
+fn nearest_first(points: &[[f64; 2]], start: [f64; 2]) -> Vec<usize> {
+    let mut left: Vec<usize> = (0..points.len()).collect();
+    let mut order = Vec::with_capacity(points.len());
+    let mut here = start;
+    while let Some(next) = (0..left.len()).min_by(|&a, &b| metres(here, points[left[a]]).total_cmp(&metres(here, points[left[b]]))) {
+        let point = left.remove(next);
+        here = points[point];
+        order.push(point);
+    }
+    order
+}
+
+fn two_opt(mut order: Vec<usize>, points: &[[f64; 2]], start: [f64; 2]) -> Vec<usize> {
+    const ROUNDS: usize = 50;
+    let at = |order: &[usize], i: usize| if i == 0 { start } else { points[order[i - 1]] };
+    for _ in 0..ROUNDS {
+        let mut better = false;
+        for i in 0..order.len() {
+            for j in i + 1..order.len() {
+                let (before, first, last) = (at(&order, i), points[order[i]], points[order[j]]);
+                let after = order.get(j + 1).map(|&p| points[p]);
+                let end = |from: [f64; 2]| after.map_or(0.0, |to| metres(from, to));
+                if metres(before, last) + end(first) + 1e-9 < metres(before, first) + end(last) {
+                    order[i..=j].reverse();
+                    better = true;
+                }
+            }
+        }
+        if !better {
+            break;
+        }
+    }
+    order
+}
+
+fn minutes(method: &CountMethod, stops: usize, walk_m: f64, assumes: &mut Vec<String>) -> (f64, f64) {
+    let walking = walk_m / WALK_M_PER_MINUTE;
+    assumes.push(format!("Walking with tools at {WALK_M_PER_MINUTE:.0} m a minute (common practice)."));
+    let each = |q: &groundlore_quantity::Quantity| q.in_unit("min").unwrap_or(f64::NAN);
+    let (low, high) = (each(&method.effort.low), each(&method.effort.high));
+    if low.is_nan() || high.is_nan() {
+        assumes.push("The minutes a sample takes are not known: only the walk is counted.".into());
+        return (walking, walking);
+    }
+    assumes.push(format!("{low:.0} to {high:.0} min a sample ({}).", method.effort.source));
+    (stops as f64 * low + walking, stops as f64 * high + walking)
+}
+
+fn stop_rules(
+    wish: &Wish,
+    sample_area_m2: Option<f64>,
+    k: f64,
+    allotment: &[Allotment],
+    assumes: &mut Vec<String>,
+) -> Result<Vec<StopRule>, ScoutingError> {
+    let (Some(threshold), Some(area)) = (wish.threshold, sample_area_m2) else {
+        assumes.push("No stop rule: it needs a threshold and a sample with an area.".into());
+        return Ok(Vec::new());
+    };
+    let rules = allotment.iter().filter(|a| a.samples > 0).map(|a| {
+        let most = (a.samples as u32).saturating_mul(2).clamp(4, wish.most.max(4));
+        stop_rule(&a.stratum, &threshold, area, k, wish.risk, most)
+    });
+    Ok(rules.collect::<Result<_, _>>()?)
+}
+
+/// The stop rule of a stratum: is it at or under the low end of the threshold range, or at or over the high end?
+///
+/// A single printed threshold is opened by a quarter either way.
+///
+/// # Errors
+/// [`SequentialError`] for thresholds, k or risks out of range.
+pub fn stop_rule(
+    stratum: &str,
+    threshold: &ThresholdRange,
+    sample_area_m2: f64,
+    k: f64,
+    risk: f64,
+    most: u32,
+) -> Result<StopRule, SequentialError> {
+    let (mut low, mut high) = (threshold.low_per_m2 * sample_area_m2, threshold.high_per_m2 * sample_area_m2);
+    if high < low * 1.25 {
+        (low, high) = (low / 1.25, high * 1.25);
+    }
+    let plan = Plan { distribution: Distribution::NegativeBinomial { k }, low, high, alpha: risk, beta: risk };
+    let lines = stop_lines(&plan)?;
+    let (at_low, at_high) = (operating_point(&plan, low, most)?, operating_point(&plan, high, most)?);
+    Ok(StopRule {
+        stratum: stratum.into(),
+        low_per_sample: low,
+        high_per_sample: high,
+        k,
+        lines,
+        plan,
+        most,
+        wrong_at_low: 1.0 - at_low.p_low,
+        wrong_at_high: at_high.p_low,
+        expected_samples: (at_low.expected_samples, at_high.expected_samples),
+        rows: (1..=most).map(|samples| row(&lines, samples)).collect(),
+    })
+}
+
+fn row(lines: &StopLines, samples: u32) -> StopRow {
+    let few = lines.lower(samples);
+    StopRow {
+        samples,
+        few_at_most: (few >= 0.0).then(|| few.floor() as u64),
+        many_from: lines.upper(samples).ceil().max(1.0) as u64,
+    }
+}
