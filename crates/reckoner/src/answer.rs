@@ -1,8 +1,8 @@
 //! Outputs with their units, the working, and the same as JSON.
 
+use crate::ReckonError;
 use crate::calculator::Calculator;
 use crate::given::{Given, Value};
-use crate::ReckonError;
 use groundlore_quantity::{Quantity, Unit};
 use serde_json::{Map, json};
 
@@ -160,7 +160,8 @@ impl Answer {
 
     /// The answer as `{"key", "inputs", "outputs", "working", "sources"}`.
     pub fn json(&self) -> serde_json::Value {
-        let inputs: Map<String, serde_json::Value> = self.inputs.iter().map(|(name, value)| ((*name).to_owned(), input_json(value))).collect();
+        let inputs: Map<String, serde_json::Value> =
+            self.inputs.iter().map(|(name, value)| ((*name).to_owned(), input_json(value))).collect();
         let outputs: Map<String, serde_json::Value> =
             self.outputs.iter().map(|(name, output)| ((*name).to_owned(), output.json())).collect();
         json!({

@@ -1,8 +1,8 @@
 //! What a calculator is.
 
+use crate::ReckonError;
 use crate::answer::Worked;
 use crate::given::Given;
-use crate::ReckonError;
 use groundlore_quantity::Kind;
 
 /// Topics, in the order in which they are listed.

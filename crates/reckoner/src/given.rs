@@ -1,7 +1,7 @@
 //! Inputs as read, with typed access.
 
-use crate::calculator::{Calculator, Input, InputKind, Need};
 use crate::ReckonError;
+use crate::calculator::{Calculator, Input, InputKind, Need};
 use groundlore_quantity::{Kind, Quantity, parse_counts, parse_list};
 
 /// A value that was given.
@@ -162,5 +162,9 @@ fn read_value(input: &Input, text: &str) -> Result<Value, ReckonError> {
 
 fn one_of(kinds: &[Kind], words: &str, text: &str) -> Result<Quantity, String> {
     let quantity = Quantity::parse(text).map_err(|e| e.to_string())?;
-    if kinds.iter().any(|kind| kind.accepts(&quantity.unit)) { Ok(quantity) } else { Err(format!("`{text}` is not what was expected: {words}")) }
+    if kinds.iter().any(|kind| kind.accepts(&quantity.unit)) {
+        Ok(quantity)
+    } else {
+        Err(format!("`{text}` is not what was expected: {words}"))
+    }
 }

@@ -148,11 +148,13 @@ pub fn find(key: &str) -> Result<&'static Calculator, ReckonError> {
     if let Some(found) = all.iter().find(|calculator| calculator.key == wanted) {
         return Ok(found);
     }
-    let near = all.iter().find(|c| !wanted.is_empty() && (c.key.contains(&wanted) || wanted.contains(c.key) || shares_word(c.key, &wanted)));
+    let near =
+        all.iter().find(|c| !wanted.is_empty() && (c.key.contains(&wanted) || wanted.contains(c.key) || shares_word(c.key, &wanted)));
     let hint = near.map(|c| format!(" (did you mean `{}`?)", c.key)).unwrap_or_default();
     Err(ReckonError::UnknownKey { key: key.to_owned(), hint })
 }
 
 fn shares_word(a: &str, b: &str) -> bool {
-    a.split('-').any(|word| word.len() > 3 && b.split('-').any(|other| other.starts_with(&word[..4]) || word.starts_with(other) && other.len() > 3))
+    a.split('-')
+        .any(|word| word.len() > 3 && b.split('-').any(|other| other.starts_with(&word[..4]) || word.starts_with(other) && other.len() > 3))
 }

@@ -1,7 +1,7 @@
 //! The generated manual page of the reckoner, in Markdown.
 
-use crate::calculators;
 use crate::calculator::Need;
+use crate::calculators;
 use std::fmt::Write as _;
 
 /// The manual page: every calculator with inputs, outputs, rounding and sources.

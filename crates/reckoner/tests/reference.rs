@@ -80,5 +80,9 @@ fn the_manual_page_in_docs_is_the_registry_of_today() {
     if std::env::var_os("GROUNDLORE_WRITE_DOCS").is_some() {
         std::fs::write(path, &page).unwrap();
     }
-    assert_eq!(std::fs::read_to_string(path).unwrap_or_default(), page, "run the tests with GROUNDLORE_WRITE_DOCS=1 and commit docs/reckoner.md");
+    assert_eq!(
+        std::fs::read_to_string(path).unwrap_or_default(),
+        page,
+        "run the tests with GROUNDLORE_WRITE_DOCS=1 and commit docs/reckoner.md"
+    );
 }

@@ -37,16 +37,26 @@ impl Hazard {
             Self::Pesticide => {
                 "The product label is the law: read it first, wear the gear it names, keep people and pets off as long as it says. Where the law asks for a licensed applicator, only one may do this. If someone is exposed, call your poison centre or emergency number and have the label at hand."
             }
-            Self::FertiliserNearWater => "Keep fertiliser off paving and away from water, drains and wells; local setback rules come first.",
-            Self::Machines => "Eye and ear protection; clear people, pets and stones first; engine off and plug or battery out before a hand goes near a blade.",
-            Self::Grinding => "Take the spark plug lead or battery off before the blade comes off. Eye and face protection and gloves at the grinder. Balance the blade; a bent or torn one is replaced, not sharpened.",
+            Self::FertiliserNearWater => {
+                "Keep fertiliser off paving and away from water, drains and wells; local setback rules come first."
+            }
+            Self::Machines => {
+                "Eye and ear protection; clear people, pets and stones first; engine off and plug or battery out before a hand goes near a blade."
+            }
+            Self::Grinding => {
+                "Take the spark plug lead or battery off before the blade comes off. Eye and face protection and gloves at the grinder. Balance the blade; a bent or torn one is replaced, not sharpened."
+            }
             Self::Digging => "Call the utility locating service before any digging and wait for the marks; dig by hand near them.",
             Self::Lifting => "Lift block with two people or a cart; gloves and firm boots.",
             Self::SilicaDust => "Cut block and stone wet, with the respirator that the local rule asks for: the dust scars lungs.",
-            Self::Trees => "Roots, climbing and large limbs are a qualified arborist's work; nobody works near overhead wires but the utility's own people.",
+            Self::Trees => {
+                "Roots, climbing and large limbs are a qualified arborist's work; nobody works near overhead wires but the utility's own people."
+            }
             Self::Walls => "A wall that holds earth may need an engineer and a permit; limits differ by place and are as low as 2 ft.",
             Self::Heat => "Plan heavy work early in the day; water, shade and rest, and someone who watches for heat illness.",
-            Self::StingsAndTicks => "Look for nests before mowing or clipping; long sleeves; check for ticks after. Anyone allergic carries their medicine.",
+            Self::StingsAndTicks => {
+                "Look for nests before mowing or clipping; long sleeves; check for ticks after. Anyone allergic carries their medicine."
+            }
         }
     }
 }

@@ -122,7 +122,17 @@ pub fn proposal(lines: Vec<Line>, overhead_rate: f64, profit: Profit) -> Result<
     let cost = direct + overhead;
     let found = price(cost, profit)?;
     let line_prices = share_to_the_cent(&lines.iter().map(|line| line.cost).collect::<Vec<_>>(), found.price);
-    Ok(Priced { lines, direct, overhead, cost, profit: found.price - cost, price: found.price, margin: found.margin, markup: found.markup, line_prices })
+    Ok(Priced {
+        lines,
+        direct,
+        overhead,
+        cost,
+        profit: found.price - cost,
+        price: found.price,
+        margin: found.margin,
+        markup: found.markup,
+        line_prices,
+    })
 }
 
 /// Splits a total in proportion to weights, in whole cents that sum to the total (largest remainders first).

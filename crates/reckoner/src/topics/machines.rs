@@ -28,7 +28,8 @@ pub(super) const ALL: &[Calculator] = &[Calculator {
 fn mow_rate(given: &Given) -> Result<Worked, ReckonError> {
     let overlap = given.si("overlap").unwrap_or(0.0);
     let efficiency = given.si("efficiency").unwrap_or(1.0);
-    let rate = area_rate(given.need_si("width")?, overlap, given.need_si("speed")?, efficiency).map_err(|e| ReckonError::NoAnswer(e.to_string()))?;
+    let rate = area_rate(given.need_si("width")?, overlap, given.need_si("speed")?, efficiency)
+        .map_err(|e| ReckonError::NoAnswer(e.to_string()))?;
     let mut worked = Worked::default();
     let found = worked.put_si(given, "area_rate", rate, "acre/h", "ha/h")?;
     let less = given.quantity("overlap").map_or_else(String::new, |q| format!(" − {q}"));

@@ -38,7 +38,9 @@ pub(super) const ALL: &[Calculator] = &[Calculator {
         "Zalom et al. 1983, Univ. of California leaflet 21373 (triangles, cutoffs; memory)",
         "checked against quadrature by scipy 1.17.1",
     ],
-    cautions: &["The method moves the date by weeks: use a threshold only with the method, base, cutoff and start date that it was published with."],
+    cautions: &[
+        "The method moves the date by weeks: use a threshold only with the method, base, cutoff and start date that it was published with.",
+    ],
     run: degree_days,
 }];
 
@@ -48,7 +50,9 @@ fn degree_days(given: &Given) -> Result<Worked, ReckonError> {
     let in_scale = |q: &Quantity| q.in_unit(&scale).map_err(|e| ReckonError::NoAnswer(e.to_string()));
     let (min, max) = (in_scale(given.need("minimum")?)?, in_scale(given.need("maximum")?)?);
     if min > max {
-        return Err(given.wrong("minimum", format!("the minimum ({}) is above the maximum ({})", given.need("minimum")?, given.need("maximum")?)));
+        return Err(
+            given.wrong("minimum", format!("the minimum ({}) is above the maximum ({})", given.need("minimum")?, given.need("maximum")?))
+        );
     }
     let method: Method = given.word("method").unwrap_or("average").parse().map_err(|e| given.wrong("method", format!("{e}")))?;
     let cutoff: Cutoff = given.word("cutoff").unwrap_or("none").parse().map_err(|e| given.wrong("cutoff", format!("{e}")))?;
@@ -64,7 +68,10 @@ fn degree_days(given: &Given) -> Result<Worked, ReckonError> {
     let found = model.day(min, max, next);
     let mut worked = Worked::default();
     let above = upper.map_or_else(String::new, |u| format!(", {cutoff} cutoff at {u} {scale}"));
-    worked.line(format!("{method} over a day from {min} to {max} {scale}{}", if method.uses_next_minimum() { format!(", next minimum {next} {scale}") } else { String::new() }));
+    worked.line(format!(
+        "{method} over a day from {min} to {max} {scale}{}",
+        if method.uses_next_minimum() { format!(", next minimum {next} {scale}") } else { String::new() }
+    ));
     worked.line(format!("heat above {} {scale}{above}: {found:.6} degree-days ({scale})", lower.value));
     let degrees = Quantity::bare(found);
     let quantity = Quantity { value: tidy(degrees).value, unit: lower.unit.as_difference() };

@@ -77,7 +77,13 @@ fn edging_block(given: &Given) -> Result<Worked, ReckonError> {
     let found = edging(&measures).map_err(|e| ReckonError::NoAnswer(e.to_string()))?;
     let mut worked = Worked::default();
     let exact = measures.length_m / measures.block_length_m * (1.0 + measures.waste);
-    worked.line(format!("{} ÷ {} × (1 + {}) = {exact:.4}, so {} blocks", given.need("length")?, given.need("block-length")?, measures.waste, found.blocks));
+    worked.line(format!(
+        "{} ÷ {} × (1 + {}) = {exact:.4}, so {} blocks",
+        given.need("length")?,
+        given.need("block-length")?,
+        measures.waste,
+        found.blocks
+    ));
     worked.put("blocks", Output::Number(found.blocks));
     let buried = worked.put_si(given, "buried", found.buried_m, "in", "cm")?;
     worked.line(format!("buried: {} − {} = {}", given.need("block-height")?, given.need("show")?, buried.rounded(6)));
@@ -86,7 +92,13 @@ fn edging_block(given: &Given) -> Result<Worked, ReckonError> {
     worked.line(format!("trench: {} + base {} = {}", buried.rounded(6), base.rounded(6), depth.rounded(6)));
     if trench.is_some() {
         let volume = worked.put_si(given, "base_volume", found.base_m3, "yd3", "m3")?;
-        worked.line(format!("base: {} × {} × {} = {}, compacted", given.need("length")?, given.need("trench-width")?, base.rounded(6), volume.rounded(6)));
+        worked.line(format!(
+            "base: {} × {} × {} = {}, compacted",
+            given.need("length")?,
+            given.need("trench-width")?,
+            base.rounded(6),
+            volume.rounded(6)
+        ));
     }
     Ok(worked)
 }
