@@ -96,7 +96,7 @@ pub fn simpson(offsets: &[f64], apart: f64, ending: Ending) -> Result<f64, Offse
     check("offsets", offsets, apart, 3)?;
     let strips = offsets.len() - 1;
     let even = |o: &[f64]| o.windows(3).step_by(2).map(|w| apart / 3.0 * (w[0] + 4.0 * w[1] + w[2])).sum::<f64>();
-    if strips % 2 == 0 {
+    if strips.is_multiple_of(2) {
         return Ok(even(offsets));
     }
     let (first, last) = (even(&offsets[..strips]), &offsets[strips - 2..]);

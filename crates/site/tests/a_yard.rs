@@ -1,0 +1,214 @@
+//! One invented yard from its map to its measures, zones and faults. The lot in `tests/data/corner-lot.geojson` was laid out
+//! in metres and turned into longitude and latitude with pyproj 3.7.2, so its sizes are known.
+#![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic, missing_docs)]
+
+use geo::Contains;
+use groundlore_quantity::Quantity;
+use groundlore_site::faults::{self, Fault, FaultKind, PlantSize, Source};
+use groundlore_site::measure::{area_m2, distance_m, length_m};
+use groundlore_site::read::{MapReading, read_map};
+use groundlore_site::yard::{AreaKind, Ring, Shade, Yard};
+use groundlore_site::zones::{sample_ground, split};
+use groundlore_site::{LocalFrame, write};
+
+const MAP: &str = include_str!("data/corner-lot.geojson");
+
+fn reading() -> MapReading {
+    read_map(MAP, "corner-lot.geojson", false).unwrap()
+}
+
+fn lore(key: &str) -> Option<PlantSize> {
+    (key == "helianthus-microcephalus").then_some(PlantSize { spread_m: (0.9, 1.2), spacing_m: None, height_m: Some((1.5, 2.1)) })
+}
+
+fn found() -> Vec<Fault> {
+    faults::find(&reading().yard, &lore)
+}
+
+fn fault(kind: FaultKind, id: &str) -> Fault {
+    let all = found();
+    all.iter().find(|f| f.kind == kind && f.feature_id == id).unwrap_or_else(|| panic!("{kind:?} on {id} in {all:#?}")).clone()
+}
+
+fn amount(fault: &Fault, unit: &str) -> f64 {
+    fault.amount.as_ref().unwrap().in_unit(unit).unwrap()
+}
+
+#[test]
+fn the_map_is_read_whole_and_every_word_lands() {
+    let yard = reading().yard;
+    assert_eq!(yard.name, "Fennimore corner");
+    assert_eq!((yard.areas.len(), yard.edges.len(), yard.trees.len(), yard.structures.len()), (11, 4, 4, 2));
+    assert_eq!((yard.plants.len(), yard.patches.len(), yard.water.len()), (6, 1, 2));
+    let lawn = yard.area("front-lawn").unwrap();
+    assert_eq!((lawn.kind, lawn.shade, lawn.irrigated, lawn.play, lawn.pets), (AreaKind::Lawn, Some(Shade::FullSun), Some(true), Some(false), None));
+    assert!((lawn.slope.as_ref().unwrap().si() - 0.03).abs() < 1e-12);
+    assert_eq!(yard.trees[0].ring, Some(Ring::Block));
+    assert_eq!(yard.trees[3].trunk_diameter, None);
+    assert_eq!(yard.plants[5].count, Some(27));
+}
+
+#[test]
+fn areas_are_the_sizes_they_were_laid_out_to_and_net_of_what_lies_inside() {
+    let reading = reading();
+    let size = |id: &str| area_m2(&reading.yard.area(id).unwrap().polygon);
+    // Laid out 40 x 12 m, with an island of 6 x 6 m; positions are rounded to 1e-8 degree (1 mm).
+    assert!((size("front-lawn") - (480.0 - 36.0)).abs() < 0.05, "{}", size("front-lawn"));
+    assert!((size("island") - 36.0).abs() < 0.02);
+    assert!((size("back-lawn") - (640.0 - size("pond"))).abs() < 0.05);
+    assert!(reading.remarks.iter().any(|r| r.to_string().contains("Island bed") && r.to_string().contains("taken off its area")));
+    assert!((length_m(&reading.yard.edges[0].line) - 40.0).abs() < 0.002);
+    assert!((distance_m(reading.yard.trees[0].point, reading.yard.trees[1].point) - 28.0).abs() < 0.002);
+}
+
+#[test]
+fn a_map_written_out_reads_back_the_same_yard() {
+    let yard = reading().yard;
+    let text = write::geojson(&yard).to_string();
+    let again = read_map(&text, "copy.geojson", false).unwrap();
+    assert_eq!(yard, again.yard);
+    assert_eq!(again.remarks, vec![]);
+    // A GeoJSON library of others reads it too.
+    let parsed: geojson::GeoJson = text.parse().unwrap();
+    let geojson::GeoJson::FeatureCollection(collection) = parsed else { panic!("not a collection") };
+    assert_eq!(collection.features.len(), 30);
+}
+
+#[test]
+fn block_against_a_trunk_is_a_fault_with_the_length_to_lift() {
+    let fault = fault(FaultKind::BlockAtTrunk, "maple");
+    // A trunk 14 in across is 3.67 ft round.
+    assert!((amount(&fault, "ft") - 14.0 * std::f64::consts::PI / 12.0).abs() < 1e-9);
+    // Filling 6 in deep out to 6 in from the bark: pi (13^2 - 7^2) x 6 in3.
+    let filling = fault.also[0].amount.in_unit("in3").unwrap();
+    assert!((filling - std::f64::consts::PI * (169.0 - 49.0) * 6.0).abs() < 1e-6);
+    assert!(matches!(fault.source, Source::CommonPractice(_)));
+    assert!(fault.cautions.iter().any(|c| c.contains("arborist")));
+    assert!(fault.cautions.iter().any(|c| c.contains("digging")));
+}
+
+#[test]
+fn mulch_against_a_trunk_is_a_fault_with_the_volume_to_pull_back() {
+    let fault = fault(FaultKind::MulchAtTrunk, "linden");
+    assert!((amount(&fault, "in3") - std::f64::consts::PI * (121.0 - 25.0) * 8.0).abs() < 1e-6);
+}
+
+#[test]
+fn proud_block_beside_a_lawn_is_a_fault_and_an_inch_is_not() {
+    let fault = fault(FaultKind::ProudEdging, "kerb");
+    assert!((amount(&fault, "m") - 40.0).abs() < 0.002);
+    assert!((fault.also[0].amount.in_unit("in").unwrap() - 2.0).abs() < 1e-9);
+    // 40 m of 12 in blocks is 131.2, so 132.
+    assert_eq!(fault.also[1].amount.value, 132.0);
+    let others: Vec<String> = found().into_iter().filter(|f| f.kind == FaultKind::ProudEdging).map(|f| f.feature_id).collect();
+    assert_eq!(others, vec!["kerb"], "edging at an inch, and steel beside a path, are let be");
+}
+
+#[test]
+fn of_three_crowded_plants_the_middle_one_goes() {
+    let fault = fault(FaultKind::Crowding, "p2");
+    assert_eq!(fault.amount, Some(Quantity::bare(1.0)));
+    assert!(fault.what.contains("Island bed"), "{}", fault.what);
+    assert!(fault.what_to_do.contains("p2"));
+}
+
+#[test]
+fn a_group_set_closer_than_it_spreads_is_thinned_by_area() {
+    let fault = fault(FaultKind::Crowding, "p6");
+    // 27 plants at 8 in cover what 12 cover at 12 in, so 15 are over.
+    assert_eq!(fault.amount, Some(Quantity::bare(15.0)));
+}
+
+#[test]
+fn two_plants_with_room_by_map_and_lore_are_let_be() {
+    // 36 in and at least 0.9 m: 0.907 m needed, 1.2 m apart.
+    assert!(!found().iter().any(|f| f.feature_id == "p4" || f.feature_id == "p5"));
+}
+
+#[test]
+fn ground_out_of_reach_in_an_island_bed_is_its_inset() {
+    let fault = fault(FaultKind::BeyondReach, "island");
+    // 6 m less 2.5 ft from each side: 4.476 m square.
+    assert!((amount(&fault, "m2") - 4.476f64.powi(2)).abs() < 0.05, "{:?}", fault.amount);
+}
+
+#[test]
+fn a_bed_against_a_house_is_reached_from_one_side_only() {
+    let fault = fault(FaultKind::BeyondReach, "foundation");
+    // 9.8 m long, 1 m deep, front open, back against the house: 0.238 m deep lies out of reach, save what is reached from the
+    // ends. The west end lies on the path; the east end is open ground.
+    let got = amount(&fault, "m2");
+    assert!((1.5..0.238 * 9.8 + 0.01).contains(&got), "{got}");
+    assert!(fault.what.contains("building"));
+}
+
+#[test]
+fn a_bed_deeper_than_two_reaches_has_a_middle_out_of_reach() {
+    // The kitchen garden is 2 m deep with an open side all round: 2.5 ft from each leaves 0.476 m out of reach.
+    let fault = fault(FaultKind::BeyondReach, "kitchen");
+    assert!((amount(&fault, "m2") - 0.476 * (12.0 - 1.524)).abs() < 0.05);
+}
+
+#[test]
+fn a_strip_narrower_than_the_deck_is_lawn_that_no_mower_reaches() {
+    let fault = fault(FaultKind::NarrowLawn, "side-strip");
+    // The strip is 0.45 m wide, the deck 21 in (0.533 m): all 3.6 m2 of it.
+    assert!((amount(&fault, "m2") - 3.6).abs() < 0.05);
+    assert!(!found().iter().any(|f| f.feature_id == "front-lawn"), "square corners and an island are no fault");
+}
+
+#[test]
+fn what_was_not_measured_is_listed_and_not_judged() {
+    let yard = reading().yard;
+    let open = faults::not_checked(&yard, &lore);
+    assert!(open.iter().any(|n| n.feature_id == "pear" && n.measure.contains("ring_clear")));
+    assert!(!found().iter().any(|f| f.feature_id == "pear"));
+    let without_lore = faults::not_checked(&yard, &|_| None);
+    assert!(without_lore.iter().any(|n| n.feature_id == "p5"));
+}
+
+#[test]
+fn every_fault_says_why_what_and_how_much() {
+    for fault in found() {
+        assert!(!fault.what.is_empty() && !fault.why_it_matters.is_empty() && !fault.what_to_do.is_empty() && !fault.amount_of.is_empty());
+        assert!(fault.amount.is_some(), "{fault:?}");
+        assert!(fault.source.to_string().starts_with("common practice") || !matches!(fault.source, Source::CommonPractice(_)));
+    }
+}
+
+#[test]
+fn zones_share_out_the_lawn_and_sample_points_lie_in_their_zone() {
+    let yard = reading().yard;
+    let lawn = &yard.area("front-lawn").unwrap().polygon;
+    let patch = &yard.patches[0];
+    let margin = patch.margin.as_ref().unwrap().si();
+    let zones = split(lawn, std::slice::from_ref(&patch.polygon), margin);
+    let whole = zones.core.area_m2 + zones.margin.area_m2 + zones.sound.area_m2;
+    assert!((whole - area_m2(lawn)).abs() < 0.05);
+    for (zone, seed) in [(&zones.core, 1), (&zones.margin, 2), (&zones.sound, 3)] {
+        let points = sample_ground(&zone.ground, 8, seed);
+        assert_eq!(points.len(), 8);
+        assert!(points.iter().all(|p| zone.ground.contains(p)));
+        assert_eq!(points, sample_ground(&zone.ground, 8, seed));
+        assert_ne!(points, sample_ground(&zone.ground, 8, seed + 100));
+    }
+}
+
+#[test]
+fn sample_points_stand_further_apart_than_chance() {
+    let yard: Yard = reading().yard;
+    let lawn = &yard.area("back-lawn").unwrap().polygon;
+    let points = groundlore_site::zones::sample_points(lawn, 20, 7);
+    let nearest = |i: usize| (0..20).filter(|j| *j != i).map(|j| distance_m(points[i], points[j])).fold(f64::INFINITY, f64::min);
+    let mean = (0..20).map(nearest).sum::<f64>() / 20.0;
+    // Clark and Evans (1954): places at random have a mean nearest distance of 0.5 sqrt(area / n); `memory`.
+    assert!(mean > 1.2 * 0.5 * (area_m2(lawn) / 20.0).sqrt(), "{mean}");
+}
+
+#[test]
+fn the_frame_of_the_yard_keeps_lengths() {
+    let yard = reading().yard;
+    let frame = LocalFrame::of(&yard).unwrap();
+    let (a, b) = (frame.point_to_m(yard.trees[0].point), frame.point_to_m(yard.trees[1].point));
+    assert!(((a.x() - b.x()).hypot(a.y() - b.y()) - distance_m(yard.trees[0].point, yard.trees[1].point)).abs() < 1e-6);
+}
