@@ -1,5 +1,15 @@
 //! Plant health: from what was seen to what is done about it.
 //!
+//! The letter side, in the order it is used:
+//!
+//! | step | module |
+//! | --- | --- |
+//! | read a letter, understand it, answer it | [`letter`], [`place`] |
+//! | danger before anything else | [`danger`] |
+//! | causes with their probabilities | [`diagnosis`] |
+//! | the look that would settle most | [`next_look`] |
+//! | the words to the owner | [`reply`] |
+//!
 //! The scouting side, in the order it is used:
 //!
 //! | step | module |
@@ -22,3 +32,9 @@ pub mod efficacy;
 pub mod scouting;
 pub mod sequential;
 pub mod treatment;
+pub mod danger;
+pub mod diagnosis;
+pub mod letter;
+pub mod next_look;
+pub mod place;
+pub mod reply;

@@ -1,0 +1,374 @@
+//! Causes of what was found, with probabilities that include the harmless and something else.
+//!
+//! One cause at a time is taken as the explanation; the leak, *something else*, stands for all that lore does not hold. For each cause
+//!
+//! posterior ∝ prior × host × season × conditions × Π P(finding | cause)^w
+//!
+//! P(finding | cause) is the mean over the lore's range, drawn a little towards the finding's background (more where the range is from
+//! memory), so that remembered figures never make near-certainty. The weights w ≤ 1 discount findings that tell the same story: the more two
+//! findings' likelihoods rise and fall together over the causes, the less the second adds. A finding that nobody looked for is left out:
+//! missing is not absent.
+
+use crate::letter::host::{Host, fit};
+use crate::letter::{Presence, Reading, Understood};
+use crate::place::Hemisphere;
+use groundlore_lore::Lore;
+use groundlore_lore::finding::Finding;
+use groundlore_lore::provenance::{DayRange, Source};
+use groundlore_lore::trouble::{Condition, Threshold, Trouble, TroubleKind};
+use jiff::civil::Date;
+use serde::Serialize;
+use std::collections::BTreeMap;
+
+/// Key of the leak.
+pub const SOMETHING_ELSE: &str = "something-else";
+
+/// Share of the prior that stays for causes that lore does not hold.
+const LEAK: f64 = 0.12;
+
+/// Conditions of weather and yard that are known; what is not listed is not known.
+#[derive(Debug, Clone, Default, PartialEq, Eq, Serialize)]
+pub struct Conditions(pub BTreeMap<Condition, bool>);
+
+/// What a diagnosis is made from.
+#[derive(Debug, Clone, Copy)]
+pub struct Case<'a> {
+    /// What was understood.
+    pub reading: &'a Reading,
+    /// Day of the letter, if known.
+    pub date: Option<Date>,
+    /// Half of the globe, if known (northern is taken otherwise).
+    pub hemisphere: Option<Hemisphere>,
+    /// Conditions from weather, map and records.
+    pub conditions: &'a Conditions,
+}
+
+/// Whether a reason speaks for or against a cause.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Direction {
+    /// For it.
+    Supports,
+    /// Against it.
+    Against,
+}
+
+/// One reason for or against a cause.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Reason {
+    /// Key of the finding, or `host`, `season`, `count`, or a condition.
+    pub finding: String,
+    /// In words.
+    pub name: String,
+    /// For or against.
+    pub direction: Direction,
+    /// Size, as the natural logarithm of the factor on the odds.
+    pub weight: f64,
+}
+
+/// A cause with its probability.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Cause {
+    /// Key in lore, or `something-else`.
+    pub key: String,
+    /// Name.
+    pub name: String,
+    /// Scientific name, if it has one.
+    pub scientific: Option<String>,
+    /// Probability, 0–1; all causes together make 1.
+    pub probability: f64,
+    /// True for a thing that worries owners and harms nothing.
+    pub harmless: bool,
+    /// Why, the weightiest first.
+    pub because: Vec<Reason>,
+}
+
+/// The causes, and how much they rest on.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Diagnosis {
+    /// All causes, likeliest first.
+    pub causes: Vec<Cause>,
+    /// How many findings told for or against anything.
+    pub findings_used: usize,
+    /// How far the findings moved the odds from the prior, in bits.
+    pub moved_bits: f64,
+    /// True where the evidence is too thin to name a cause.
+    pub cannot_tell: bool,
+}
+
+/// One finding as evidence: what is the chance of it under each cause.
+#[derive(Debug, Clone)]
+pub(crate) struct Evidence<'a> {
+    pub(crate) told: Vec<&'a Understood>,
+    /// ln P under each cause, in the order of [`Field::troubles`], then the leak.
+    pub(crate) log_likelihood: Vec<f64>,
+    pub(crate) weight: f64,
+}
+
+/// Lore as arrays: causes in order, the leak last.
+#[derive(Debug, Clone)]
+pub(crate) struct Field<'a> {
+    pub(crate) troubles: Vec<&'a Trouble>,
+    pub(crate) lore: &'a Lore,
+}
+
+/// Probability of a finding under a cause: the mean over its range, drawn towards the background.
+fn share(low: f64, high: f64, source: &Source, background: f64) -> f64 {
+    let pull = if source.is_published() { 0.05 } else { 0.1 };
+    ((1.0 - pull) * f64::midpoint(low, high) + pull * background).clamp(0.01, 0.97)
+}
+
+impl<'a> Field<'a> {
+    pub(crate) fn new(lore: &'a Lore) -> Self {
+        Self { troubles: lore.troubles.values().collect(), lore }
+    }
+
+    /// P(finding is there) under each cause and, last, under the leak.
+    pub(crate) fn shares(&self, finding: &Finding) -> Vec<f64> {
+        let background = f64::midpoint(finding.background.low, finding.background.high).clamp(0.003, 0.95);
+        let listed = |t: &Trouble| t.findings.iter().find(|l| l.finding == finding.key).map(|l| share(l.low, l.high, &l.source, background));
+        // The leak is wider than any one cause: it may well show what is seldom seen otherwise.
+        self.troubles.iter().map(|t| listed(t).unwrap_or(background)).chain(std::iter::once(background.powf(0.85))).collect()
+    }
+
+    /// ln prior weight of each cause and of the leak, with reasons for those factors that are not 1.
+    fn priors(&self, case: &Case<'_>) -> Vec<(f64, Vec<Reason>)> {
+        let mut priors: Vec<(f64, Vec<Reason>)> = self.troubles.iter().map(|t| prior(t, case)).collect();
+        let hosted: f64 = self.troubles.iter().map(|t| t.prior.middle() * fit(&case.reading.host, &t.hosts)).sum();
+        priors.push((((LEAK / (1.0 - LEAK)) * hosted.max(0.35)).ln(), Vec::new()));
+        priors
+    }
+
+    /// Evidence of the findings understood, weightiest first, with its discounts.
+    pub(crate) fn evidence(&self, understood: &'a [Understood]) -> Vec<Evidence<'a>> {
+        let mut all: Vec<Evidence<'a>> = self.grouped(understood).into_iter().filter_map(|told| self.one_evidence(told)).collect();
+        all.sort_by(|a, b| spread(&b.log_likelihood).total_cmp(&spread(&a.log_likelihood)));
+        discount(&mut all);
+        all
+    }
+
+    /// Findings by themselves; those said to be there of one exclusive group together.
+    fn grouped(&self, understood: &'a [Understood]) -> Vec<Vec<&'a Understood>> {
+        let mut groups: BTreeMap<String, Vec<&'a Understood>> = BTreeMap::new();
+        for told in understood.iter().filter(|u| u.present != Presence::Unknown) {
+            let group = self.lore.findings.get(&told.finding).and_then(|f| f.one_of.clone()).filter(|_| told.present != Presence::No);
+            groups.entry(group.map_or_else(|| format!("={}", told.finding), |g| format!("~{g}"))).or_default().push(told);
+        }
+        groups.into_values().collect()
+    }
+
+    fn one_evidence(&self, told: Vec<&'a Understood>) -> Option<Evidence<'a>> {
+        let mut mean = vec![0.0; self.troubles.len() + 1];
+        for u in &told {
+            let finding = self.lore.findings.get(&u.finding)?;
+            let shares = self.shares(finding);
+            let no = u.present == Presence::No;
+            mean.iter_mut().zip(shares).for_each(|(m, p)| *m += if no { 1.0 - p } else { p } / told.len() as f64);
+        }
+        let strength = told.iter().map(|u| if u.present == Presence::Doubtful { u.strength * 0.6 } else { u.strength }).fold(0.0, f64::max);
+        Some(Evidence { told, log_likelihood: mean.into_iter().map(f64::ln).collect(), weight: strength })
+    }
+
+    /// Posterior over the causes and the leak, from log weights.
+    pub(crate) fn normalised(log_weights: &[f64]) -> Vec<f64> {
+        let top = log_weights.iter().copied().fold(f64::NEG_INFINITY, f64::max);
+        let raw: Vec<f64> = log_weights.iter().map(|w| (w - top).exp()).collect();
+        let sum: f64 = raw.iter().sum();
+        raw.into_iter().map(|w| w / sum).collect()
+    }
+}
+
+fn spread(log_likelihood: &[f64]) -> f64 {
+    let leak = log_likelihood.last().copied().unwrap_or(0.0);
+    log_likelihood.iter().map(|l| (l - leak).abs()).fold(0.0, f64::max)
+}
+
+/// Lowers the weight of findings that tell what a weightier one has told.
+fn discount(all: &mut [Evidence<'_>]) {
+    let profiles: Vec<Vec<f64>> = all.iter().map(|e| centred(&e.log_likelihood)).collect();
+    for (k, evidence) in all.iter_mut().enumerate() {
+        let shared: f64 = profiles[..k].iter().map(|earlier| 1.0 - 0.3 * cosine(earlier, &profiles[k]).max(0.0)).product();
+        evidence.weight *= 0.92 * shared.max(0.4);
+    }
+}
+
+fn centred(values: &[f64]) -> Vec<f64> {
+    let leak = values.last().copied().unwrap_or(0.0);
+    values.iter().map(|v| v - leak).collect()
+}
+
+fn cosine(a: &[f64], b: &[f64]) -> f64 {
+    let dot = |x: &[f64], y: &[f64]| x.iter().zip(y).map(|(p, q)| p * q).sum::<f64>();
+    let size = (dot(a, a) * dot(b, b)).sqrt();
+    if size > 0.0 { dot(a, b) / size } else { 0.0 }
+}
+
+fn prior(trouble: &Trouble, case: &Case<'_>) -> (f64, Vec<Reason>) {
+    let mut log = trouble.prior.middle().max(1e-6).ln();
+    let mut reasons = Vec::new();
+    let host = fit(&case.reading.host, &trouble.hosts);
+    log += add_reason(&mut reasons, "host", format!("seen on {}", trouble.hosts.join(", ")), host);
+    if let (Some(season), Some(date)) = (&trouble.season, case.date) {
+        let off = trouble.off_season.as_ref().map_or(0.2, groundlore_lore::provenance::ShareRange::middle).clamp(0.005, 1.0);
+        let inside = season_share(season, date, case.hemisphere);
+        log += add_reason(&mut reasons, "season", format!("shows from {} to {}", season.from, season.to), inside + (1.0 - inside) * off);
+    }
+    for favour in &trouble.favoured_by {
+        let factor = favour.factor.middle().clamp(0.05, 20.0);
+        let (held, soften) = condition(favour.condition, case, trouble);
+        let applied = match held {
+            Some(true) => factor.powf(soften),
+            Some(false) => factor.powf(-0.5 * soften).clamp(0.35, 2.0),
+            None => 1.0,
+        };
+        log += add_reason(&mut reasons, "condition", format!("{:?}", favour.condition), applied);
+    }
+    (log, reasons)
+}
+
+fn add_reason(reasons: &mut Vec<Reason>, finding: &str, name: String, factor: f64) -> f64 {
+    let weight = factor.max(1e-6).ln();
+    if weight.abs() > 0.1 {
+        reasons.push(Reason { finding: finding.to_owned(), name, direction: if weight > 0.0 { Direction::Supports } else { Direction::Against }, weight });
+    }
+    weight
+}
+
+/// Whether a condition holds and how far to trust it: known conditions fully, the owner's words by half, and those words not at all where
+/// they were already read as a finding that this cause lists.
+fn condition(condition: Condition, case: &Case<'_>, trouble: &Trouble) -> (Option<bool>, f64) {
+    if let Some(known) = case.conditions.0.get(&condition) {
+        return (Some(*known), 1.0);
+    }
+    let Some(told) = case.reading.conditions.iter().find(|c| c.condition == condition) else { return (None, 0.0) };
+    let counted = case.reading.understood.iter().any(|u| u.span.1 > told.span.0 && u.span.0 < told.span.1 && trouble.findings.iter().any(|l| l.finding == u.finding));
+    if counted { (None, 0.0) } else { (Some(told.holds), 0.6) }
+}
+
+/// How far a day lies in a season: 1 inside, falling to 0 over three weeks outside; half a year off in the south.
+fn season_share(season: &DayRange, date: Date, hemisphere: Option<Hemisphere>) -> f64 {
+    const EDGE_DAYS: f64 = 21.0;
+    let (Some(from), Some(to)) = (day_of_year(&season.from), day_of_year(&season.to)) else { return 1.0 };
+    let shift = if hemisphere == Some(Hemisphere::Southern) { 182.5 } else { 0.0 };
+    let day = (f64::from(date.day_of_year()) + shift).rem_euclid(365.25);
+    let after_from = (day - from).rem_euclid(365.25);
+    let length = (to - from).rem_euclid(365.25);
+    if after_from <= length {
+        return 1.0;
+    }
+    let outside = (after_from - length).min(365.25 - after_from);
+    (1.0 - outside / EDGE_DAYS).max(0.0)
+}
+
+fn day_of_year(month_day: &str) -> Option<f64> {
+    format!("2001-{month_day}").parse::<Date>().ok().map(|d| f64::from(d.day_of_year()))
+}
+
+/// Where a count per area stands against a cause's thresholds.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Density {
+    /// Under half of the lowest published threshold.
+    FarBelow,
+    /// Under the lowest.
+    Below,
+    /// Between the lowest and the highest: species and vigour decide.
+    Between,
+    /// Over the highest.
+    Above,
+}
+
+/// Where the counts of a letter stand against the thresholds of a cause: over all its species, since the letter does not tell which.
+pub fn density(trouble: &Trouble, understood: &[Understood]) -> Option<Density> {
+    let counted = understood.iter().filter(|u| u.present == Presence::Yes && trouble.findings.iter().any(|l| l.finding == u.finding && l.high >= 0.3));
+    let per_m2 = counted.filter_map(|u| u.number.as_ref()).find_map(|n| n.in_unit("per m2").ok())?;
+    let bound = |pick: fn(&Threshold) -> Option<f64>, fold: fn(f64, f64) -> f64| trouble.thresholds.iter().filter_map(pick).reduce(fold);
+    let low = bound(|t| t.low.in_unit("per m2").ok(), f64::min)?;
+    let high = bound(|t| t.high.in_unit("per m2").ok(), f64::max)?;
+    Some(if per_m2 < 0.5 * low {
+        Density::FarBelow
+    } else if per_m2 < low {
+        Density::Below
+    } else if per_m2 <= high {
+        Density::Between
+    } else {
+        Density::Above
+    })
+}
+
+fn density_weight(density: Density) -> f64 {
+    match density {
+        Density::FarBelow => -1.2,
+        Density::Below => -0.5,
+        Density::Between => 0.4,
+        Density::Above => 0.8,
+    }
+}
+
+/// The causes of a case.
+pub fn diagnose(lore: &Lore, case: &Case<'_>) -> Diagnosis {
+    let field = Field::new(lore);
+    let evidence = field.evidence(&case.reading.understood);
+    let mut priors = field.priors(case);
+    let before = Field::normalised(&priors.iter().map(|p| p.0).collect::<Vec<_>>());
+    for (i, trouble) in field.troubles.iter().enumerate() {
+        if let Some(density) = density(trouble, &case.reading.understood) {
+            let weight = density_weight(density);
+            let (log, reasons) = &mut priors[i];
+            *log += add_reason(reasons, "count", "the count against the published thresholds".to_owned(), weight.exp());
+        }
+    }
+    let log_weights = log_posterior(&priors, &evidence);
+    let posterior = Field::normalised(&log_weights);
+    let moved_bits: f64 = posterior.iter().zip(&before).filter(|(p, _)| **p > 0.0).map(|(p, q)| p * (p / q).log2()).sum();
+    let findings_used = evidence.iter().filter(|e| spread(&e.log_likelihood) > 0.2 && e.weight > 0.1).count();
+    let mut causes: Vec<Cause> = posterior.iter().enumerate().map(|(i, p)| cause(&field, i, *p, &posterior, &priors[i].1, &evidence)).collect();
+    causes.sort_by(|a, b| b.probability.total_cmp(&a.probability));
+    let top = causes.first();
+    let cannot_tell = findings_used == 0 || top.is_none_or(|c| c.probability < 0.3 || c.key == SOMETHING_ELSE);
+    Diagnosis { causes, findings_used, moved_bits, cannot_tell }
+}
+
+fn log_posterior(priors: &[(f64, Vec<Reason>)], evidence: &[Evidence<'_>]) -> Vec<f64> {
+    priors.iter().enumerate().map(|(i, (log, _))| log + evidence.iter().map(|e| e.weight * e.log_likelihood[i]).sum::<f64>()).collect()
+}
+
+fn cause(field: &Field<'_>, i: usize, probability: f64, posterior: &[f64], prior_reasons: &[Reason], evidence: &[Evidence<'_>]) -> Cause {
+    let mut because = prior_reasons.to_vec();
+    for e in evidence {
+        // Against the mean of the other causes, by what is left of their odds.
+        let others: f64 = posterior.iter().enumerate().filter(|(j, _)| *j != i).map(|(_, p)| p).sum();
+        let mean: f64 = posterior.iter().zip(&e.log_likelihood).enumerate().filter(|(j, _)| *j != i).map(|(_, (p, l))| p * l.exp()).sum::<f64>() / others.max(1e-12);
+        let weight = e.weight * (e.log_likelihood[i] - mean.max(1e-9).ln());
+        if weight.abs() > 0.1
+            && let Some(u) = e.told.first()
+        {
+            let name = if u.present == Presence::No { format!("not: {}", u.name) } else { u.name.clone() };
+            because.push(Reason { finding: u.finding.clone(), name, direction: if weight > 0.0 { Direction::Supports } else { Direction::Against }, weight });
+        }
+    }
+    because.sort_by(|a, b| b.weight.abs().total_cmp(&a.weight.abs()));
+    because.truncate(8);
+    match field.troubles.get(i) {
+        Some(t) => Cause { key: t.key.clone(), name: t.name.clone(), scientific: t.scientific.clone(), probability, harmless: t.kind == TroubleKind::Harmless, because },
+        None => Cause { key: SOMETHING_ELSE.to_owned(), name: "something else".to_owned(), scientific: None, probability, harmless: false, because: Vec::new() },
+    }
+}
+
+/// Posterior after one more answer, for [`crate::next_look`]: the present posterior reweighted by the chance of the answer.
+pub(crate) fn reweighted(posterior: &[f64], likelihood: impl Iterator<Item = f64>) -> (f64, Vec<f64>) {
+    let joint: Vec<f64> = posterior.iter().zip(likelihood).map(|(p, l)| p * l).collect();
+    let chance: f64 = joint.iter().sum();
+    (chance, joint.into_iter().map(|j| if chance > 0.0 { j / chance } else { 0.0 }).collect())
+}
+
+/// The posterior in the order of [`Field`], from the sorted causes.
+pub(crate) fn in_field_order(field: &Field<'_>, causes: &[Cause]) -> Vec<f64> {
+    let by_key: BTreeMap<&str, f64> = causes.iter().map(|c| (c.key.as_str(), c.probability)).collect();
+    field.troubles.iter().map(|t| t.key.as_str()).chain(std::iter::once(SOMETHING_ELSE)).map(|k| by_key.get(k).copied().unwrap_or(0.0)).collect()
+}
+
+/// Host words for people, for the reply.
+pub fn host_words(host: &Host) -> String {
+    host.plants.iter().next().cloned().or_else(|| host.kinds.iter().next().map(|k| k.word().to_owned())).unwrap_or_else(|| "yard".to_owned())
+}

@@ -1,0 +1,215 @@
+//! The class of action, from expected loss over the causes: two causes with the same remedy need no splitting.
+
+use crate::diagnosis::{Cause, Density, Diagnosis, Field, SOMETHING_ELSE, density, in_field_order};
+use crate::letter::Understood;
+use groundlore_lore::Lore;
+use groundlore_lore::control::ControlClass;
+use groundlore_lore::trouble::{ActionClass, Trouble, TroubleKind};
+use serde::{Serialize, Serializer};
+
+/// Classes of action, with help for danger.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum AdviceClass {
+    /// Danger: call for help.
+    GetHelpNow,
+    /// One of lore's classes.
+    Of(ActionClass),
+}
+
+impl AdviceClass {
+    /// The words a person reads.
+    pub fn words(self) -> &'static str {
+        match self {
+            Self::GetHelpNow => "get help now",
+            Self::Of(class) => class.words(),
+        }
+    }
+}
+
+impl Serialize for AdviceClass {
+    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        serializer.serialize_str(self.words())
+    }
+}
+
+/// What to do.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct ActionAdvice {
+    /// Class.
+    pub class: AdviceClass,
+    /// The stage, for `act at a stage`.
+    pub stage: Option<String>,
+    /// Why, in a sentence or two.
+    pub why: String,
+    /// Key of the cause that the steps are for.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub aimed_at: Option<String>,
+}
+
+/// What is true of a cause, for the loss table.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Truth {
+    /// Lore's class for it, after the count.
+    Class(ActionClass),
+    /// Harms nothing.
+    Harmless,
+    /// Not in lore.
+    Unknown,
+}
+
+/// Loss of advising a class (row) where the truth calls for another (column): 0 right, 1 as bad as doing something harmful to a sound yard.
+/// Judgement of the trade, not measured.
+fn loss(advice: ActionClass, truth: Truth) -> f64 {
+    use ActionClass::{ActAtAStage, ActNow, LeaveItAlone, Watch};
+    let column = match truth {
+        Truth::Class(ActNow) => 0,
+        Truth::Class(ActAtAStage) => 1,
+        Truth::Class(Watch) => 2,
+        Truth::Class(LeaveItAlone) => 3,
+        Truth::Harmless => 4,
+        Truth::Unknown => 5,
+    };
+    let row: [f64; 6] = match advice {
+        ActNow => [0.0, 0.5, 0.5, 0.6, 1.0, 0.55],
+        ActAtAStage => [0.5, 0.0, 0.4, 0.5, 0.9, 0.5],
+        Watch => [0.55, 0.5, 0.0, 0.35, 0.4, 0.1],
+        LeaveItAlone => [0.9, 0.8, 0.45, 0.0, 0.0, 0.5],
+    };
+    row[column]
+}
+
+/// Loss of the right class of action with steps for another cause that shares no control with this one.
+const WRONG_REMEDY: f64 = 0.3;
+
+/// Truth of a cause after the letter's counts.
+pub(crate) fn truth(trouble: &Trouble, found: Option<Density>) -> Truth {
+    if trouble.kind == TroubleKind::Harmless {
+        return Truth::Harmless;
+    }
+    let published = trouble.thresholds.iter().any(|t| t.source.is_published());
+    Truth::Class(match found {
+        Some(Density::FarBelow) if published => ActionClass::LeaveItAlone,
+        Some(Density::FarBelow | Density::Below) => ActionClass::Watch,
+        Some(Density::Above) if published && trouble.stages.iter().any(|s| s.treatable) && trouble.action.class == ActionClass::Watch => ActionClass::ActAtAStage,
+        _ => trouble.action.class,
+    })
+}
+
+/// A choice: a class, and for the acting ones the cause that its steps are for.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) struct Choice {
+    pub(crate) class: ActionClass,
+    pub(crate) aimed_at: Option<usize>,
+    pub(crate) loss: f64,
+}
+
+/// The choice of least expected loss. `truths` and `posterior` are in field order with the leak last.
+pub(crate) fn choose(field: &Field<'_>, truths: &[Truth], posterior: &[f64]) -> Choice {
+    let passive = [ActionClass::Watch, ActionClass::LeaveItAlone].into_iter().map(|class| (class, None));
+    let active = truths.iter().enumerate().filter(|(i, _)| posterior[*i] > 0.05).filter_map(|(i, truth)| match truth {
+        Truth::Class(class @ (ActionClass::ActNow | ActionClass::ActAtAStage)) => Some((*class, Some(i))),
+        _ => None,
+    });
+    passive
+        .chain(active)
+        .map(|(class, aimed_at)| Choice { class, aimed_at, loss: expected(field, truths, posterior, class, aimed_at) })
+        .reduce(|best, next| if next.loss < best.loss { next } else { best })
+        .unwrap_or(Choice { class: ActionClass::Watch, aimed_at: None, loss: 1.0 })
+}
+
+fn expected(field: &Field<'_>, truths: &[Truth], posterior: &[f64], class: ActionClass, aimed_at: Option<usize>) -> f64 {
+    posterior
+        .iter()
+        .zip(truths)
+        .enumerate()
+        .map(|(j, (p, truth))| {
+            let other = aimed_at.is_some_and(|i| i != j && *truth == Truth::Class(class) && !share_remedy(field, i, j));
+            p * (loss(class, *truth) + if other { WRONG_REMEDY } else { 0.0 })
+        })
+        .sum()
+}
+
+fn share_remedy(field: &Field<'_>, i: usize, j: usize) -> bool {
+    match (field.troubles.get(i), field.troubles.get(j)) {
+        (Some(a), Some(b)) => a.action.controls.first().is_some_and(|c| b.action.controls.contains(c)) || b.action.controls.first().is_some_and(|c| a.action.controls.contains(c)),
+        _ => false,
+    }
+}
+
+/// Truths of all causes in field order, the leak last.
+pub(crate) fn truths(field: &Field<'_>, understood: &[Understood]) -> Vec<Truth> {
+    field.troubles.iter().map(|t| truth(t, density(t, understood))).chain(std::iter::once(Truth::Unknown)).collect()
+}
+
+/// The advice for a diagnosis.
+pub fn advise(lore: &Lore, diagnosis: &Diagnosis, understood: &[Understood]) -> ActionAdvice {
+    let field = Field::new(lore);
+    let posterior = in_field_order(&field, &diagnosis.causes);
+    let truths = truths(&field, understood);
+    let choice = if diagnosis.findings_used == 0 { Choice { class: ActionClass::Watch, aimed_at: None, loss: 1.0 } } else { choose(&field, &truths, &posterior) };
+    let likeliest_of_class = || {
+        let fits = |j: usize| match truths[j] {
+            Truth::Class(class) => class == choice.class,
+            Truth::Harmless => choice.class == ActionClass::LeaveItAlone,
+            Truth::Unknown => false,
+        };
+        (0..truths.len()).filter(|j| fits(*j) && posterior[*j] > 0.1).max_by(|a, b| posterior[*a].total_cmp(&posterior[*b]))
+    };
+    let aimed = choice.aimed_at.or_else(likeliest_of_class).and_then(|i| field.troubles.get(i).copied());
+    let class = held_back(lore, choice.class, aimed);
+    ActionAdvice { class: AdviceClass::Of(class), stage: aimed.filter(|_| class == ActionClass::ActAtAStage).map(stage_words), why: why(class, aimed, diagnosis, understood), aimed_at: aimed.map(|t| t.key.clone()) }
+}
+
+/// `act now` needs a practice to act with: where lore knows only materials under a label, the letter alone is too little, so count first.
+fn held_back(lore: &Lore, class: ActionClass, aimed: Option<&Trouble>) -> ActionClass {
+    let Some(trouble) = aimed.filter(|_| class == ActionClass::ActNow) else { return class };
+    let controls: Vec<_> = trouble.action.controls.iter().filter_map(|k| lore.controls.get(k)).collect();
+    let only_materials = !controls.is_empty() && controls.iter().all(|c| c.class == ControlClass::ActiveIngredient || c.needs_label);
+    if only_materials && trouble.action.steps.len() < 2 { ActionClass::Watch } else { class }
+}
+
+/// The stage in words: the name of the entry's stage, or the plain words it gives.
+pub(crate) fn stage_words(trouble: &Trouble) -> String {
+    let stage = trouble.action.stage.as_deref();
+    let by_key = stage.and_then(|s| trouble.stages.iter().find(|g| g.key == s));
+    let treatable = || trouble.stages.iter().find(|g| g.treatable);
+    by_key.map(|g| g.name.clone()).or_else(|| stage.map(str::to_owned)).or_else(|| treatable().map(|g| g.name.clone())).unwrap_or_else(|| "at the stage that the next look shows".to_owned())
+}
+
+fn why(class: ActionClass, aimed: Option<&Trouble>, diagnosis: &Diagnosis, understood: &[Understood]) -> String {
+    let top = diagnosis.causes.first();
+    let Some(trouble) = aimed else {
+        return match top.filter(|c| c.key != SOMETHING_ELSE && diagnosis.findings_used > 0) {
+            Some(cause) => format!("It could be {} ({}), but that is not sure enough to act on; one more look costs little and a wrong remedy costs more.", lower_first(&cause.name), percent(cause.probability)),
+            None => "The letter tells too little to name a cause; look first, and do nothing that cannot be undone.".to_owned(),
+        };
+    };
+    let odds = diagnosis.causes.iter().find(|c| c.key == trouble.key).map_or(0.0, |c: &Cause| c.probability);
+    let count = match density(trouble, understood) {
+        Some(Density::FarBelow) => " The count told is far under the lowest published threshold.",
+        Some(Density::Below) => " The count told is under the lowest published threshold.",
+        Some(Density::Between) => " The count told lies between the published thresholds: the species and how well the turf grows decide.",
+        Some(Density::Above) => " The count told is over the highest published threshold.",
+        None if class == ActionClass::ActAtAStage && trouble.count.is_some() => " Count before anything is bought or spread.",
+        None => "",
+    };
+    format!("{} ({}): {}{count}", trouble.name, percent(odds), trouble.action.why.trim())
+}
+
+/// `62 %`; the ends are not called certain.
+pub(crate) fn percent(p: f64) -> String {
+    match p {
+        p if p >= 0.985 => "over 98 %".to_owned(),
+        p if p < 0.015 => "under 2 %".to_owned(),
+        p => format!("{:.0} %", 100.0 * p),
+    }
+}
+
+/// Lowers the first letter unless the word is an abbreviation.
+pub(crate) fn lower_first(text: &str) -> String {
+    let mut chars = text.chars();
+    match (chars.next(), text.chars().nth(1)) {
+        (Some(first), Some(second)) if second.is_lowercase() => first.to_lowercase().chain(chars).collect(),
+        _ => text.to_owned(),
+    }
+}

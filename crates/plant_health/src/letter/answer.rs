@@ -1,0 +1,124 @@
+//! The answer to a letter.
+
+use super::advice::{ActionAdvice, AdviceClass, advise};
+use super::understand::{Reader, Understood};
+use super::{Letter, Reading};
+use crate::danger::{Danger, screen_letter};
+use crate::diagnosis::{Case, Cause, Conditions, Diagnosis, diagnose};
+use crate::next_look::{NextLook, first_look, help_first, next_look};
+use crate::place::{Hemisphere, Place};
+use crate::reply::{Matter, write, write_danger};
+use groundlore_lore::Lore;
+use jiff::civil::Date;
+use serde::Serialize;
+
+/// What is known beside the letter. All of it may be left out.
+#[derive(Debug, Clone, Default, PartialEq)]
+pub struct Context {
+    /// Day to take where the letter has no date.
+    pub today: Option<Date>,
+    /// Half of the globe where the letter's place does not say.
+    pub hemisphere: Option<Hemisphere>,
+    /// Conditions from weather, map and records.
+    pub conditions: Conditions,
+    /// Windows of stages from the clock.
+    pub stage_windows: Vec<StageWindow>,
+}
+
+/// When a stage is expected at this place this year, in words.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct StageWindow {
+    /// Key of the trouble.
+    pub trouble: String,
+    /// Key or words of the stage, as in lore's `action.stage`.
+    pub stage: String,
+    /// The window, for example `most years between 28 July and 9 August`.
+    pub words: String,
+}
+
+/// The answer: what was understood, causes, action, next look, reply.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Answer {
+    /// Findings as understood.
+    pub understood: Vec<Understood>,
+    /// Causes with probabilities, likeliest first; empty in danger.
+    pub causes: Vec<Cause>,
+    /// What to do.
+    pub action: ActionAdvice,
+    /// The next look.
+    pub next_look: NextLook,
+    /// Letter to the owner.
+    pub reply: String,
+    /// Dangers; empty in an ordinary letter.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub danger: Vec<Danger>,
+    /// Sentences in which nothing was recognised.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub not_understood: Vec<String>,
+    /// True where the evidence is too thin to name a cause.
+    pub cannot_tell: bool,
+    /// Probability of all harmless causes together.
+    pub harmless: f64,
+    /// What the reader of the letter passed over.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub remarks: Vec<String>,
+}
+
+/// Answers a letter: danger first; then what was understood, causes, action, next look and reply.
+///
+/// `reader` is built once from the same lore with [`Reader::new`].
+pub fn answer(letter: &Letter, lore: &Lore, reader: &Reader, context: &Context) -> Answer {
+    let reading = reader.read(letter);
+    let dangers = screen_letter(letter);
+    if !dangers.is_empty() {
+        return in_danger(letter, reading, dangers);
+    }
+    let hemisphere = letter.place.as_ref().and_then(Place::hemisphere).or(context.hemisphere);
+    let case = Case { reading: &reading, date: letter.date.or(context.today), hemisphere, conditions: &context.conditions };
+    let diagnosis = diagnose(lore, &case);
+    let action = advise(lore, &diagnosis, &reading.understood);
+    let look = if diagnosis.findings_used == 0 && reading.host.is_unknown() { None } else { next_look(lore, &diagnosis, &reading) }.unwrap_or_else(first_look);
+    let window = window_of(lore, &action, context);
+    let reply = write(&Matter { lore, reading: &reading, diagnosis: &diagnosis, action: &action, next_look: &look, window });
+    finish(letter, reading, diagnosis, action, look, reply)
+}
+
+fn finish(letter: &Letter, reading: Reading, diagnosis: Diagnosis, action: ActionAdvice, next_look: NextLook, reply: String) -> Answer {
+    let harmless = diagnosis.causes.iter().filter(|c| c.harmless).map(|c| c.probability).sum();
+    Answer {
+        understood: reading.understood,
+        causes: diagnosis.causes,
+        action,
+        next_look,
+        reply,
+        danger: Vec::new(),
+        not_understood: reading.not_understood,
+        cannot_tell: diagnosis.cannot_tell,
+        harmless,
+        remarks: letter.remarks.clone(),
+    }
+}
+
+fn in_danger(letter: &Letter, reading: Reading, dangers: Vec<Danger>) -> Answer {
+    let first = dangers.first();
+    let why = dangers.iter().map(|d| format!("\"{}\": {}; call {}.", d.phrase, d.what, d.whom_to_call.join(", then "))).collect::<Vec<_>>().join(" ");
+    let look = help_first(first.map_or("", |d| d.do_first), first.map_or("", |d| d.keep_clear));
+    Answer {
+        understood: reading.understood,
+        causes: Vec::new(),
+        action: ActionAdvice { class: AdviceClass::GetHelpNow, stage: None, why, aimed_at: None },
+        next_look: look,
+        reply: write_danger(&dangers),
+        danger: dangers,
+        not_understood: reading.not_understood,
+        cannot_tell: false,
+        harmless: 0.0,
+        remarks: letter.remarks.clone(),
+    }
+}
+
+fn window_of<'a>(lore: &Lore, action: &ActionAdvice, context: &'a Context) -> Option<&'a str> {
+    let key = action.aimed_at.as_deref()?;
+    let stage = lore.troubles.get(key)?.action.stage.as_deref()?;
+    context.stage_windows.iter().find(|w| w.trouble == key && w.stage == stage).map(|w| w.words.as_str())
+}
