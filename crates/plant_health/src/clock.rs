@@ -8,6 +8,8 @@ use groundlore_lore::trouble::{Clock, Stage};
 use groundlore_quantity::{QuantityError, Unit};
 use groundlore_weather::WeatherError;
 use groundlore_weather::degree_days::{Cutoff, DegreeDays, Method};
+use groundlore_weather::ensemble::{Ensemble, Heat};
+use groundlore_weather::odds::Odds;
 use jiff::civil::Date;
 use jiff::{SignedDuration, ToSpan};
 use serde::{Deserialize, Serialize};
@@ -44,17 +46,6 @@ impl From<WeatherError> for ClockError {
     fn from(error: WeatherError) -> Self {
         Self::Weather(error.to_string())
     }
-}
-
-/// A heat sum to ask of the futures, in °C.
-#[derive(Debug, Clone, PartialEq)]
-pub struct HeatNeed {
-    /// Month and day on which the sum starts, in the yard's own hemisphere.
-    pub start: (i8, i8),
-    /// Method and base, °C.
-    pub model: DegreeDays,
-    /// Degree-days, °C.
-    pub total: f64,
 }
 
 /// A window with its odds.
@@ -152,7 +143,7 @@ pub fn window(
     stage: &Stage,
     latitude_deg: f64,
     on: Date,
-    dates: impl FnMut(&HeatNeed) -> Result<Vec<Option<Date>>, ClockError>,
+    dates: impl FnMut(&Heat) -> Result<Vec<Option<Date>>, ClockError>,
 ) -> Result<Window, ClockError> {
     if !(-90.0..=90.0).contains(&latitude_deg) {
         return Err(ClockError::Latitude(latitude_deg));
@@ -160,8 +151,16 @@ pub fn window(
     let season = Season::of(latitude_deg, on);
     match &stage.clock {
         Clock::Calendar { .. } => calendar(stage, &season),
-        Clock::AirDegreeDays { .. } => heat(stage, &season, dates),
+        Clock::AirDegreeDays { .. } => heat(stage, &season, on, dates),
     }
+}
+
+/// Window of a stage, with the years of record as futures and from the ensemble's own day.
+///
+/// # Errors
+/// As [`window`].
+pub fn window_in(stage: &Stage, latitude_deg: f64, ensemble: &Ensemble) -> Result<Window, ClockError> {
+    window(stage, latitude_deg, ensemble.on, |heat| Ok(ensemble.dates_reaching(heat)?))
 }
 
 /// The growing year that holds a day: the calendar year in the north, July to June in the south.
@@ -247,7 +246,8 @@ fn calendar(stage: &Stage, season: &Season) -> Result<Window, ClockError> {
 fn heat(
     stage: &Stage,
     season: &Season,
-    mut dates: impl FnMut(&HeatNeed) -> Result<Vec<Option<Date>>, ClockError>,
+    on: Date,
+    mut dates: impl FnMut(&Heat) -> Result<Vec<Option<Date>>, ClockError>,
 ) -> Result<Window, ClockError> {
     let Clock::AirDegreeDays { start, base, method, low, high, region, source } = &stage.clock else {
         return Err(ClockError::MonthDay(String::new()));
@@ -270,7 +270,7 @@ fn heat(
     let mut futures = 0;
     for share in POINTS {
         let total = (low + share * (high - low)) * to_celsius;
-        let reached = dates(&HeatNeed { start: (month, day), model, total })?;
+        let reached = dates(&Heat { start: (month, day), model, total })?;
         futures = reached.len();
         all.extend(reached);
     }
@@ -280,7 +280,7 @@ fn heat(
         format!("taken at 10, 30, 50, 70 and 90 % of that range, over {futures} futures"),
         format!("widened by {widened} days each way for doubt in the model"),
     ];
-    let odds = quantiles(&mut all);
+    let odds = Odds::from_dates(&all, on);
     Ok(Window {
         stage: stage.key.clone(),
         name: stage.name.clone(),
@@ -300,25 +300,6 @@ fn heat(
 /// A model whose start or method was not published says `memory` beside its key.
 fn mentions_memory(source: &Source) -> bool {
     source.0.iter().any(|key| key == Source::MEMORY)
-}
-
-struct Quantiles {
-    p10: Option<Date>,
-    p50: Option<Date>,
-    p90: Option<Date>,
-    never: f64,
-}
-
-/// Days by which 10, 50 and 90 % of the futures have it; `never` sorts after every day.
-fn quantiles(all: &mut [Option<Date>]) -> Quantiles {
-    if all.is_empty() {
-        return Quantiles { p10: None, p50: None, p90: None, never: 1.0 };
-    }
-    all.sort_by_key(|d| (d.is_none(), *d));
-    let n = all.len();
-    let at = |q: f64| all[((q * n as f64).ceil() as usize).clamp(1, n) - 1];
-    let never = all.iter().filter(|d| d.is_none()).count() as f64 / n as f64;
-    Quantiles { p10: at(0.1), p50: at(0.5), p90: at(0.9), never }
 }
 
 /// Days from one date to another, below 0 where the second comes first.

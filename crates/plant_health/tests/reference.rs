@@ -1,0 +1,18 @@
+//! Checks from outside: tables of (id, inputs, expected, tolerance) with their sources, one file a topic.
+#![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic, clippy::float_cmp, clippy::excessive_precision, missing_docs)]
+
+#[path = "reference/belief.rs"]
+mod belief;
+#[path = "reference/counts.rs"]
+mod counts;
+#[path = "reference/data.rs"]
+mod data;
+#[path = "reference/efficacy.rs"]
+mod efficacy;
+#[path = "reference/sequential.rs"]
+mod sequential;
+
+/// Holds a value to its row.
+fn close(id: &str, seen: f64, expected: f64, tolerance: f64) {
+    assert!((seen - expected).abs() <= tolerance, "{id}: {seen}, expected {expected} ± {tolerance}");
+}
