@@ -125,8 +125,8 @@ pub fn fill_errors(series: &Series) -> Vec<FillError> {
     let mut errors = Vec::new();
     for element in FILLED {
         let trusted = series.trusted(element);
-        // Strides with no factor in common with 7 or 365, so that no season or weekday is favoured.
-        for (gap_days, stride) in [(3, 37), (10, 61)] {
+        // Strides that share no factor with 7 or 365, so that no season or weekday is favoured.
+        for (gap_days, stride) in [(3, 17), (10, 43)] {
             errors.extend(leave_out(element, &slots, &trusted, gap_days, stride));
         }
     }

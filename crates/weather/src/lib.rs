@@ -44,7 +44,7 @@
 //! let model = DegreeDays::new(Method::SingleSine, 10.0, None, Cutoff::None)?;
 //! let dates = ensemble.dates_reaching(&Heat { start: (1, 1), model, total: 500.0 })?;
 //! let odds = Odds::from_dates(&dates, date(2015, 6, 1));
-//! assert_eq!(odds.p50, Some(date(2015, 6, 26)));
+//! assert_eq!(odds.p50, Some(date(2015, 6, 20)));
 //! # Ok::<(), groundlore_weather::WeatherError>(())
 //! ```
 #![cfg_attr(test, allow(clippy::unwrap_used))]
