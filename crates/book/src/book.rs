@@ -184,19 +184,6 @@ impl Book {
         Ok(outcome)
     }
 
-    /// Runs `work` on one unchanging view of the book, whatever others write meanwhile.
-    ///
-    /// # Errors
-    /// Whatever `work` returns.
-    pub fn read<T, E: From<BookError>>(&mut self, work: impl FnOnce(&Reading) -> Result<T, E>) -> Result<T, E> {
-        let reading = &self.reading;
-        let transaction = Transaction::new_unchecked(&reading.connection, TransactionBehavior::Deferred)
-            .map_err(|source| reading.failed("beginning to read", source))?;
-        let outcome = work(reading)?;
-        transaction.finish().map_err(|source| reading.failed("finishing to read", source))?;
-        Ok(outcome)
-    }
-
     /// Closes the book and folds its log into the file. Dropping it does the same, without telling of errors.
     ///
     /// # Errors
@@ -211,6 +198,21 @@ impl Reading {
     /// The file, or `:memory:`.
     pub fn path(&self) -> &Path {
         &self.path
+    }
+
+    /// Runs `work` on one unchanging view of the book, whatever others write meanwhile.
+    ///
+    /// # Errors
+    /// Whatever `work` returns.
+    pub fn at_one_moment<T>(&self, work: impl FnOnce(&Reading) -> Result<T, BookError>) -> Result<T, BookError> {
+        if !self.connection.is_autocommit() {
+            return work(self);
+        }
+        let failed = |source| self.failed("reading the book", source);
+        let transaction = Transaction::new_unchecked(&self.connection, TransactionBehavior::Deferred).map_err(failed)?;
+        let outcome = work(self)?;
+        transaction.finish().map_err(failed)?;
+        Ok(outcome)
     }
 
     /// The row numbered `id`.

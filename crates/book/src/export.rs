@@ -9,7 +9,6 @@
 use std::path::{Path, PathBuf};
 
 use rusqlite::types::Value;
-use rusqlite::{Transaction, TransactionBehavior};
 use serde::{Deserialize, Serialize};
 
 use crate::book::Reading;
@@ -95,17 +94,6 @@ impl Reading {
             let _ = std::fs::remove_dir_all(&unfinished);
         }
         written.map(|()| manifest)
-    }
-
-    fn at_one_moment<T>(&self, work: impl FnOnce(&Reading) -> Result<T, BookError>) -> Result<T, BookError> {
-        if !self.connection.is_autocommit() {
-            return work(self);
-        }
-        let failed = |source| self.failed("reading the book", source);
-        let transaction = Transaction::new_unchecked(&self.connection, TransactionBehavior::Deferred).map_err(failed)?;
-        let outcome = work(self)?;
-        transaction.finish().map_err(failed)?;
-        Ok(outcome)
     }
 
     fn export_files(&self) -> Result<(Manifest, Vec<ExportFile>), BookError> {
