@@ -58,7 +58,8 @@ pub(crate) struct Origin {
 }
 
 impl Origin {
-    fn line_of(&self, field: &str) -> Option<usize> {
+    /// Line of a field of the entry in its file. Reads the text anew, so it is for faults only.
+    pub(crate) fn line_of(&self, field: &str) -> Option<usize> {
         let path = match (self.root.as_str(), field) {
             ("", field) => field.to_owned(),
             (root, "") => root.to_owned(),

@@ -211,15 +211,13 @@ impl Reader {
         let key = entry.key().to_owned();
         let origin =
             Origin { file: piece.shown.clone(), text: Arc::clone(&piece.text), lines_before: piece.lines_before, root: root.to_owned() };
-        let field = if root.is_empty() { "key".to_owned() } else { format!("{root}.key") };
-        let line = place::line_of(&piece.text, &field).map(|line| line + piece.lines_before);
         if T::SHELF.listed_as().is_none() && key != piece.stem {
             let remedy = format!("Write `key = \"{}\"`, or name the file `{key}.toml`.", piece.stem);
-            self.note(&piece.shown, line, "key", Some(key.clone()), "the key is not the file's name".into(), remedy);
+            self.note(&piece.shown, origin.line_of("key"), "key", Some(key.clone()), "the key is not the file's name".into(), remedy);
         }
         if !self.seen.insert((T::SHELF, key.clone())) {
             let remedy = "Give this one another key, or take one of the two out; the first was kept.".into();
-            self.note(&piece.shown, line, "key", Some(key), "this key is used twice".into(), remedy);
+            self.note(&piece.shown, origin.line_of("key"), "key", Some(key), "this key is used twice".into(), remedy);
             return;
         }
         self.lore.origins.insert((T::SHELF, key.clone()), origin);

@@ -32,6 +32,9 @@ fn warnings_can_be_listed_for_the_reviewer() {
     let (lore, _) = Lore::built_in_lenient(None);
     let warnings: Vec<LoreFault> = check(&lore).into_iter().filter(|fault| fault.weight == Weight::Warning).collect();
     println!("{} warnings:{}", warnings.len(), list(&warnings));
+    let start = std::time::Instant::now();
+    let _ = Lore::built_in_lenient(None);
+    println!("read in {:?} (unoptimised)", start.elapsed());
 }
 
 #[test]

@@ -6,7 +6,7 @@ use proptest::prelude::*;
 const NORM: &str = include_str!("../../../lore/work_norms/spread-mulch.toml");
 
 proptest! {
-    #![proptest_config(ProptestConfig::with_cases(40))]
+    #![proptest_config(ProptestConfig { failure_persistence: None, ..ProptestConfig::with_cases(40) })]
 
     #[test]
     fn any_change_to_a_good_file_is_read_or_told(at in 0..NORM.len(), put in "\\PC{0,6}", cut in 0usize..12) {
