@@ -13,6 +13,7 @@
 //!
 //! Measuring
 //! - [`measure`]: areas, perimeters, lengths and distances on the ellipsoid; the local frame in metres.
+//! - [`schedule`]: the list of areas and edges with their sizes, and how near water is.
 //! - [`offsets`]: areas from hand measures: offsets from a line, radii from a point, corners by co-ordinates.
 //! - [`zones`]: the core of a patch, its margin and the sound turf round it; spread-out seeded sample points.
 //!
@@ -40,6 +41,7 @@ pub mod map_fault;
 pub mod measure;
 pub mod offsets;
 pub mod read;
+pub mod schedule;
 pub mod write;
 pub mod yard;
 pub mod zones;

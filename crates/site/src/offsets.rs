@@ -27,7 +27,9 @@ pub enum OffsetError {
         value: f64,
     },
     /// Simpson's rule asked for with an odd number of strips and no ending.
-    #[error("{offsets} offsets make an odd number of strips, which Simpson's rule does not take alone. Say how to end: last strip as a trapezoid, or a parabola through the last three offsets")]
+    #[error(
+        "{offsets} offsets make an odd number of strips, which Simpson's rule does not take alone. Say how to end: last strip as a trapezoid, or a parabola through the last three offsets"
+    )]
     OddStrips {
         /// How many offsets were given.
         offsets: usize,

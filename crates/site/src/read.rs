@@ -17,10 +17,10 @@ use crate::yard::{Area, BedPlant, Edge, Patch, Structure, Tree, WaterFeature, Ya
 use serde::Serialize;
 use serde_json::{Map, Value};
 
-pub use features::KINDS;
+pub use features::{FeatureKind, KINDS, KindRow};
 
 /// Largest text read, bytes.
-pub const MOST_BYTES: usize = 64 * 1024 * 1024;
+pub const MOST_BYTES: usize = 16_000_000;
 /// Most features on one map.
 pub const MOST_FEATURES: usize = 20_000;
 /// Most points in one feature.
@@ -298,7 +298,8 @@ fn is_longitude_latitude(map: &Map<String, Value>, findings: &mut Findings) -> b
         findings.remark(None, "\"crs\" names longitude and latitude on WGS 84, which RFC 7946 takes for granted; it was passed over");
         return true;
     }
-    let wrong = format!("the coordinates are in another system: {}", shown(crs));
+    let system = if name.is_empty() { shown(crs) } else { name.to_owned() };
+    let wrong = format!("the coordinates are in another system: {system}");
     findings.file_fault("crs", &wrong, "Save the map in longitude and latitude, WGS 84 (EPSG:4326), as RFC 7946 asks.");
     false
 }

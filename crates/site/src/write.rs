@@ -19,6 +19,11 @@ use serde_json::{Map, Value, json};
 /// assert_eq!(yard, again);
 /// ```
 pub fn geojson(yard: &Yard) -> Value {
+    json!({"type": "FeatureCollection", "name": yard.name, "features": features(yard)})
+}
+
+/// Each feature of the yard as a GeoJSON Feature, in the same order, with its `id` and, in its properties, its `kind`.
+pub fn features(yard: &Yard) -> Vec<Value> {
     let mut features: Vec<Value> = Vec::new();
     features.extend(yard.areas.iter().map(area));
     features.extend(yard.edges.iter().map(edge));
@@ -27,7 +32,7 @@ pub fn geojson(yard: &Yard) -> Value {
     features.extend(yard.plants.iter().map(plant));
     features.extend(yard.patches.iter().map(patch));
     features.extend(yard.water.iter().map(water));
-    json!({"type": "FeatureCollection", "name": yard.name, "features": features})
+    features
 }
 
 /// The properties of one feature as they are gathered.
@@ -115,10 +120,11 @@ fn plant(x: &BedPlant) -> Value {
 }
 
 fn patch(x: &Patch) -> Value {
-    Properties::of("patch", &x.name, &x.id)
-        .with("what", Some(x.what.word()))
-        .quantity("margin", &x.margin)
-        .feature(&x.id, &Shape::Polygon(x.polygon.clone()), &x.extra)
+    Properties::of("patch", &x.name, &x.id).with("what", Some(x.what.word())).quantity("margin", &x.margin).feature(
+        &x.id,
+        &Shape::Polygon(x.polygon.clone()),
+        &x.extra,
+    )
 }
 
 fn water(x: &WaterFeature) -> Value {

@@ -95,7 +95,9 @@ fn more_features_than_a_yard_can_hold_are_refused() {
 
 #[test]
 fn another_coordinate_system_is_refused_and_wgs_84_is_passed_over() {
-    let with = |crs: &str| format!(r#"{{"type":"FeatureCollection","crs":{{"type":"name","properties":{{"name":"{crs}"}}}},"features":[{}]}}"#, lawn());
+    let with = |crs: &str| {
+        format!(r#"{{"type":"FeatureCollection","crs":{{"type":"name","properties":{{"name":"{crs}"}}}},"features":[{}]}}"#, lawn())
+    };
     says(&with("urn:ogc:def:crs:EPSG::32054"), &["\"crs\"", "32054", "EPSG:4326"]);
     assert_eq!(kept(&with("urn:ogc:def:crs:OGC:1.3:CRS84")).remarks.len(), 1);
 }
@@ -122,7 +124,10 @@ fn a_geometry_that_is_missing_null_or_empty_is_named() {
     one_wrong(feature("x", "lawn", "Polygon", "[]", ""), &["its Polygon is empty"]);
     one_wrong(feature("x", "lawn", "Polygon", "[[]]", ""), &["outline is empty"]);
     one_wrong(feature("x", "edge", "LineString", "[[-88,43],[-88,43]]", ""), &["1 distinct point"]);
-    one_wrong(r#"{"type":"Feature","id":"x","properties":{"kind":"lawn"},"geometry":{"type":"GeometryCollection","geometries":[]}}"#.to_owned(), &["GeometryCollection", "feature of its own"]);
+    one_wrong(
+        r#"{"type":"Feature","id":"x","properties":{"kind":"lawn"},"geometry":{"type":"GeometryCollection","geometries":[]}}"#.to_owned(),
+        &["GeometryCollection", "feature of its own"],
+    );
     one_wrong("null".to_owned(), &["it is null, not a Feature"]);
 }
 
@@ -164,7 +169,10 @@ fn a_whole_map_with_swapped_numbers_is_noticed_near_the_pole() {
 
 #[test]
 fn a_ring_that_crosses_touches_or_doubles_back_on_itself_is_placed() {
-    one_wrong(feature("bow", "bed", "Polygon", "[[[-88,43],[-87.999,43.001],[-87.999,43],[-88,43.001],[-88,43]]]", ""), &["crosses", "-87.9995", "43.0005"]);
+    one_wrong(
+        feature("bow", "bed", "Polygon", "[[[-88,43],[-87.999,43.001],[-87.999,43],[-88,43.001],[-88,43]]]", ""),
+        &["crosses", "-87.9995", "43.0005"],
+    );
     let spike = "[[[-88,43],[-87.999,43],[-87.999,43.001],[-87.9985,43.001],[-88,43.001],[-88,43]]]";
     one_wrong(feature("spike", "bed", "Polygon", spike, ""), &["crosses or touches itself"]);
     let eight = "[[[-88,43],[-87.9995,43.0005],[-87.999,43],[-87.999,43.001],[-87.9995,43.0005],[-88,43.001],[-88,43]]]";
@@ -173,7 +181,10 @@ fn a_ring_that_crosses_touches_or_doubles_back_on_itself_is_placed() {
 
 #[test]
 fn a_ring_that_is_open_short_or_flat_is_named() {
-    one_wrong(feature("x", "bed", "Polygon", "[[[-88,43],[-87.999,43],[-87.999,43.001],[-88,43.001]]]", ""), &["not closed", "[-88, 43]", "Repeat the first"]);
+    one_wrong(
+        feature("x", "bed", "Polygon", "[[[-88,43],[-87.999,43],[-87.999,43.001],[-88,43.001]]]", ""),
+        &["not closed", "[-88, 43]", "Repeat the first"],
+    );
     one_wrong(feature("x", "bed", "Polygon", "[[[-88,43],[-87.999,43],[-88,43]]]", ""), &["2 corners"]);
     one_wrong(feature("x", "bed", "Polygon", "[[[-88,43],[-88,43],[-88,43],[-88,43]]]", ""), &["1 different points"]);
     one_wrong(feature("x", "bed", "Polygon", "[[[-88,43],[-87.999,43],[-87.998,43],[-88,43]]]", ""), &["outline"]);
@@ -228,12 +239,27 @@ fn a_bed_across_the_whole_lawn_cuts_it_in_pieces_and_is_named() {
 }
 
 #[test]
+fn a_bed_along_the_edge_of_a_lawn_is_cut_out_of_it_without_a_sliver() {
+    use groundlore_site::measure::{area_m2, outer_perimeter_m};
+    let along = "[[[-87.9996,43],[-87.9994,43],[-87.9994,43.0002],[-87.9996,43.0002],[-87.9996,43]]]";
+    let yard = read_map(&collection(&[lawn(), feature("border", "bed", "Polygon", along, "")]), "y", false).unwrap().yard;
+    let whole = kept(&collection(&[lawn()])).yard.areas[0].polygon.clone();
+    let (rest, border) = (&yard.area("lawn-a").unwrap().polygon, &yard.area("border").unwrap().polygon);
+    assert!((area_m2(rest) + area_m2(border) - area_m2(&whole)).abs() < 0.02);
+    assert!(rest.interiors().is_empty());
+    // A notch 22.2 m deep adds its two sides.
+    assert!((outer_perimeter_m(rest) - outer_perimeter_m(&whole) - 2.0 * 22.22).abs() < 0.1);
+    assert!(rest.exterior().0.len() <= 11, "{rest:?}");
+}
+
+#[test]
 fn areas_inside_areas_inside_areas_are_each_taken_off_once() {
     let ring = |a: f64| {
         let (w, e, s, n) = (-87.9995 - a, -87.9995 + a, 43.0005 - a, 43.0005 + a);
         format!("[[[{w},{s}],[{e},{s}],[{e},{n}],[{w},{n}],[{w},{s}]]]")
     };
-    let text = collection(&[feature("pond", "water", "Polygon", &ring(0.0001), ""), feature("bed", "bed", "Polygon", &ring(0.0002), ""), lawn()]);
+    let text =
+        collection(&[feature("pond", "water", "Polygon", &ring(0.0001), ""), feature("bed", "bed", "Polygon", &ring(0.0002), ""), lawn()]);
     let yard = read_map(&text, "yard.geojson", false).unwrap().yard;
     let size = |id: &str| groundlore_site::measure::area_m2(&yard.area(id).unwrap().polygon);
     assert_eq!(yard.area("lawn-a").unwrap().polygon.interiors().len(), 1);
@@ -301,10 +327,7 @@ fn a_mistyped_property_is_remarked_on_and_kept_for_export() {
 
 #[test]
 fn a_map_over_the_antimeridian_is_refused() {
-    let text = collection(&[
-        feature("a", "tree", "Point", "[179.9999,-17]", ""),
-        feature("b", "tree", "Point", "[-179.9999,-17]", ""),
-    ]);
+    let text = collection(&[feature("a", "tree", "Point", "[179.9999,-17]", ""), feature("b", "tree", "Point", "[-179.9999,-17]", "")]);
     says(&text, &["180° meridian", "Cut the map"]);
     assert!(read_map(&text, "yard.geojson", true).is_err());
     let wide = "[[[-179.9,43],[179.9,43],[179.9,43.001],[-179.9,43.001],[-179.9,43]]]";
@@ -342,7 +365,10 @@ fn a_shape_with_more_points_than_anyone_draws_is_refused() {
 
 #[test]
 fn numbers_serve_as_ids_and_a_feature_without_one_is_given_one() {
-    let text = collection(&[lawn().replace("\"id\":\"lawn-a\"", "\"id\":7"), feature("x", "tree", "Point", "[-88,43]", "").replace("\"id\":\"x\",", "")]);
+    let text = collection(&[
+        lawn().replace("\"id\":\"lawn-a\"", "\"id\":7"),
+        feature("x", "tree", "Point", "[-88,43]", "").replace("\"id\":\"x\",", ""),
+    ]);
     let yard = read_map(&text, "dir/fern lane.geojson", false).unwrap().yard;
     assert_eq!(yard.areas[0].id, "7");
     assert_eq!(yard.trees[0].id, "tree-2");

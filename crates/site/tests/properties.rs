@@ -141,8 +141,36 @@ fn harmed(mut text: String, harms: &[Harm]) -> String {
 /// JSON that is well formed, of the right words, and otherwise anything.
 fn odd_json() -> impl Strategy<Value = serde_json::Value> {
     let word = prop::sample::select(vec![
-        "type", "Feature", "FeatureCollection", "features", "geometry", "coordinates", "Polygon", "Point", "LineString", "MultiPolygon", "properties",
-        "kind", "lawn", "bed", "tree", "edge", "plant", "house", "patch", "id", "name", "ring", "block", "show", "3 in", "height", "beside", "crs", "-1 ft", "1e400 ft",
+        "type",
+        "Feature",
+        "FeatureCollection",
+        "features",
+        "geometry",
+        "coordinates",
+        "Polygon",
+        "Point",
+        "LineString",
+        "MultiPolygon",
+        "properties",
+        "kind",
+        "lawn",
+        "bed",
+        "tree",
+        "edge",
+        "plant",
+        "house",
+        "patch",
+        "id",
+        "name",
+        "ring",
+        "block",
+        "show",
+        "3 in",
+        "height",
+        "beside",
+        "crs",
+        "-1 ft",
+        "1e400 ft",
     ]);
     let leaf = prop_oneof![
         Just(serde_json::Value::Null),
@@ -199,7 +227,7 @@ proptest! {
     #[test]
     fn any_corners_at_all_never_panic(rings in prop::collection::vec(prop::collection::vec(odd_ring(), 1..3), 1..5)) {
         let feature = |(i, r): (usize, &Vec<serde_json::Value>)| serde_json::json!({
-            "type": "Feature", "properties": {"kind": ["lawn", "bed", "patch", "house"][i % 4], "mower_width": "21 in"},
+            "type": "Feature", "properties": {"kind": (["lawn", "bed", "patch", "house"][i % 4]), "mower_width": "21 in"},
             "geometry": {"type": "Polygon", "coordinates": r},
         });
         let features: Vec<_> = rings.iter().enumerate().map(feature).collect();

@@ -40,7 +40,12 @@ pub(super) fn judge(yard: &Yard, frame: &LocalFrame, lookup: &dyn Fn(&str) -> Op
                 rooms.push(Room { plant, x: place.x(), y: place.y(), width });
             }
             (count, Some(spacing)) => found.faults.extend(group(plant, count, spacing.si(), width)),
-            (_, None) => found.not_checked(&plant.id, &plant.name, "whether the group has room", r#""spacing": "18 in", the distance between its plants"#),
+            (_, None) => found.not_checked(
+                &plant.id,
+                &plant.name,
+                "whether the group has room",
+                r#""spacing": "18 in", the distance between its plants"#,
+            ),
         }
     }
     rooms.sort_by(|a, b| a.x.total_cmp(&b.x));
@@ -134,7 +139,13 @@ fn crowded(yard: &Yard, rooms: &[Room<'_>], cluster: &[usize], pairs: &[Pair]) -
         let (a, b) = (rooms[p.a].plant, rooms[p.b].plant);
         format!(
             "{} plants{place} stand closer than they spread; closest for their size are {} ({}) and {} ({}), {} apart where they need {}",
-            cluster.len(), a.name, a.id, b.name, b.id, shown(p.apart, "in"), shown(p.needed, "in")
+            cluster.len(),
+            a.name,
+            a.id,
+            b.name,
+            b.id,
+            shown(p.apart, "in"),
+            shown(p.needed, "in")
         )
     });
     let names: Vec<String> = moved.iter().take(12).map(|i| format!("{} ({})", rooms[*i].plant.name, rooms[*i].plant.id)).collect();
@@ -160,7 +171,9 @@ fn fault(plant: &BedPlant, what: String, what_to_do: String, count: usize) -> Fa
         feature_id: plant.id.clone(),
         feature_name: plant.name.clone(),
         what,
-        why_it_matters: "Crowded plants shade each other out, stay wet and take mildew and leaf spot, and need dividing or cutting back early.".to_owned(),
+        why_it_matters:
+            "Crowded plants shade each other out, stay wet and take mildew and leaf spot, and need dividing or cutting back early."
+                .to_owned(),
         what_to_do,
         amount: Some(Quantity::bare(count as f64)),
         amount_of: "plants to move or thin".to_owned(),

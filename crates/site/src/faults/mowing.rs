@@ -14,7 +14,12 @@ const LEAST_M2: f64 = 0.1;
 pub(super) fn judge(yard: &Yard, frame: &LocalFrame, found: &mut Judged) {
     for lawn in yard.areas_of(AreaKind::Lawn) {
         let Some(deck) = lawn.mower_width.as_ref().map(Quantity::si).filter(|deck| *deck > 0.0) else {
-            found.not_checked(&lawn.id, &lawn.name, "whether the mower reaches all of it", r#""mower_width": "21 in", the deck of the mower that serves it"#);
+            found.not_checked(
+                &lawn.id,
+                &lawn.name,
+                "whether the mower reaches all of it",
+                r#""mower_width": "21 in", the deck of the mower that serves it"#,
+            );
             continue;
         };
         let missed = missed(yard, lawn, deck / 2.0, frame);
@@ -66,7 +71,9 @@ fn report(lawn: &Area, deck: f64, kind: FaultKind, pieces: &[Polygon<f64>], fram
         feature_id: lawn.id.clone(),
         feature_name: lawn.name.clone(),
         what,
-        why_it_matters: "It must be trimmed by hand at every mowing; where the deck is forced in, it scalps the turf and strikes edging and trunks.".to_owned(),
+        why_it_matters:
+            "It must be trimmed by hand at every mowing; where the deck is forced in, it scalps the turf and strikes edging and trunks."
+                .to_owned(),
         what_to_do: todo.to_owned(),
         amount: amount(ground, "ft2"),
         amount_of: "of lawn that the mower cannot cover".to_owned(),

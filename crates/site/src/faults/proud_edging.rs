@@ -23,7 +23,9 @@ pub(super) fn judge(yard: &Yard, frame: &LocalFrame, found: &mut Judged) {
             (Some(show), _) if show.si() > SHOW_M + ABOUT_M => found.faults.push(fault(edge, show)),
             (Some(_), _) => {}
             (None, Some(_)) => found.not_checked(&edge.id, &edge.name, "whether a mower wheel runs over the edging", r#""show": "1 in""#),
-            (None, None) => found.not_checked(&edge.id, &edge.name, "what edging is laid and how much shows", r#""edging": "block", "show": "1 in""#),
+            (None, None) => {
+                found.not_checked(&edge.id, &edge.name, "what edging is laid and how much shows", r#""edging": "block", "show": "1 in""#)
+            }
         }
     }
 }
@@ -50,7 +52,8 @@ fn fault(edge: &Edge, show: &Quantity) -> Fault {
         feature_id: edge.id.clone(),
         feature_name: edge.name.clone(),
         what: format!("{edging} stands {} above grade", shown(show.si(), "in")),
-        why_it_matters: "A mower wheel cannot run over it, so a strip of grass is left all along to trim by hand, and blades strike it.".to_owned(),
+        why_it_matters: "A mower wheel cannot run over it, so a strip of grass is left all along to trim by hand, and blades strike it."
+            .to_owned(),
         what_to_do: "Lift it, dig the trench deeper, compact about 4 in of base, and set it again with about 1 in showing.".to_owned(),
         amount: amount(length, "ft"),
         amount_of: "of edging to reset".to_owned(),

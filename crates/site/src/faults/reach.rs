@@ -72,9 +72,15 @@ fn fault(bed: &Area, ground_m2: f64, pieces: usize, barred: bool) -> Fault {
         kind: FaultKind::BeyondReach,
         feature_id: bed.id.clone(),
         feature_name: bed.name.clone(),
-        what: format!("{} in {places} of the bed lies more than {} from a side that one can stand at{sides}", shown(ground_m2, "ft2"), shown(REACH_M, "ft")),
-        why_it_matters: "Nobody can weed, cut back or plant there without treading on the bed, which packs the soil and breaks plants.".to_owned(),
-        what_to_do: "Lay stepping stones or a path into it, or make it narrower: 2 to 2.5 ft from one side, 4 to 5 ft from both.".to_owned(),
+        what: format!(
+            "{} in {places} of the bed lies more than {} from a side that one can stand at{sides}",
+            shown(ground_m2, "ft2"),
+            shown(REACH_M, "ft")
+        ),
+        why_it_matters: "Nobody can weed, cut back or plant there without treading on the bed, which packs the soil and breaks plants."
+            .to_owned(),
+        what_to_do: "Lay stepping stones or a path into it, or make it narrower: 2 to 2.5 ft from one side, 4 to 5 ft from both."
+            .to_owned(),
         amount: amount(ground_m2, "ft2"),
         amount_of: "of bed out of reach, to step into or give up".to_owned(),
         also: Vec::new(),

@@ -1,12 +1,14 @@
 //! Block, soil or mulch ringed against a trunk.
 
-use super::{ARBORIST, Amount, CALL_BEFORE_DIGGING, Fault, FaultKind, INCH_M, Judged, LIFTING, Source, amount, shown};
+use super::{ARBORIST, CALL_BEFORE_DIGGING, Fault, FaultKind, INCH_M, Judged, LIFTING, Source, amount, shown};
 use crate::yard::{Ring, Tree, Yard};
 use groundlore_quantity::Quantity;
 use std::f64::consts::PI;
 
 /// Ground to leave bare between bark and anything laid round it: the upper end of 3 to 6 in, so that one visit settles it.
 const CLEAR_M: f64 = 6.0 * INCH_M;
+/// Block or stone further out than this is a bed's edge and no ring round a trunk.
+const BLOCK_CLEAR_M: f64 = 24.0 * INCH_M;
 /// Nearer than this, mulch lies against the bark: the lower end of 3 to 6 in.
 const MULCH_NEAR_M: f64 = 3.0 * INCH_M;
 /// Deepest mulch: the upper end of 2 to 4 in.
@@ -22,9 +24,15 @@ struct Measures {
 pub(super) fn judge(yard: &Yard, found: &mut Judged) {
     for tree in &yard.trees {
         let si = |q: &Option<Quantity>| q.as_ref().map(Quantity::si);
-        let measures = Measures { radius: si(&tree.trunk_diameter).map(|d| d / 2.0), clear: si(&tree.ring_clear), height: si(&tree.ring_height) };
+        let measures =
+            Measures { radius: si(&tree.trunk_diameter).map(|d| d / 2.0), clear: si(&tree.ring_clear), height: si(&tree.ring_height) };
         match tree.ring {
-            None => found.not_checked(&tree.id, &tree.name, "what lies round the trunk", r#""ring": "none", "mulch", "block", "stone" or "soil""#),
+            None => found.not_checked(
+                &tree.id,
+                &tree.name,
+                "what lies round the trunk",
+                r#""ring": "none", "mulch", "block", "stone" or "soil""#,
+            ),
             Some(Ring::None) => {}
             Some(Ring::Mulch) => mulch(tree, &measures, found),
             Some(ring) => built(tree, ring, &measures, found),
@@ -34,17 +42,15 @@ pub(super) fn judge(yard: &Yard, found: &mut Judged) {
 
 /// Block, stone or soil: a fault unless it is known to stand clear of the bark.
 fn built(tree: &Tree, ring: Ring, measures: &Measures, found: &mut Judged) {
-    if measures.clear.is_some_and(|clear| clear >= CLEAR_M - 1e-9) {
+    let soil = ring == Ring::Soil;
+    let enough = if soil { CLEAR_M } else { BLOCK_CLEAR_M };
+    if measures.clear.is_some_and(|clear| clear >= enough - 1e-9) {
         return;
     }
-    let stands = measures.clear.map_or("how far from the bark was not measured".to_owned(), |c| format!("{} from the bark", shown(c, "in")));
+    let stands =
+        measures.clear.map_or("how far from the bark was not measured".to_owned(), |c| format!("{} from the bark", shown(c, "in")));
     let high = measures.height.map_or(String::new(), |h| format!(", {} high", shown(h, "in")));
-    let soil = ring == Ring::Soil;
     let (amount, amount_of) = if soil { soil_amount(measures) } else { block_amount(measures) };
-    let mut also = Vec::new();
-    if !soil && let Some(filling) = filling(measures) {
-        also.push(Amount { amount: filling, of: "filling inside the ring to lift off the root flare".to_owned() });
-    }
     let mut cautions = vec![ARBORIST.to_owned(), "Dig by hand near the trunk; do not cut a root thicker than a thumb.".to_owned()];
     if !soil {
         cautions.push(LIFTING.to_owned());
@@ -59,7 +65,7 @@ fn built(tree: &Tree, ring: Ring, measures: &Measures, found: &mut Judged) {
         what_to_do: if soil { DO_SOIL } else { DO_BLOCK }.to_owned(),
         amount,
         amount_of,
-        also,
+        also: Vec::new(),
         cautions,
         source: Source::CommonPractice("block rings and soil piled round a trunk are a fault, always".to_owned()),
     });
@@ -109,7 +115,12 @@ fn mulch(tree: &Tree, measures: &Measures, found: &mut Judged) {
     let near = measures.clear.map(|clear| clear < MULCH_NEAR_M - 1e-9);
     let deep = measures.height.map(|height| height > MULCH_DEEP_M + 1e-9);
     if near.is_none() {
-        found.not_checked(&tree.id, &tree.name, "whether mulch lies against the bark", r#""ring_clear": "4 in", the bare ground between bark and mulch"#);
+        found.not_checked(
+            &tree.id,
+            &tree.name,
+            "whether mulch lies against the bark",
+            r#""ring_clear": "4 in", the bare ground between bark and mulch"#,
+        );
     }
     if deep.is_none() {
         found.not_checked(&tree.id, &tree.name, "how deep the mulch lies", r#""ring_height": "3 in""#);
@@ -117,7 +128,8 @@ fn mulch(tree: &Tree, measures: &Measures, found: &mut Judged) {
     if near != Some(true) && deep != Some(true) {
         return;
     }
-    let said = |measure: Option<f64>, words: &str| measure.map_or(format!("{words} not measured"), |m| format!("{} {words}", shown(m, "in")));
+    let said =
+        |measure: Option<f64>, words: &str| measure.map_or(format!("{words} not measured"), |m| format!("{} {words}", shown(m, "in")));
     let (amount, amount_of) = mulch_amount(measures, near == Some(true));
     found.faults.push(Fault {
         kind: FaultKind::MulchAtTrunk,

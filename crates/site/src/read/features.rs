@@ -211,7 +211,16 @@ fn plant(id: String, name: String, point: geo::Point<f64>, mut p: Properties<'_>
         return None;
     };
     let name = if place.name.is_some() { name } else { plant.clone() };
-    Some(BedPlant { id, name, point, plant, spread: p.length("spread"), spacing: p.length("spacing"), count: p.count("count"), extra: p.rest() })
+    Some(BedPlant {
+        id,
+        name,
+        point,
+        plant,
+        spread: p.length("spread"),
+        spacing: p.length("spacing"),
+        count: p.count("count"),
+        extra: p.rest(),
+    })
 }
 
 fn patch(id: String, name: String, polygon: geo::Polygon<f64>, mut p: Properties<'_>) -> Patch {

@@ -107,7 +107,8 @@ impl<'a> Properties<'a> {
         }
         let unit = quantity.unit.to_string();
         let bound = |m: f64| Quantity::from_si(m, &unit).map_or(format!("{m} m"), |q| q.rounded(3));
-        let remedy = format!("It should lie between {} and {}; check the unit and the decimal point.", bound(rule.least_m), bound(rule.most_m));
+        let remedy =
+            format!("It should lie between {} and {}; check the unit and the decimal point.", bound(rule.least_m), bound(rule.most_m));
         self.fault(key, format!("{quantity} cannot be right"), remedy);
         None
     }

@@ -122,7 +122,8 @@ fn positions(list: &[Value]) -> Result<Vec<Coord<f64>>, Wrong> {
 }
 
 fn position(value: &Value) -> Result<Coord<f64>, Wrong> {
-    let numbers: Option<Vec<f64>> = value.as_array().filter(|list| list.len() >= 2).and_then(|list| list[..2].iter().map(Value::as_f64).collect());
+    let numbers: Option<Vec<f64>> =
+        value.as_array().filter(|list| list.len() >= 2).and_then(|list| list[..2].iter().map(Value::as_f64).collect());
     match numbers.as_deref() {
         Some(&[x, y]) if x.is_finite() && y.is_finite() => in_range(x, y),
         _ => {

@@ -4,8 +4,12 @@ use super::{FARTHEST_M, Findings, Item, Part, SHARED_GROUND_M2, near_word::neare
 use crate::map_fault::FeaturePlace;
 use crate::measure::{LocalFrame, distance_m};
 use crate::yard::Shape;
+use geo::algorithm::buffer::{BufferStyle, LineJoin};
 use geo::algorithm::winding_order::Winding;
-use geo::{Area, BooleanOps, BoundingRect, Centroid, ContainsProperly, Intersects, LineString, MultiPolygon, Point, Polygon, Rect};
+use geo::{
+    Area, BooleanOps, BoundingRect, Buffer, Centroid, ContainsProperly, Intersects, LineString, MultiPolygon, Point, Polygon, Rect,
+    Simplify,
+};
 use groundlore_quantity::Quantity;
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -128,6 +132,9 @@ fn nearness_to_a_pole(items: &mut Vec<Item>, findings: &mut Findings) {
     });
 }
 
+/// Ids looked through for one that was mistyped.
+const MOST_GUESSES: usize = 500;
+
 fn beside_known_areas(items: &mut [Item], findings: &mut Findings) {
     let known: BTreeSet<String> = items.iter().filter_map(|item| item.place.id.clone()).collect();
     for item in items.iter_mut() {
@@ -137,8 +144,14 @@ fn beside_known_areas(items: &mut [Item], findings: &mut Findings) {
             if known.contains(id) {
                 return true;
             }
-            let hint = nearest(id, known.iter().map(String::as_str)).map_or(String::new(), |near| format!(" Did you mean \"{near}\"?"));
-            findings.property_fault(place, "beside", format!("no feature has the id \"{id}\""), format!("Name ids that are on this map.{hint}"));
+            let near = nearest(id, known.iter().map(String::as_str).take(MOST_GUESSES));
+            let hint = near.map_or(String::new(), |near| format!(" Did you mean \"{near}\"?"));
+            findings.property_fault(
+                place,
+                "beside",
+                format!("no feature has the id \"{id}\""),
+                format!("Name ids that are on this map.{hint}"),
+            );
             false
         });
     }
@@ -232,8 +245,8 @@ impl Claims<'_> {
 
     fn may_clash(&self, outer: usize, inner: usize) -> bool {
         let (a, b) = (&self.claims[outer], &self.claims[inner]);
-        let stay = !self.dropped.contains(&a.item) && !self.dropped.contains(&b.item);
-        stay && (self.is_area(a) || self.is_area(b)) && a.bounds.intersects(&b.bounds)
+        let stays = |claim: &Claim| !self.dropped.contains(&claim.item);
+        a.bounds.intersects(&b.bounds) && (self.is_area(a) || self.is_area(b)) && stays(a) && stays(b)
     }
 
     /// Settles one pair, the first no smaller than the second.
@@ -310,13 +323,22 @@ fn clockwise(mut ring: LineString<f64>) -> LineString<f64> {
 }
 
 /// Cuts one outline out of another, both in metres.
+///
+/// Two outlines drawn along one line differ by a hair (a straight side on the map bends a little on the plane), which leaves
+/// slivers thinner than [`HAIR_M`]: they are closed, so that they neither join pieces nor lengthen an outline.
 fn cut(outer: &Polygon<f64>, inner: &Polygon<f64>) -> Cut {
     let solid = Polygon::new(inner.exterior().clone(), vec![]);
-    let MultiPolygon(mut pieces) = outer.difference(&solid);
+    let set_in = |by: f64| BufferStyle::new(by).line_join(LineJoin::Miter(0.1));
+    let rest = outer.difference(&solid);
+    let MultiPolygon(mut pieces) = rest.buffer_with_style(set_in(-HAIR_M / 2.0)).buffer_with_style(set_in(HAIR_M / 2.0));
     pieces.retain(|piece| piece.unsigned_area() > SHARED_GROUND_M2);
     match pieces.as_slice() {
         [rest] if rest.interiors().len() == outer.interiors().len() + 1 && outer.contains_properly(&solid) => Cut::Hole,
-        [rest] => Cut::Outline(rest.clone()),
+        // Closing slivers leaves extra points just beside the corners.
+        [rest] => Cut::Outline(rest.simplify(HAIR_M / 10.0)),
         _ => Cut::Pieces,
     }
 }
+
+/// Ground thinner than this is a sliver of drawing, metres.
+const HAIR_M: f64 = 0.01;

@@ -2,8 +2,8 @@
 //! reference list (extension bulletins on measuring turf, and surveying texts), whose figures were read there.
 
 use groundlore_site::offsets::{
-    Ending, RadiiRule, by_coordinates, circle, ellipse, mean_ordinate, oval_by_rule, panel, perimeter_by_coordinates, radii, rectangle, simpson,
-    trapezoid,
+    Ending, RadiiRule, by_coordinates, circle, ellipse, mean_ordinate, oval_by_rule, panel, perimeter_by_coordinates, radii, rectangle,
+    simpson, trapezoid,
 };
 
 const RADII_FT: [f64; 16] = [7.1, 8.9, 9.7, 10.9, 12.4, 11.7, 11.8, 9.9, 6.8, 8.2, 9.7, 10.4, 12.0, 11.4, 8.9, 8.0];
@@ -19,7 +19,13 @@ fn areas_agree_with_the_handbooks_rule_by_rule() {
         ("ARE-01 rectangle 80 x 60 ft", "S33", rectangle(80.0, 60.0), 4800.0, 0.0),
         ("ARE-02 circle 40 ft across", "S33", circle(20.0), 1256.6, 1.2566),
         ("ARE-04 16 radii, mean", "S34; numpy 2.4.6", radii(&RADII_FT, RadiiRule::Mean).unwrap(), 305.58, 0.01),
-        ("ARE-04 16 radii, chords", "shapely 2.2.0 Polygon.area; the shared list prints 303.23", radii(&RADII_FT, RadiiRule::Chords).unwrap(), 303.2632, 0.001),
+        (
+            "ARE-04 16 radii, chords",
+            "shapely 2.2.0 Polygon.area; the shared list prints 303.23",
+            radii(&RADII_FT, RadiiRule::Chords).unwrap(),
+            303.2632,
+            0.001,
+        ),
         ("ARE-04 16 radii, mean square", "numpy 2.4.6", radii(&RADII_FT, RadiiRule::MeanSquare).unwrap(), 314.81, 0.01),
         ("ARE-05 circle r 44", "S35", circle(44.0), 6082.0, 1.0),
         ("ARE-05 circle r 43", "S35", circle(43.0), 5809.0, 1.0),
