@@ -256,9 +256,14 @@ pub struct Verdict {
 }
 
 /// Joint draws.
-const DRAWS: usize = 1200;
+const DRAWS: usize = 800;
 /// Numbers of further samples that are weighed.
 const MORE: [u32; 7] = [1, 2, 4, 6, 10, 16, 24];
+/// A treatment costs more than its price (bees, resistance, trust): it is not advised while the odds that the density is too low
+/// for it are above this and counting more can still tell. A rule of this house.
+const MOST_WRONG: f64 = 1.0 / 3.0;
+/// Samples in a stratum after which more of them are not asked for to settle the odds alone.
+const ENOUGH: usize = 24;
 /// Without prices: odds at which one may act or leave.
 const SURE: f64 = 0.90;
 
@@ -316,13 +321,14 @@ pub fn decide(case: &Case) -> Result<Verdict, DecisionError> {
     }
     let world = World::draw(case);
     verdict.reasons = reasons(case, &world);
-    let views: Vec<(StratumView, &StratumDensity)> =
-        case.density.looked_at().map(|stratum| (world.view(case, stratum), stratum)).collect();
-    verdict.strata = views.iter().map(|(view, _)| view.clone()).collect();
-    let area: f64 = views.iter().map(|(_, s)| s.area_m2).sum();
-    verdict.p_injury = Some(views.iter().map(|(v, s)| v.p_injury * s.area_m2).sum::<f64>() / area);
-    match Money::read(case) {
-        Some(money) => by_money(case, &world, &money, &mut verdict),
+    let money = Money::read(case);
+    let curves: Vec<(&StratumDensity, Curve)> =
+        case.density.looked_at().filter_map(|s| s.grid.as_ref().map(|g| (s, Curve::new(&world, g)))).collect();
+    verdict.strata = curves.iter().map(|(stratum, curve)| view(stratum, curve, money.as_ref())).collect();
+    let area: f64 = curves.iter().map(|(s, _)| s.area_m2).sum();
+    verdict.p_injury = Some(verdict.strata.iter().zip(&curves).map(|(v, (s, _))| v.p_injury * s.area_m2).sum::<f64>() / area);
+    match money {
+        Some(money) => by_money(case, &world, &money, &curves, &mut verdict),
         None => by_odds(case, &mut verdict),
     }
     Ok(verdict)
@@ -374,11 +380,16 @@ fn cannot_even_start(case: &Case) -> Option<String> {
 }
 
 /// The ends of a threshold as this turf may move them.
-fn on_this_turf(range: ThresholdRange, turf: Turf) -> ThresholdRange {
-    let mut range = range;
+///
+/// A threshold printed for a condition of the ground is already that turf's own, and stays.
+fn on_this_turf(threshold: &SpeciesThreshold, turf: Turf) -> ThresholdRange {
+    let mut range = threshold.range;
     if range.high_per_m2 <= range.low_per_m2 * 1.0001 {
         // A single printed figure is no step: a quarter either way.
         range = ThresholdRange { low_per_m2: range.low_per_m2 / 1.25, high_per_m2: range.high_per_m2 * 1.25 };
+    }
+    if threshold.condition.is_some() {
+        return range;
     }
     if turf.watered == Seen::Yes && turf.vigorous != Seen::No {
         range.high_per_m2 *= TURF_FACTOR;
@@ -403,7 +414,7 @@ impl World {
             .split
             .species
             .iter()
-            .map(|s| case.thresholds.iter().find(|t| &t.species == s).map(|t| on_this_turf(t.range, case.turf)))
+            .map(|s| case.thresholds.iter().find(|t| &t.species == s).map(|t| on_this_turf(t, case.turf)))
             .collect();
         let mixed = (0..DRAWS).map(|_| mixed_threshold(&case.split.draw(&mut rng), &ranges)).collect();
         let efficacy = case.efficacy.map(|belief| {
@@ -433,19 +444,15 @@ impl World {
         });
         (left, treated)
     }
+}
 
-    fn view(&self, case: &Case, stratum: &StratumDensity) -> StratumView {
-        let Some(grid) = stratum.grid.as_ref() else {
-            return StratumView { name: stratum.name.clone(), p_injury: f64::NAN, p_injury_treated: None, gain: None };
-        };
-        let curve = Curve::new(self, grid);
-        let p_injury = curve.mean(&curve.left);
-        let p_injury_treated = curve.treated.as_ref().map(|t| curve.mean(t));
-        let gain = Money::read(case).zip(p_injury_treated).map(|(money, treated)| {
-            stratum.area_m2 * (money.repair_per_m2 * (p_injury - treated) - money.treatment_per_m2)
-        });
-        StratumView { name: stratum.name.clone(), p_injury, p_injury_treated, gain }
-    }
+fn view(stratum: &StratumDensity, curve: &Curve, money: Option<&Money>) -> StratumView {
+    let p_injury = curve.mean(&curve.left);
+    let p_injury_treated = curve.treated.as_ref().map(|t| curve.mean(t));
+    let gain = money
+        .zip(p_injury_treated)
+        .map(|(m, treated)| stratum.area_m2 * (m.repair_per_m2 * (p_injury - treated) - m.treatment_per_m2));
+    StratumView { name: stratum.name.clone(), p_injury, p_injury_treated, gain }
 }
 
 /// One threshold for a mix of species: injury adds up by each species' share over its own threshold. Shares without a
@@ -518,17 +525,15 @@ struct FurtherCount {
     net: f64,
 }
 
-fn by_money(case: &Case, world: &World, money: &Money, verdict: &mut Verdict) {
-    let curves: Vec<(&StratumDensity, Curve)> =
-        case.density.looked_at().filter_map(|s| s.grid.as_ref().map(|g| (s, Curve::new(world, g)))).collect();
+fn by_money(case: &Case, world: &World, money: &Money, curves: &[(&StratumDensity, Curve)], verdict: &mut Verdict) {
     let leave: f64 = curves.iter().map(|(s, c)| s.area_m2 * money.repair_per_m2 * c.mean(&c.left)).sum();
     let gains: Vec<f64> = verdict.strata.iter().map(|v| v.gain.unwrap_or(0.0)).collect();
     let gain: f64 = gains.iter().filter(|g| **g > 0.0).sum::<f64>() - money.treatment_visit;
     let some_pay = gains.iter().any(|g| *g > 0.0);
     let best_treated = if some_pay { leave - gain } else { leave - gains.iter().sum::<f64>() + money.treatment_visit };
     let now = if some_pay { gain.max(0.0) } else { 0.0 };
-    let further = best_further_count(case, money, &curves, &gains, now);
-    let known = perfect_knowledge(money, &curves, &gains, now);
+    let further = best_further_count(case, money, curves, &gains, now);
+    let known = perfect_knowledge(money, curves, &gains, now);
     verdict.costs = Some(Costs {
         leave,
         treat: best_treated,
@@ -538,15 +543,43 @@ fn by_money(case: &Case, world: &World, money: &Money, verdict: &mut Verdict) {
     verdict.break_even_per_m2 = break_even(world, money, curves.iter().map(|(s, _)| s.area_m2).sum());
     let treating = some_pay && gain > 0.0;
     let strata: Vec<String> = verdict.strata.iter().filter(|v| v.gain.is_some_and(|g| g > 0.0)).map(|v| v.name.clone()).collect();
-    let p_wrong = p_on_the_other_side(money, &curves, &gains, treating);
+    let p_wrong = p_on_the_other_side(money, curves, &gains, treating);
     verdict.p_wrong = Some(p_wrong);
-    verdict.working = working(money, verdict, &curves);
+    verdict.working = working(money, verdict, curves);
     let worth_it = further.filter(|f| f.net > 0.0);
+    if !treating && verdict.strata.iter().any(|v| v.p_injury_treated.is_some_and(|t| t > 0.5)) {
+        verdict.reasons.push(reason(
+            "Even treated, injury stays likely: there are more than this control can bring down",
+            percent(verdict.strata.iter().filter_map(|v| v.p_injury_treated).fold(0.0, f64::max)),
+            "the sums",
+        ));
+    }
     verdict.answer = match (treating, worth_it) {
         (_, Some(further)) => Answer::CountMore { stratum: further.stratum, samples: further.samples },
+        (true, None) if p_wrong > MOST_WRONG => settle_first(case, strata, verdict),
         (true, None) => treat_or_ask(case, strata, verdict),
         (false, None) => Answer::Leave,
     };
+}
+
+fn percent(share: f64) -> String {
+    format!("{:.0} %", 100.0 * share)
+}
+
+/// Treating pays on average, but the odds that it is for nothing are high: count on, as long as that can tell.
+fn settle_first(case: &Case, strata: Vec<String>, verdict: &mut Verdict) -> Answer {
+    let (stratum, samples) = narrowing_count(case, &verdict.strata);
+    let taken = case.density.looked_at().find(|s| s.name == stratum).map_or(ENOUGH, |s| s.samples);
+    let samples = samples.min(ENOUGH.saturating_sub(taken) as u32);
+    if samples == 0 {
+        return treat_or_ask(case, strata, verdict);
+    }
+    verdict.reasons.push(reason(
+        "Treating would pay on average, but it may well be for nothing: a treatment costs more than its price",
+        format!("{} chance that there are too few", percent(verdict.p_wrong.unwrap_or(0.0))),
+        "rule of the house",
+    ));
+    Answer::CountMore { stratum, samples }
 }
 
 /// *Treat* where there is a warrant for it, else what is lacking.
@@ -754,7 +787,7 @@ fn reasons(case: &Case, world: &World) -> Vec<Reason> {
     }
     let shares = case.split.shares();
     for threshold in case.thresholds.iter().filter(|t| shares.get(&t.species).is_some_and(|s| *s > 0.01)) {
-        let range = on_this_turf(threshold.range, case.turf);
+        let range = on_this_turf(threshold, case.turf);
         let share = shares.get(&threshold.species).copied().unwrap_or(0.0);
         all.push(reason(
             format!("Threshold of {} (weight {:.0} %) on this turf", threshold.species, 100.0 * share),
@@ -833,4 +866,254 @@ fn working(money: &Money, verdict: &Verdict, curves: &[(&StratumDensity, Curve)]
         lines.push(format!("treating pays from {:.1} per ft2", per_ft2(density)));
     }
     lines
+}
+
+#[cfg(test)]
+mod tests {
+    #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
+    use super::*;
+    use crate::belief::{Observation, Origin, belief};
+    use crate::density::{DensityPrior, Sample, StratumCounts, posterior};
+
+    const FLAP: f64 = 0.092_903_04;
+
+    fn counts(name: &str, area_m2: f64, found: &[u64]) -> StratumCounts {
+        let samples = found.iter().map(|&found| Sample { found, area_m2: FLAP }).collect();
+        StratumCounts { name: name.into(), area_m2, samples, ..StratumCounts::default() }
+    }
+
+    fn threshold(species: &str, low_per_ft2: f64, high_per_ft2: f64, source: &[&str]) -> SpeciesThreshold {
+        SpeciesThreshold {
+            species: species.into(),
+            told_by: None,
+            range: ThresholdRange { low_per_m2: low_per_ft2 / FLAP, high_per_m2: high_per_ft2 / FLAP },
+            region: "somewhere".into(),
+            condition: None,
+            source: Source(source.iter().map(|s| (*s).to_string()).collect()),
+        }
+    }
+
+    fn control(source: &[&str]) -> Belief {
+        let source = Source(source.iter().map(|s| (*s).to_string()).collect());
+        let origin = Origin::Lore { place: "somewhere".into(), source };
+        belief(&[Observation::from_trials(2014, &[0.80, 0.86, 0.9, 0.84, 0.88, 0.83], origin).unwrap()], 2015)
+    }
+
+    const PRICES: Prices = Prices {
+        repair_per_m2: Some(12.0),
+        treatment_per_m2: Some(0.4),
+        treatment_visit: Some(45.0),
+        count_each: Some(3.0),
+        count_visit: Some(0.0),
+    };
+
+    struct Setting {
+        strata: Vec<StratumCounts>,
+        thresholds: Vec<SpeciesThreshold>,
+        tally: Vec<(String, u64)>,
+        turf: Turf,
+        digging: Digging,
+        efficacy: Option<Belief>,
+        label_card: bool,
+        prices: Prices,
+    }
+
+    impl Setting {
+        fn new(strata: Vec<StratumCounts>) -> Self {
+            Self {
+                strata,
+                thresholds: vec![threshold("Japanese beetle", 8.0, 15.0, &["some-key"])],
+                tally: Vec::new(),
+                turf: Turf::default(),
+                digging: Digging::default(),
+                efficacy: Some(control(&["some-key"])),
+                label_card: true,
+                prices: PRICES,
+            }
+        }
+
+        fn decide(&self) -> Verdict {
+            let prior = DensityPrior { median_per_m2: 8.0 / FLAP, k_low: 1.2, k_high: 2.0 };
+            let density = posterior(&self.strata, &prior, 0.9).unwrap();
+            let weights: Vec<(String, f64)> = self.thresholds.iter().map(|t| (t.species.clone(), 1.0)).collect();
+            let split = SpeciesSplit::new(&weights, &self.tally.iter().cloned().collect());
+            decide(&Case {
+                density: &density,
+                split: &split,
+                thresholds: &self.thresholds,
+                turf: self.turf,
+                digging: &self.digging,
+                efficacy: self.efficacy.as_ref(),
+                label_card: self.label_card,
+                prices: self.prices,
+                seed: 7,
+            })
+            .unwrap()
+        }
+    }
+
+    #[test]
+    fn many_grubs_in_many_flaps_are_treated_where_a_publication_says_so() {
+        let verdict = Setting::new(vec![counts("core", 40.0, &[22, 31, 18, 27, 35, 24, 19, 29, 26, 33])]).decide();
+        assert!(matches!(verdict.answer, Answer::Treat { .. }), "{verdict:#?}");
+        assert!(verdict.p_wrong.unwrap() < 0.2);
+        let costs = verdict.costs.unwrap();
+        assert!(costs.treat < costs.leave);
+    }
+
+    #[test]
+    fn no_grubs_in_ten_flaps_are_left() {
+        let verdict = Setting::new(vec![counts("core", 40.0, &[0; 10])]).decide();
+        assert_eq!(verdict.answer, Answer::Leave, "{verdict:#?}");
+        assert!(verdict.p_injury.unwrap() < 0.01);
+    }
+
+    #[test]
+    fn dear_turf_is_not_treated_on_two_flaps_that_may_well_be_too_few() {
+        let verdict = Setting::new(vec![counts("margin", 60.0, &[6, 10])]).decide();
+        let costs = verdict.costs.clone().unwrap();
+        assert!(costs.treat < costs.leave && verdict.p_wrong.unwrap() > MOST_WRONG);
+        assert!(matches!(verdict.answer, Answer::CountMore { .. }), "{verdict:#?}");
+    }
+
+    #[test]
+    fn two_flaps_near_the_threshold_call_for_more() {
+        let mut setting = Setting::new(vec![counts("margin", 60.0, &[6, 10])]);
+        setting.prices.repair_per_m2 = Some(3.6);
+        setting.prices.count_each = Some(0.5);
+        let verdict = setting.decide();
+        assert!(matches!(verdict.answer, Answer::CountMore { .. }), "{verdict:#?}");
+        let costs = verdict.costs.unwrap();
+        assert!(costs.count_more.unwrap() < costs.leave.min(costs.treat));
+    }
+
+    #[test]
+    fn a_count_that_costs_more_than_it_can_save_is_not_asked_for() {
+        let mut setting = Setting::new(vec![counts("margin", 60.0, &[6, 10])]);
+        setting.prices.repair_per_m2 = Some(2.5);
+        setting.prices.count_each = Some(500.0);
+        assert!(!matches!(setting.decide().answer, Answer::CountMore { .. }));
+    }
+
+    #[test]
+    fn a_stratum_nobody_looked_at_is_named_and_not_spoken_for() {
+        let verdict = Setting::new(vec![counts("core", 40.0, &[0; 10]), counts("sound", 300.0, &[])]).decide();
+        assert_eq!(verdict.not_looked_at, ["sound"]);
+        assert_eq!(verdict.strata.len(), 1);
+    }
+
+    #[test]
+    fn nobody_looked_anywhere_cannot_be_said() {
+        let verdict = Setting::new(vec![counts("core", 40.0, &[])]).decide();
+        assert!(matches!(verdict.answer, Answer::CannotSay { .. }));
+        assert!(verdict.p_injury.is_none() && verdict.costs.is_none());
+    }
+
+    #[test]
+    fn no_threshold_cannot_be_said() {
+        let mut setting = Setting::new(vec![counts("core", 40.0, &[30; 8])]);
+        setting.thresholds.clear();
+        assert!(matches!(setting.decide().answer, Answer::CannotSay { .. }));
+    }
+
+    #[test]
+    fn species_not_looked_at_spread_the_verdict_over_their_thresholds() {
+        let mut setting = Setting::new(vec![counts("core", 40.0, &[6, 5, 7, 6, 8, 5, 6, 7])]);
+        setting.thresholds =
+            vec![threshold("May beetle", 2.0, 4.0, &["some-key"]), threshold("black ataenius", 30.0, 50.0, &["some-key"])];
+        let unseen = setting.decide().p_injury.unwrap();
+        setting.tally = vec![("May beetle".into(), 30)];
+        let may = setting.decide().p_injury.unwrap();
+        setting.tally = vec![("black ataenius".into(), 30)];
+        let ataenius = setting.decide().p_injury.unwrap();
+        assert!(may > 0.9 && ataenius < 0.05, "{may} {ataenius}");
+        assert!((0.25..0.75).contains(&unseen), "{unseen}");
+    }
+
+    #[test]
+    fn more_grubs_never_lower_the_chance_of_injury() {
+        let chance = |found: u64| Setting::new(vec![counts("core", 40.0, &[found; 6])]).decide().p_injury.unwrap();
+        let chances: Vec<f64> = [0, 2, 5, 8, 12, 20, 40].into_iter().map(chance).collect();
+        assert!(chances.windows(2).all(|w| w[0] <= w[1] + 1e-9), "{chances:?}");
+    }
+
+    #[test]
+    fn digging_injures_from_a_lower_number() {
+        let mut setting = Setting::new(vec![counts("core", 40.0, &[5; 8])]);
+        let quiet = setting.decide().p_injury.unwrap();
+        let starts = ThresholdRange { low_per_m2: 4.0 / FLAP, high_per_m2: 5.0 / FLAP };
+        setting.digging = Digging { seen: Seen::Yes, starts_at: Some((starts, Source(vec!["some-key".into()]))) };
+        assert!(setting.decide().p_injury.unwrap() > quiet + 0.3);
+    }
+
+    #[test]
+    fn break_even_lies_where_the_answer_turns() {
+        let verdict = Setting::new(vec![counts("core", 40.0, &[9; 8])]).decide();
+        let per_ft2 = verdict.break_even_per_m2.unwrap() * FLAP;
+        assert!((8.0..15.0).contains(&per_ft2), "{per_ft2}");
+    }
+
+    #[test]
+    fn memory_or_common_practice_alone_never_yields_treat() {
+        let sources: [&[&str]; 5] =
+            [&["memory"], &["common practice"], &["memory", "common practice"], &["some-key"], &["some-key", "memory"]];
+        let published = |s: &[&str]| s.contains(&"some-key");
+        let unpriced = Prices::default();
+        let free_counts = Prices { count_each: Some(0.0), ..PRICES };
+        let dear = Prices { repair_per_m2: Some(500.0), count_each: None, ..PRICES };
+        let mut treated = 0;
+        for threshold_source in sources {
+            for control_source in sources.iter().map(|s| Some(*s)).chain([None]) {
+                for prices in [PRICES, unpriced, free_counts, dear] {
+                    for found in [[60_u64; 12], [20; 12]] {
+                        for watered in [Seen::Yes, Seen::No] {
+                            let mut setting = Setting::new(vec![counts("core", 40.0, &found)]);
+                            setting.thresholds = vec![threshold("white grubs", 8.0, 15.0, threshold_source)];
+                            setting.efficacy = control_source.map(control);
+                            setting.prices = prices;
+                            setting.turf.watered = watered;
+                            if let Answer::Treat { warrant, .. } = setting.decide().answer {
+                                treated += 1;
+                                assert!(published(threshold_source), "{threshold_source:?}");
+                                assert!(control_source.is_some_and(published), "{control_source:?}");
+                                assert!(!warrant.thresholds().is_empty() && !warrant.efficacy().is_empty());
+                            }
+                        }
+                    }
+                }
+            }
+        }
+        assert!(treated > 0);
+    }
+
+    #[test]
+    fn one_remembered_species_among_published_ones_stops_treat() {
+        let mut setting = Setting::new(vec![counts("core", 40.0, &[12; 12])]);
+        setting.thresholds =
+            vec![threshold("May beetle", 2.0, 4.0, &["some-key"]), threshold("white grubs", 6.0, 6.0, &["memory"])];
+        assert!(!matches!(setting.decide().answer, Answer::Treat { .. }));
+        setting.tally = vec![("May beetle".into(), 60)];
+        assert!(matches!(setting.decide().answer, Answer::Treat { .. }));
+    }
+
+    #[test]
+    fn prices_below_nought_are_refused_by_name() {
+        let mut setting = Setting::new(vec![counts("core", 40.0, &[6; 6])]);
+        setting.prices.repair_per_m2 = Some(-1.0);
+        let prior = DensityPrior { median_per_m2: 80.0, k_low: 1.2, k_high: 2.0 };
+        let density = posterior(&setting.strata, &prior, 0.9).unwrap();
+        let split = SpeciesSplit::new(&[("Japanese beetle".into(), 1.0)], &density.species);
+        let case = Case {
+            density: &density,
+            split: &split,
+            thresholds: &setting.thresholds,
+            turf: setting.turf,
+            digging: &setting.digging,
+            efficacy: None,
+            label_card: false,
+            prices: setting.prices,
+            seed: 1,
+        };
+        assert!(decide(&case).unwrap_err().to_string().contains("repair"));
+    }
 }

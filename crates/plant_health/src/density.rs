@@ -544,6 +544,58 @@ impl SpeciesThreshold {
     }
 }
 
+/// One threshold a species from the rows of a lore entry: the hull of its published ranges, or of all where none is published.
+///
+/// Rows whose condition contradicts the turf (`irrigated` where it is known not to be, and the other way round) are left out, as
+/// long as another row of that species remains.
+///
+/// # Errors
+/// As [`SpeciesThreshold::from_lore`].
+pub fn by_species(rows: &[Threshold], watered: Option<bool>) -> Result<Vec<SpeciesThreshold>, DensityError> {
+    let mut all: BTreeMap<String, Vec<SpeciesThreshold>> = BTreeMap::new();
+    for row in rows {
+        let threshold = SpeciesThreshold::from_lore(row)?;
+        all.entry(threshold.species.clone()).or_default().push(threshold);
+    }
+    Ok(all.into_values().filter_map(|rows| hull(rows, watered)).collect())
+}
+
+/// Whether a condition in words speaks against the turf as it is.
+fn contradicts(condition: Option<&str>, watered: Option<bool>) -> bool {
+    let Some(condition) = condition.map(str::to_lowercase) else { return false };
+    let dry = ["not watered", "un-watered", "unwatered", "not irrigated", "without irrigation"].iter().any(|w| condition.contains(w));
+    let wet = !dry && (condition.contains("irrigat") || condition.contains("water"));
+    match watered {
+        Some(true) => dry,
+        Some(false) => wet,
+        None => false,
+    }
+}
+
+fn hull(rows: Vec<SpeciesThreshold>, watered: Option<bool>) -> Option<SpeciesThreshold> {
+    let keep = |rows: Vec<SpeciesThreshold>, wanted: &dyn Fn(&SpeciesThreshold) -> bool| -> Vec<SpeciesThreshold> {
+        if rows.iter().any(wanted) { rows.into_iter().filter(|r| wanted(r)).collect() } else { rows }
+    };
+    let rows = keep(rows, &|r| r.source.is_published());
+    let rows = keep(rows, &|r| !contradicts(r.condition.as_deref(), watered));
+    rows.into_iter().reduce(|mut all, row| {
+        all.range.low_per_m2 = all.range.low_per_m2.min(row.range.low_per_m2);
+        all.range.high_per_m2 = all.range.high_per_m2.max(row.range.high_per_m2);
+        if all.condition != row.condition {
+            all.condition = None;
+        }
+        if all.region != row.region {
+            all.region = format!("{}; {}", all.region, row.region);
+        }
+        for key in row.source.0 {
+            if !all.source.0.contains(&key) {
+                all.source.0.push(key);
+            }
+        }
+        all
+    })
+}
+
 /// Which species the finds are: a Dirichlet of the region's weights and what was told in the hand.
 ///
 /// The prior weighs as little as one find in all, so that before any was told the draws mostly take *one* species for the

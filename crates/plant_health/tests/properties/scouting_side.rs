@@ -1,0 +1,113 @@
+//! What must hold for any counts.
+
+use groundlore_plant_health::belief::{Observation, Origin, belief};
+use groundlore_plant_health::counts::summary;
+use groundlore_plant_health::density::{DensityPrior, Sample, StratumCounts, ThresholdRange, YardDensity, posterior};
+use groundlore_plant_health::efficacy::{BeforeAfter, abbott, henderson_tilton, sun_shepard};
+use groundlore_plant_health::sequential::{Distribution, Plan, Stop, operating_point, stop_lines};
+use proptest::prelude::*;
+
+const FLAP: f64 = 0.092_903_04;
+const PRIOR: DensityPrior = DensityPrior { median_per_m2: 90.0, k_low: 1.0, k_high: 2.5 };
+
+fn stratum(found: &[u64]) -> StratumCounts {
+    let samples = found.iter().map(|&found| Sample { found, area_m2: FLAP }).collect();
+    StratumCounts { name: "core".into(), area_m2: 50.0, samples, ..StratumCounts::default() }
+}
+
+fn width(found: &[u64]) -> f64 {
+    let estimate = posterior(&[stratum(found)], &PRIOR, 0.9).unwrap().strata[0].estimate.unwrap();
+    (estimate.high_per_m2 / estimate.low_per_m2).ln()
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(48))]
+
+    #[test]
+    fn the_order_of_counts_does_not_matter(mut found in prop::collection::vec(0_u64..60, 1..15)) {
+        let (one, sums) = (posterior(&[stratum(&found)], &PRIOR, 0.9).unwrap(), summary(&found).unwrap());
+        found.reverse();
+        let other = posterior(&[stratum(&found)], &PRIOR, 0.9).unwrap();
+        let (a, b) = (one.strata[0].estimate.unwrap(), other.strata[0].estimate.unwrap());
+        prop_assert!((a.median_per_m2 - b.median_per_m2).abs() < 1e-9);
+        prop_assert_eq!(sums.total, summary(&found).unwrap().total);
+    }
+
+    #[test]
+    fn four_times_the_same_counts_narrow_the_interval(found in prop::collection::vec(1_u64..40, 2..8)) {
+        prop_assert!(width(&found.repeat(4)) < width(&found));
+    }
+
+    #[test]
+    fn one_more_grub_never_lowers_the_chance_of_reaching_a_threshold(found in prop::collection::vec(0_u64..40, 1..8), i in 0_usize..8) {
+        let threshold = ThresholdRange { low_per_m2: 50.0, high_per_m2: 160.0 };
+        let chance = |found: &[u64]| posterior(&[stratum(found)], &PRIOR, 0.9).unwrap().strata[0].grid.as_ref().unwrap().p_exceeds(&threshold);
+        let mut more = found.clone();
+        let i = i % more.len();
+        more[i] += 1;
+        prop_assert!(chance(&more) >= chance(&found) - 0.02, "{} {}", chance(&more), chance(&found));
+    }
+
+    #[test]
+    fn the_yard_lies_between_its_strata(a in prop::collection::vec(0_u64..30, 2..6), b in prop::collection::vec(0_u64..30, 2..6), area in 1.0_f64..500.0) {
+        let second = StratumCounts { name: "sound".into(), area_m2: area, ..stratum(&b) };
+        let density = posterior(&[stratum(&a), second], &PRIOR, 0.9).unwrap();
+        let means: Vec<f64> = density.strata.iter().map(|s| s.estimate.unwrap().mean_per_m2).collect();
+        let YardDensity::Whole { estimate } = density.yard else { panic!("both were looked at") };
+        prop_assert!(estimate.mean_per_m2 >= means[0].min(means[1]) - 1e-9 && estimate.mean_per_m2 <= means[0].max(means[1]) + 1e-9);
+    }
+
+    #[test]
+    fn the_posterior_holds_the_observed_mean(found in prop::collection::vec(1_u64..60, 6..20)) {
+        let seen = found.iter().sum::<u64>() as f64 / found.len() as f64 / FLAP;
+        let e = posterior(&[stratum(&found)], &PRIOR, 0.95).unwrap().strata[0].estimate.unwrap();
+        prop_assert!(e.low_per_m2 < seen * 1.3 && e.high_per_m2 > seen / 1.3);
+    }
+
+    #[test]
+    fn equal_risks_make_mirrored_stop_lines(low in 0.1_f64..20.0, ratio in 1.2_f64..4.0, k in 0.2_f64..5.0, risk in 0.01_f64..0.3) {
+        let plan = Plan { distribution: Distribution::NegativeBinomial { k }, low, high: low * ratio, alpha: risk, beta: risk };
+        let lines = stop_lines(&plan).unwrap();
+        prop_assert!((lines.lower_intercept + lines.upper_intercept).abs() < 1e-9 * lines.upper_intercept);
+        prop_assert!(lines.slope > low && lines.slope < low * ratio);
+        prop_assert_eq!(lines.state(0, 0), Stop::GoOn);
+    }
+
+    #[test]
+    fn a_higher_truth_is_called_low_less_often(low in 0.5_f64..8.0, step in 1.05_f64..2.0) {
+        let plan = Plan { distribution: Distribution::NegativeBinomial { k: 1.2 }, low, high: low * 2.0, alpha: 0.1, beta: 0.1 };
+        let at = |value: f64| operating_point(&plan, value, 20).unwrap().p_low;
+        prop_assert!(at(low * step) <= at(low) + 1e-12);
+    }
+
+    #[test]
+    fn equal_starts_make_henderson_tilton_abbott(before in 1.0_f64..500.0, ca in 0.1_f64..500.0, ta in 0.0_f64..500.0) {
+        let t = BeforeAfter { check_before: before, check_after: ca, treated_before: before, treated_after: ta };
+        prop_assert!((henderson_tilton(&t).unwrap() - abbott(ca, ta).unwrap()).abs() < 1e-9 * (1.0 + ta / ca));
+    }
+
+    #[test]
+    fn sun_shepard_is_henderson_tilton(cb in 0.1_f64..500.0, ca in 0.1_f64..500.0, tb in 0.1_f64..500.0, ta in 0.0_f64..500.0) {
+        let t = BeforeAfter { check_before: cb, check_after: ca, treated_before: tb, treated_after: ta };
+        let (a, b) = (henderson_tilton(&t).unwrap(), sun_shepard(&t).unwrap());
+        prop_assert!((a - b).abs() < 1e-9 * (1.0 + a.abs()));
+    }
+
+    #[test]
+    fn better_trials_never_lower_the_belief(control in 0.1_f64..0.85, rise in 0.01_f64..0.1) {
+        let seen = |c: f64| {
+            let origin = Origin::Own { place: "yard".into() };
+            belief(&[Observation::from_trials(2014, &[c], origin).unwrap()], 2015).median
+        };
+        prop_assert!(seen(control + rise) > seen(control));
+    }
+
+    #[test]
+    fn silence_widens_the_belief(years in 1_i16..12) {
+        let origin = Origin::Own { place: "yard".into() };
+        let seen = [Observation::from_trials(2005, &[0.8, 0.85, 0.9], origin).unwrap()];
+        let (then, later) = (belief(&seen, 2005), belief(&seen, 2005 + years));
+        prop_assert!(later.high - later.low > then.high - then.low);
+        prop_assert!(later.slid.is_none());
+    }
+}
