@@ -47,14 +47,8 @@ pub enum Method {
 
 impl Method {
     /// All methods.
-    pub const ALL: [Method; 6] = [
-        Method::Average,
-        Method::ModifiedAverage,
-        Method::SingleSine,
-        Method::DoubleSine,
-        Method::SingleTriangle,
-        Method::DoubleTriangle,
-    ];
+    pub const ALL: [Method; 6] =
+        [Method::Average, Method::ModifiedAverage, Method::SingleSine, Method::DoubleSine, Method::SingleTriangle, Method::DoubleTriangle];
 
     /// The method's name: `average`, `modified-average`, `single-sine`, `double-sine`, `single-triangle`, `double-triangle`.
     #[must_use]
@@ -273,7 +267,7 @@ impl DegreeDays {
         match self.cutoff {
             Cutoff::None => run(|min, max| course(min, max, lower).heat, double, tmin, tmax, out),
             Cutoff::Horizontal => {
-                run(|min, max| course(min, max, lower).heat - course(min, max, upper).heat, double, tmin, tmax, out);
+                run(|min, max| floored(course(min, max, lower).heat - course(min, max, upper).heat), double, tmin, tmax, out);
             }
             Cutoff::Intermediate => {
                 run(|min, max| course(min, max, lower).heat - 2.0 * course(min, max, upper).heat, double, tmin, tmax, out);
@@ -292,9 +286,9 @@ impl DegreeDays {
         let over = course(min, max, upper);
         match self.cutoff {
             Cutoff::None => heat,
-            Cutoff::Horizontal => heat - over.heat,
+            Cutoff::Horizontal => floored(heat - over.heat),
             Cutoff::Intermediate => heat - 2.0 * over.heat,
-            Cutoff::Vertical => heat - over.heat - (upper - self.lower) * over.share,
+            Cutoff::Vertical => floored(heat - over.heat - (upper - self.lower) * over.share),
         }
     }
 }
@@ -331,7 +325,7 @@ fn modified_average(min: f64, max: f64, lower: f64, upper: f64) -> f64 {
     (held(max) + held(min)) / 2.0 - lower
 }
 
-/// The larger of the value and zero; NaN stays NaN.
+/// The larger of the value and zero, so that rounding makes no heat negative; NaN stays NaN.
 fn floored(value: f64) -> f64 {
     if value < 0.0 { 0.0 } else { value }
 }

@@ -36,26 +36,40 @@ pub enum Form {
 /// ```
 pub fn detect(text: &str, file_name: &str) -> Result<Form, WeatherError> {
     let fault = |line: Option<u64>, kind: ProblemKind, value: &str, remedy: &str| {
-        let problem =
-            Problem { file: file_name.to_owned(), line, column: None, kind, value: shown(value), remedy: remedy.to_owned() };
+        let problem = Problem { file: file_name.to_owned(), line, column: None, kind, value: shown(value), remedy: remedy.to_owned() };
         WeatherError::of(problem)
     };
     if text.contains('\0') {
-        return Err(fault(None, ProblemKind::NotText, "", "It holds zero bytes, as a spreadsheet or a packed file does; save the table as CSV (UTF-8)."));
+        return Err(fault(
+            None,
+            ProblemKind::NotText,
+            "",
+            "It holds zero bytes, as a spreadsheet or a packed file does; save the table as CSV (UTF-8).",
+        ));
     }
     let mut lines = numbered_lines(text).filter(|(_, line)| !line.trim().is_empty() && !line.starts_with('#'));
     let Some((number, first)) = lines.next() else {
-        return Err(fault(None, ProblemKind::Empty, "", "Give a file with weather in it; the first line of a table is a header such as `date,TMIN (degF),TMAX (degF),PRCP (in)`."));
+        return Err(fault(
+            None,
+            ProblemKind::Empty,
+            "",
+            "Give a file with weather in it; the first line of a table is a header such as `date,TMIN (degF),TMAX (degF),PRCP (in)`.",
+        ));
     };
     if looks_like_dly(first) {
         return Ok(Form::GhcnDly);
     }
     let header = first.to_ascii_uppercase();
-    if header.contains("_ATTRIBUTES") || (header.contains("STATION") && header.contains("LATITUDE") && header.contains("ELEVATION")) {
+    if header.contains("_ATTRIBUTES") || header.replace(['"', ' '], "").starts_with("STATION,DATE,LATITUDE,LONGITUDE,ELEVATION") {
         return Ok(Form::GhcnCsv);
     }
     if looks_like_by_year(first) {
-        return Err(fault(Some(number), ProblemKind::UnknownForm, first, "This is the by-year form of GHCN-Daily, which mixes stations; fetch the by-station `.csv` or the `.dly` of your station."));
+        return Err(fault(
+            Some(number),
+            ProblemKind::UnknownForm,
+            first,
+            "This is the by-year form of GHCN-Daily, which mixes stations; fetch the by-station `.csv` or the `.dly` of your station.",
+        ));
     }
     if first.contains([',', ';', '\t']) {
         return Ok(Form::PlainCsv);
@@ -63,17 +77,29 @@ pub fn detect(text: &str, file_name: &str) -> Result<Form, WeatherError> {
     if file_name.to_ascii_lowercase().ends_with(".dly") {
         return Ok(Form::GhcnDly);
     }
-    Err(fault(Some(number), ProblemKind::UnknownForm, first, "Read here are GHCN-Daily by station (`.csv`), GHCN-Daily `.dly`, and plain CSV with a header such as `date,TMIN (degF),TMAX (degF),PRCP (in)`."))
+    Err(fault(
+        Some(number),
+        ProblemKind::UnknownForm,
+        first,
+        "Read here are GHCN-Daily by station (`.csv`), GHCN-Daily `.dly`, and plain CSV with a header such as `date,TMIN (degF),TMAX (degF),PRCP (in)`.",
+    ))
 }
 
 fn looks_like_dly(line: &str) -> bool {
     let bytes = line.as_bytes();
-    bytes.len() >= 21 && !bytes[..21].contains(&b',') && bytes[11..17].iter().all(u8::is_ascii_digit) && bytes[17..21].iter().all(u8::is_ascii_alphanumeric)
+    bytes.len() >= 21
+        && !bytes[..21].contains(&b',')
+        && bytes[11..17].iter().all(u8::is_ascii_digit)
+        && bytes[17..21].iter().all(u8::is_ascii_alphanumeric)
 }
 
 fn looks_like_by_year(line: &str) -> bool {
     let cells: Vec<&str> = line.split(',').collect();
-    cells.len() >= 7 && cells[0].len() == 11 && cells[1].len() == 8 && cells[1].bytes().all(|byte| byte.is_ascii_digit()) && cells[2].len() == 4
+    cells.len() >= 7
+        && cells[0].len() == 11
+        && cells[1].len() == 8
+        && cells[1].bytes().all(|byte| byte.is_ascii_digit())
+        && cells[2].len() == 4
 }
 
 /// Reads a weather file in any of the forms.

@@ -116,12 +116,7 @@ impl Ensemble {
     pub fn with_rules(series: &Series, on: Date, rules: EnsembleRules) -> Result<Ensemble, WeatherError> {
         let yesterday = date_of(day_number(on) - 1);
         let hemisphere = series.hemisphere();
-        let no_past = |left_out: usize| WeatherError::NoPastYear {
-            station: name_of(series),
-            on,
-            first_day: series.first_day(),
-            left_out,
-        };
+        let no_past = |left_out: usize| WeatherError::NoPastYear { station: name_of(series), on, first_day: series.first_day(), left_out };
         let known = series.between(series.first_day(), yesterday).ok_or_else(|| no_past(0))?;
         let missing_days = day_number(yesterday) - day_number(known.last_day());
         if missing_days > i32::try_from(rules.most_days_after_series).unwrap_or(i32::MAX) {
@@ -207,10 +202,10 @@ impl Ensemble {
         }
         let (start, end) = self.heat_season(start)?;
         let known = self.known_index(start);
-        if let Some(first) = known {
-            if let Some(index) = sums.first_index_reaching(first, self.past.len(), total) {
-                return Ok(vec![Some(self.past.date(index)); self.futures.len()]);
-            }
+        if let Some(first) = known
+            && let Some(index) = sums.first_index_reaching(first, self.past.len(), total)
+        {
+            return Ok(vec![Some(self.past.date(index)); self.futures.len()]);
         }
         let so_far = known.map_or(0.0, |first| sums.between(first, self.past.len()).total);
         let begin = start.max(self.on);
@@ -367,7 +362,8 @@ impl Ensemble {
     }
 }
 
-fn name_of(series: &Series) -> String {
+/// What to call a series in an error.
+pub(crate) fn name_of(series: &Series) -> String {
     let station = &series.station;
     match (station.name.is_empty(), station.id.is_empty()) {
         (false, _) => station.name.clone(),

@@ -106,9 +106,11 @@ pub fn frost_years(series: &Series, at_most_c: f64) -> Vec<FrostYear> {
         let first = month_day_in(year, opening, 1);
         let half = month_day_in(year + i16::from(opening == 7), middle, 1);
         let close = month_day_in(year + 1, opening, 1).map(|date| date_of(day_number(date) - 1));
-        let (Some(start), Some(half), Some(last)) =
-            (first.and_then(|date| series.index(date)), half.and_then(|date| series.index(date)), close.and_then(|date| series.index(date)))
-        else {
+        let (Some(start), Some(half), Some(last)) = (
+            first.and_then(|date| series.index(date)),
+            half.and_then(|date| series.index(date)),
+            close.and_then(|date| series.index(date)),
+        ) else {
             continue;
         };
         let frost = |index: &usize| threshold.reached_by(minima[*index]);

@@ -13,7 +13,7 @@ use crate::error::{ProblemKind, WeatherError};
 use crate::lines::{cells, numbered_lines};
 use crate::reading::{Gathering, ReadOptions, Reading, civil_date, date_remedy};
 use crate::remark::{Remark, RemarkKind};
-use crate::series::{Doubt, Element, Mark, Station};
+use crate::series::{Doubt, Element, Mark, Series, Station};
 
 /// What one unit of a GHCN-Daily value is in the column's unit: tenths for temperature and precipitation.
 pub(crate) fn ghcn_value(element: Element, whole: i32) -> f64 {
@@ -89,7 +89,20 @@ pub fn read_ghcn_csv(text: &str, file_name: &str, options: &ReadOptions) -> Resu
     }
     let station = station.unwrap_or_default();
     let whole = options.whole_fahrenheit.unwrap_or_else(|| reads_fahrenheit(&station.id));
-    gathering.finish(station, whole)
+    let mut reading = gathering.finish(station, whole)?;
+    reading.remarks.extend(looks_like_fahrenheit(&reading.series));
+    Ok(reading)
+}
+
+/// A remark when the maxima would fit °F: the archive's order forms can also give whole °F, under the same header.
+fn looks_like_fahrenheit(series: &Series) -> Option<Remark> {
+    let maxima: Vec<f64> = series.trusted(Element::MaximumTemperature).into_iter().filter(|value| !value.is_nan()).collect();
+    // 130 °F misread as tenths is 13 °C; a place that is never warmer, nor ever colder than -6 °C, is rare.
+    if maxima.len() < 100 || maxima.iter().any(|value| !(-6.0..=13.0).contains(value)) {
+        return None;
+    }
+    let text = "no maximum is above 13 °C: if this file is in whole °F and not in tenths of °C, read it as plain CSV with units in its header, such as `TMAX (degF)`";
+    Some(Remark::on_file(RemarkKind::LooksLikeFahrenheit, maxima.len(), text.to_owned()))
 }
 
 /// Where the columns are.
@@ -167,8 +180,7 @@ impl Layout {
     /// Takes the values of one line; whether the line could be used.
     fn take_row(&self, gathering: &mut Gathering<'_>, number: u64, row: &[Cow<'_, str>]) -> bool {
         if row.len() != self.width {
-            let (kind, what) =
-                if row.len() < self.width { (ProblemKind::ShortLine, "fewer") } else { (ProblemKind::LongLine, "more") };
+            let (kind, what) = if row.len() < self.width { (ProblemKind::ShortLine, "fewer") } else { (ProblemKind::LongLine, "more") };
             let remedy = format!(
                 "The header has {} columns and this line {what}: {}. Fetch the file again, or write the line in full.",
                 self.width,

@@ -35,7 +35,7 @@ impl HalfZone {
         }
         // A billionth forgives the way from °F to °C and back, which must not move a value off an edge.
         let fahrenheit = celsius * 9.0 / 5.0 + 32.0;
-        let index = ((fahrenheit + 60.0) / 5.0 + 1e-9).floor().max(0.0).min(25.0);
+        let index = ((fahrenheit + 60.0) / 5.0 + 1e-9).floor().clamp(0.0, 25.0);
         Some(HalfZone { index: index as u8 })
     }
 
@@ -48,7 +48,7 @@ impl HalfZone {
     /// The half, `a` (colder) or `b`.
     #[must_use]
     pub fn half(self) -> char {
-        if self.index % 2 == 0 { 'a' } else { 'b' }
+        if self.index.is_multiple_of(2) { 'a' } else { 'b' }
     }
 
     /// The lowest and highest mean minimum of the half zone, °C.

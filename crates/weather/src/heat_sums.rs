@@ -128,11 +128,8 @@ impl HeatSums {
         }
         let target = self.prefix[start] + total - 1e-9 * total.abs().max(1.0);
         let after = &self.prefix[start + 1..=end];
-        let offset = if self.rising {
-            after.partition_point(|heat| *heat < target)
-        } else {
-            after.iter().position(|heat| *heat >= target)?
-        };
+        let offset =
+            if self.rising { after.partition_point(|heat| *heat < target) } else { after.iter().position(|heat| *heat >= target)? };
         (offset < after.len()).then_some(start + offset)
     }
 }

@@ -4,6 +4,7 @@ use jiff::civil::Date;
 use serde::Serialize;
 
 use crate::calendar::{date_of, day_number};
+use crate::ensemble::name_of;
 use crate::error::WeatherError;
 use crate::quantile::mean;
 use crate::series::{Element, Series};
@@ -73,7 +74,7 @@ impl Recent {
         let yesterday = date_of(day_number(date) - 1);
         let Some(last) = series.index(yesterday) else {
             return Err(WeatherError::OutsideSeries {
-                station: series.station.name.clone(),
+                station: name_of(series),
                 date: yesterday,
                 first_day: series.first_day(),
                 last_day: series.last_day(),

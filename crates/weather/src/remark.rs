@@ -27,6 +27,8 @@ pub enum RemarkKind {
     AssumedUnits,
     /// Temperatures that were read in whole °F.
     WholeFahrenheit,
+    /// Temperatures of an archive in tenths of °C that look like °F.
+    LooksLikeFahrenheit,
     /// Values that carry a quality flag.
     Flagged,
     /// Zeros that the network presumed.

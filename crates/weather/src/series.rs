@@ -38,13 +38,8 @@ pub enum Element {
 
 impl Element {
     /// All elements, in the order of the columns.
-    pub const ALL: [Element; 5] = [
-        Element::MinimumTemperature,
-        Element::MaximumTemperature,
-        Element::Precipitation,
-        Element::Snowfall,
-        Element::SnowDepth,
-    ];
+    pub const ALL: [Element; 5] =
+        [Element::MinimumTemperature, Element::MaximumTemperature, Element::Precipitation, Element::Snowfall, Element::SnowDepth];
 
     /// The element's four letters in GHCN-Daily.
     #[must_use]
@@ -371,10 +366,7 @@ impl Series {
             return None;
         }
         let range = (start - self.first_number) as usize..=(end - self.first_number) as usize;
-        let cut = |column: &Column| Column {
-            values: column.values[range.clone()].to_vec(),
-            marks: column.marks[range.clone()].to_vec(),
-        };
+        let cut = |column: &Column| Column { values: column.values[range.clone()].to_vec(), marks: column.marks[range.clone()].to_vec() };
         let columns = [0, 1, 2, 3, 4].map(|slot: usize| cut(&self.columns[slot]));
         Some(Series {
             station: self.station.clone(),
@@ -389,12 +381,12 @@ impl Series {
     #[must_use]
     pub(crate) fn extended_to(mut self, last: Date) -> Series {
         let days = day_number(last) - self.first_number + 1;
-        if let Ok(days) = usize::try_from(days) {
-            if days > self.len() {
-                for column in &mut self.columns {
-                    column.values.resize(days, f64::NAN);
-                    column.marks.resize(days, Mark::Missing);
-                }
+        if let Ok(days) = usize::try_from(days)
+            && days > self.len()
+        {
+            for column in &mut self.columns {
+                column.values.resize(days, f64::NAN);
+                column.marks.resize(days, Mark::Missing);
             }
         }
         self

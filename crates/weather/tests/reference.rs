@@ -1,5 +1,5 @@
 //! Values from outside: each row names its source.
-#![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
+#![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic, clippy::print_stderr)]
 
 #[path = "reference/degree_days.rs"]
 mod degree_days;

@@ -49,8 +49,7 @@ fn quadrature_rows() -> Vec<(String, DegreeDays, [f64; 3], f64)> {
     let number = |cell: &str| cell.parse::<f64>().ok();
     super::rows(include_str!("../data/degree_day_cases.csv"))
         .map(|row| {
-            let model =
-                DegreeDays::new(row[1].parse().unwrap(), number(row[6]).unwrap(), number(row[7]), row[8].parse().unwrap()).unwrap();
+            let model = DegreeDays::new(row[1].parse().unwrap(), number(row[6]).unwrap(), number(row[7]), row[8].parse().unwrap()).unwrap();
             let min = number(row[3]).unwrap();
             let day = [min, number(row[4]).unwrap(), number(row[5]).unwrap_or(min)];
             (row[0].to_owned(), model, day, number(row[9]).unwrap())

@@ -8,8 +8,7 @@ use jiff::civil::date;
 /// A column of the De Bilt table (source: KNMI station 260; days of year as counted there), by threshold.
 fn de_bilt(threshold: &str, column: usize) -> Vec<f64> {
     let text = include_str!("../data/frost_dates_debilt_1980_2019.csv");
-    let mut days: Vec<f64> =
-        super::rows(text).filter(|row| row[0] == threshold).filter_map(|row| row.get(column)?.parse().ok()).collect();
+    let mut days: Vec<f64> = super::rows(text).filter(|row| row[0] == threshold).filter_map(|row| row.get(column)?.parse().ok()).collect();
     days.sort_by(f64::total_cmp);
     days
 }

@@ -1,8 +1,8 @@
 //! The ensemble on real records.
 
 use groundlore_weather::recent::Recent;
-use groundlore_weather::{Cutoff, DegreeDays, Ensemble, Heat, Hemisphere, Method, Odds, Series, Station, WeatherError};
 use groundlore_weather::{Columns, Day};
+use groundlore_weather::{Cutoff, DegreeDays, Ensemble, Heat, Hemisphere, Method, Odds, Series, Station, WeatherError};
 use jiff::civil::{Date, date};
 
 fn sine(lower: f64) -> DegreeDays {
@@ -84,11 +84,8 @@ fn the_first_freeze_after_mid_august_is_that_of_the_record() {
     let ensemble = Ensemble::years_of_record(&series, on).unwrap();
     let odds = Odds::from_dates(&ensemble.first_frost(0.0), on);
     let years = groundlore_weather::frost::frost_years(&series, 0.0);
-    let record: Vec<Option<Date>> = years
-        .iter()
-        .filter(|year| year.year <= 1998)
-        .map(|year| year.first_autumn.map(|day| date(1999, day.month(), day.day())))
-        .collect();
+    let record: Vec<Option<Date>> =
+        years.iter().filter(|year| year.year <= 1998).map(|year| year.first_autumn.map(|day| date(1999, day.month(), day.day()))).collect();
     assert_eq!(odds, Odds::from_dates(&record, on));
 }
 
@@ -156,10 +153,7 @@ fn leap_days_are_borrowed_and_lent() {
     let expected: Vec<usize> = leap.futures().iter().map(|future| if future.year % 4 == 0 { 60 } else { 59 }).collect();
     assert_eq!(days, expected);
     let common = Ensemble::years_of_record(&series, date(1999, 2, 1)).unwrap();
-    let dates: Vec<Date> = common
-        .days(&common.futures()[1], date(1999, 2, 27), date(1999, 3, 1))
-        .map(|day| day.date)
-        .collect();
+    let dates: Vec<Date> = common.days(&common.futures()[1], date(1999, 2, 27), date(1999, 3, 1)).map(|day| day.date).collect();
     assert_eq!(common.futures()[1].year, 1972);
     assert_eq!(dates, [date(1999, 2, 27), date(1999, 2, 28), date(1999, 2, 28), date(1999, 3, 1)]);
 }
@@ -223,4 +217,50 @@ fn spray_days_can_be_counted_with_a_test_of_ones_own() {
     let dry = ensemble.count_days(date(1999, 8, 15), date(1999, 8, 28), |day| day.prcp_mm < 0.1);
     assert_eq!(dry.len(), ensemble.futures().len());
     assert!(dry.iter().all(|days| *days <= 14) && dry.iter().any(|days| *days < 14));
+}
+
+#[test]
+fn many_sums_at_once_are_the_same_as_one_by_one() {
+    let ensemble = Ensemble::years_of_record(&super::milwaukee(), date(1999, 5, 20)).unwrap();
+    let heats: Vec<Heat> = [(10.0, 200.0), (10.0, 400.0), (5.0, 400.0), (10.0, 900.0)]
+        .map(|(lower, total)| Heat { start: (3, 1), model: sine(lower), total })
+        .into();
+    let all = ensemble.dates_reaching_all(&heats).unwrap();
+    for (heat, dates) in heats.iter().zip(&all) {
+        assert_eq!(&ensemble.dates_reaching(heat).unwrap(), dates);
+    }
+}
+
+#[test]
+fn a_start_or_a_model_that_means_nothing_is_refused() {
+    let ensemble = Ensemble::years_of_record(&super::milwaukee(), date(1999, 5, 20)).unwrap();
+    for start in [(2, 30), (13, 1), (0, 1), (4, 31), (1, -5)] {
+        let error = ensemble.dates_reaching(&Heat { start, model: sine(10.0), total: 100.0 }).unwrap_err();
+        assert!(matches!(error, WeatherError::BadStart { .. }), "{error}");
+    }
+    let upside_down = DegreeDays { upper: Some(5.0), cutoff: Cutoff::Horizontal, ..sine(10.0) };
+    for heat in [
+        Heat { start: (3, 1), model: upside_down, total: 100.0 },
+        Heat { start: (3, 1), model: DegreeDays { lower: f64::NAN, ..sine(10.0) }, total: 100.0 },
+        Heat { start: (3, 1), model: sine(10.0), total: f64::INFINITY },
+    ] {
+        assert!(matches!(ensemble.dates_reaching(&heat), Err(WeatherError::BadModel { .. })));
+    }
+    assert!(DegreeDays::new(Method::SingleSine, 10.0, None, Cutoff::Vertical).is_err());
+    assert!("double-quadratic".parse::<Method>().unwrap_err().to_string().contains("single-sine"));
+    assert!("sideways".parse::<Cutoff>().unwrap_err().to_string().contains("horizontal"));
+}
+
+#[test]
+fn whole_fahrenheit_holds_in_the_ensemble_too() {
+    // T-11: 28 °F is stored as -2.2 °C = 28.04 °F. Without rounding the first hard freeze would come later in some years.
+    let series = super::milwaukee();
+    let mut exact = series.clone();
+    exact.whole_fahrenheit = false;
+    let dates = |series: &Series| {
+        Ensemble::years_of_record(series, date(1999, 8, 15)).unwrap().first_frost(groundlore_weather::frost::HARD_FREEZE_C)
+    };
+    let (rounded, raw) = (dates(&series), dates(&exact));
+    assert!(rounded.iter().zip(&raw).all(|(rounded, raw)| rounded <= raw));
+    assert!(rounded != raw);
 }

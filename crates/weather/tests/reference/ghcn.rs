@@ -1,6 +1,8 @@
 //! Both forms of GHCN-Daily on flagged files of our own, and on Milwaukee.
 
-use groundlore_weather::{Doubt, Element, Form, Mark, ReadOptions, Reading, RemarkKind, detect, fill_errors, fill_gaps, read_text};
+use groundlore_weather::{
+    AssumedUnits, Doubt, Element, Form, Mark, ReadOptions, Reading, RemarkKind, detect, fill_errors, fill_gaps, read_text,
+};
 use jiff::civil::date;
 
 const CSV: &str = include_str!("../data/flagged.csv");
@@ -74,4 +76,38 @@ fn milwaukee_is_whole_and_its_fill_error_is_that_of_weather() {
         assert!(bound.contains(&error.root_mean_square), "{error:?}");
         assert!(error.mean_error.abs() < 0.5 && error.days > 1500, "{error:?}");
     }
+}
+
+/// The whole record that the demo uses, in °F and inches, where it lies beside the project.
+#[test]
+fn the_shared_record_of_milwaukee_reads_in_assumed_units_and_is_sorted() {
+    let path = concat!(env!("CARGO_MANIFEST_DIR"), "/../../../shared/reference/data/milwaukee-daily-1939-2015.csv");
+    let Ok(text) = std::fs::read_to_string(path) else {
+        eprintln!("skipped: {path} is not there");
+        return;
+    };
+    let options = ReadOptions { assume_units: Some(AssumedUnits::us_customary()), ..ReadOptions::default() };
+    let reading = read_text(&text, "milwaukee-daily-1939-2015.csv", &options).unwrap();
+    assert_eq!((reading.series.first_day(), reading.series.last_day()), (date(1939, 1, 1), date(2015, 12, 31)));
+    assert!(reading.series.whole_fahrenheit);
+    let order = reading.remarks.iter().find(|remark| remark.kind == RemarkKind::OutOfOrder).unwrap();
+    assert_eq!(order.from, Some(date(1939, 6, 8)), "T-12 of the reference note: {}", order.text);
+    let tenths = super::milwaukee();
+    for day in [date(1971, 1, 1), date(1988, 6, 15), date(2000, 12, 31)] {
+        let [one, other] = [&reading.series, &tenths].map(|series| series.value(Element::MinimumTemperature, day).unwrap());
+        assert!((one - other).abs() < 1e-9);
+    }
+}
+
+#[test]
+fn whole_fahrenheit_under_the_archives_header_is_suspected() {
+    let mut text = String::from("STATION,DATE,LATITUDE,LONGITUDE,ELEVATION,NAME,TMAX,TMAX_ATTRIBUTES\n");
+    let mut day = date(2015, 1, 1);
+    while day < date(2015, 12, 31) {
+        let fahrenheit = 50.0 - 35.0 * (f64::from(day.day_of_year()) / 58.1).cos();
+        text += &format!("XX000000001,{day},44,-88,231,HOLLOW MILL,{fahrenheit:.0},\",,W\"\n");
+        day = day.tomorrow().unwrap();
+    }
+    let reading = read_text(&text, "a.csv", &ReadOptions::default()).unwrap();
+    assert!(reading.remarks.iter().any(|remark| remark.kind == RemarkKind::LooksLikeFahrenheit));
 }

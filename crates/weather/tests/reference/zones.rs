@@ -4,17 +4,8 @@ use groundlore_weather::hardiness::{HalfZone, half_zone, winter_minima};
 use groundlore_weather::quantile::mean;
 
 /// F-20: ranges read at regannursery.com and 98905.com, computed as floor((F + 60)/5); the warmer half on an edge is convention, memory.
-const ZONES: [(f64, &str); 9] = [
-    (-60.0, "1a"),
-    (-35.0, "3b"),
-    (-20.0, "5a"),
-    (-5.1, "6a"),
-    (-5.0, "6b"),
-    (4.99, "7a"),
-    (32.0, "10a"),
-    (65.0, "13b"),
-    (69.9, "13b"),
-];
+const ZONES: [(f64, &str); 9] =
+    [(-60.0, "1a"), (-35.0, "3b"), (-20.0, "5a"), (-5.1, "6a"), (-5.0, "6b"), (4.99, "7a"), (32.0, "10a"), (65.0, "13b"), (69.9, "13b")];
 
 #[test]
 fn mean_minima_fall_in_their_half_zones() {
@@ -36,8 +27,7 @@ fn every_edge_belongs_to_the_warmer_half_and_the_scale_has_26() {
 #[test]
 fn de_bilt_lies_in_8a() {
     // F-22: winters 1980/81 to 2018/19, KNMI station 260; mean -10.013 °C.
-    let minima: Vec<f64> =
-        super::rows(include_str!("../data/winter_extreme_min_debilt.csv")).map(|row| row[1].parse().unwrap()).collect();
+    let minima: Vec<f64> = super::rows(include_str!("../data/winter_extreme_min_debilt.csv")).map(|row| row[1].parse().unwrap()).collect();
     assert_eq!(minima.len(), 39);
     assert!((mean(&minima).unwrap() + 10.013).abs() < 0.0006);
     assert_eq!(half_zone(&minima).unwrap().to_string(), "8a");
