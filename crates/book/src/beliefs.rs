@@ -56,9 +56,12 @@ fn has_its_numbers(belief: &Belief) -> Result<(), BookError> {
     match (belief.shape, beta, logit) {
         (BeliefShape::Beta, (true, true), (false, false)) | (BeliefShape::LogitNormal, (false, false), (true, true)) => Ok(()),
         (BeliefShape::Beta, ..) => refuse("beliefs", "alpha", "the numbers given", "A beta belief has alpha and beta, and no logit"),
-        (BeliefShape::LogitNormal, ..) => {
-            refuse("beliefs", "logit_mean", "the numbers given", "A logit normal belief has logit_mean and logit_variance, and no alpha or beta")
-        }
+        (BeliefShape::LogitNormal, ..) => refuse(
+            "beliefs",
+            "logit_mean",
+            "the numbers given",
+            "A logit normal belief has logit_mean and logit_variance, and no alpha or beta",
+        ),
     }
 }
 

@@ -106,8 +106,7 @@ impl Book {
 
     fn connect(path: &Path) -> Result<Book, BookError> {
         let flags = OpenFlags::SQLITE_OPEN_READ_WRITE | OpenFlags::SQLITE_OPEN_NO_MUTEX;
-        let connection =
-            Connection::open_with_flags(path, flags).map_err(|source| BookError::from_sqlite(path, "opening", 0.0, source))?;
+        let connection = Connection::open_with_flags(path, flags).map_err(|source| BookError::from_sqlite(path, "opening", 0.0, source))?;
         let mut book = Book { reading: Reading { connection, path: path.to_path_buf(), busy_timeout: BUSY_TIMEOUT } };
         book.set_pragmas()?;
         book.demand_write_ahead_log()?;
@@ -116,6 +115,7 @@ impl Book {
 
     /// Durable (every commit reaches the disk), foreign keys on, nothing in the file trusted to run code.
     fn set_pragmas(&mut self) -> Result<(), BookError> {
+        self.connection.set_prepared_statement_cache_capacity(128);
         self.set_busy_timeout(BUSY_TIMEOUT)?;
         self.connection
             .execute_batch(
@@ -360,5 +360,37 @@ pub(crate) fn remove_with_logs(path: &Path) {
         let mut name = path.as_os_str().to_os_string();
         name.push(ending);
         let _ = std::fs::remove_file(name);
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    #![allow(clippy::unwrap_used)]
+    use super::*;
+
+    #[test]
+    fn every_commit_reaches_the_disk_and_every_reference_is_kept() {
+        let folder = tempfile::tempdir().unwrap();
+        let book = Book::create(folder.path().join("firm.book")).unwrap();
+        // 2 is FULL (SQLite documentation, "PRAGMA synchronous", memory).
+        for (pragma, expected) in
+            [("synchronous", 2), ("foreign_keys", 1), ("recursive_triggers", 1), ("trusted_schema", 0), ("busy_timeout", 5000)]
+        {
+            let found: i64 = book.connection.query_row(&format!("PRAGMA {pragma}"), [], |row| row.get(0)).unwrap();
+            assert_eq!(found, expected, "{pragma}");
+        }
+    }
+
+    #[test]
+    fn a_full_disk_is_told_and_the_step_undone() {
+        let folder = tempfile::tempdir().unwrap();
+        let mut book = Book::create(folder.path().join("firm.book")).unwrap();
+        let pages: i64 = book.connection.query_row("PRAGMA page_count", [], |row| row.get(0)).unwrap();
+        let _: i64 = book.connection.query_row(&format!("PRAGMA max_page_count = {}", pages + 3), [], |row| row.get(0)).unwrap();
+        let owner = |n: usize| crate::firm::Owner { name: format!("owner {n}"), note: Some("x".repeat(3000)), ..Default::default() };
+        let full = book.write(|tx| (0..50).try_for_each(|n| tx.add(&owner(n)).map(|_| ())));
+        assert!(matches!(full, Err(BookError::DiskFull { .. })), "{full:?}");
+        assert_eq!(book.how_many::<crate::firm::Owner>().unwrap(), 0);
+        assert!(book.check().unwrap().is_sound());
     }
 }

@@ -84,7 +84,8 @@ const INVARIANTS: [Invariant; 9] = [
     },
     Invariant {
         place: "areas",
-        broken_by: "SELECT part.id FROM (SELECT id, yard_id, map_version_id FROM areas UNION ALL SELECT id, yard_id, map_version_id FROM edges
+        broken_by:
+            "SELECT part.id FROM (SELECT id, yard_id, map_version_id FROM areas UNION ALL SELECT id, yard_id, map_version_id FROM edges
                     UNION ALL SELECT id, yard_id, map_version_id FROM trees UNION ALL SELECT id, yard_id, map_version_id FROM structures
                     UNION ALL SELECT id, yard_id, map_version_id FROM bed_plants
                     UNION ALL SELECT id, yard_id, map_version_id FROM patches) AS part
@@ -180,7 +181,8 @@ impl Reading {
     fn broken_invariants(&self) -> Result<Vec<Fault>, BookError> {
         let mut faults = Vec::new();
         for rule in &INVARIANTS {
-            let numbers = self.texts(&format!("SELECT CAST(broken.id AS TEXT) FROM (SELECT * FROM ({}) LIMIT 20) AS broken", with_id(rule.broken_by)))?;
+            let numbers = self
+                .texts(&format!("SELECT CAST(broken.id AS TEXT) FROM (SELECT * FROM ({}) LIMIT 20) AS broken", with_id(rule.broken_by)))?;
             faults.extend(numbers.iter().map(|number| Fault {
                 place: rule.place.into(),
                 what: format!("{} {number}", rule.what),

@@ -7,7 +7,8 @@ use crate::error::BookError;
 use crate::record::Record;
 use crate::sheet::{RowFault, SheetColumn, SheetReading, SheetRow, may, needed, read_rows};
 
-const COLUMNS: [SheetColumn; 13] = [
+/// The columns of a sheet of counts.
+pub const COLUMNS: [SheetColumn; 13] = [
     needed("date"),
     needed("trouble"),
     needed("count"),
@@ -25,8 +26,8 @@ const COLUMNS: [SheetColumn; 13] = [
 
 /// Samples that are counted rather than measured.
 const COUNTED: [&str; 24] = [
-    "leaf", "leaves", "leaflet", "leaflets", "shoot", "shoots", "plant", "plants", "branch", "branches", "twig", "twigs", "flower", "flowers",
-    "beat", "beats", "tap", "taps", "sweep", "sweeps", "trap", "traps", "flap", "flaps",
+    "leaf", "leaves", "leaflet", "leaflets", "shoot", "shoots", "plant", "plants", "branch", "branches", "twig", "twigs", "flower",
+    "flowers", "beat", "beats", "tap", "taps", "sweep", "sweeps", "trap", "traps", "flap", "flaps",
 ];
 
 /// Reads scouting counts from a CSV sheet; each becomes a [`Count`] without a session.
@@ -52,7 +53,7 @@ pub fn read_counts_csv(text: &str, file_name: &str, skip_bad: bool) -> Result<Sh
     })
 }
 
-fn read_count(row: &SheetRow<'_>) -> Result<Count, RowFault> {
+fn read_count(row: &SheetRow<'_>) -> Result<Count, Box<RowFault>> {
     let (latitude, longitude) = (row.degrees("latitude", 90.0)?, row.degrees("longitude", 180.0)?);
     if latitude.is_some() != longitude.is_some() {
         let blank = if latitude.is_some() { "longitude" } else { "latitude" };
@@ -78,7 +79,7 @@ fn read_count(row: &SheetRow<'_>) -> Result<Count, RowFault> {
 }
 
 /// The area looked at, or `None` for a counted sample or a blank.
-fn sample_area_m2(row: &SheetRow<'_>) -> Result<Option<f64>, RowFault> {
+fn sample_area_m2(row: &SheetRow<'_>) -> Result<Option<f64>, Box<RowFault>> {
     let field = "sample";
     let Some(text) = row.cell(field) else { return Ok(None) };
     let remedy = "Write the area looked at, for example `1 ft2`, or what was looked at, for example `10 leaves`";

@@ -117,7 +117,9 @@ pub enum BookError {
         remedy: String,
     },
     /// A stored value could not be read back.
-    #[error("{table}.{column}: the stored value `{value}` is not {expected}. Run `groundlore book check` and restore the row from a backup")]
+    #[error(
+        "{table}.{column}: the stored value `{value}` is not {expected}. Run `groundlore book check` and restore the row from a backup"
+    )]
     Unreadable {
         /// The table.
         table: String,

@@ -140,7 +140,11 @@ impl Reading {
         let is_map = |name: &str| table == MAP_TABLE && name == MAP_COLUMN;
         let selected: Vec<String> = columns
             .iter()
-            .map(|(name, _)| if is_map(name) { "'maps/yard-' || yard_id || '-map-' || id || '.geojson'".into() } else { format!("\"{name}\"") })
+            .map(
+                |(name, _)| {
+                    if is_map(name) { "'maps/yard-' || yard_id || '-map-' || id || '.geojson'".into() } else { format!("\"{name}\"") }
+                },
+            )
             .collect();
         let rows = self.rows_as_values(&format!("SELECT {} FROM \"{table}\" ORDER BY id", selected.join(", ")))?;
         let headings: Vec<String> =

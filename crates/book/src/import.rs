@@ -25,7 +25,8 @@ impl Book {
         let (folder, path) = (folder.as_ref(), path.as_ref());
         let manifest = read_manifest(folder)?;
         let mut book = Book::create_at_version(path, manifest.schema_version)?;
-        let filled = book.fill_from(folder, &manifest).and_then(|()| book.migrate_to(migrate::NEWEST)).and_then(|()| book.demand_sound(folder));
+        let filled =
+            book.fill_from(folder, &manifest).and_then(|()| book.migrate_to(migrate::NEWEST)).and_then(|()| book.demand_sound(folder));
         match filled {
             Ok(()) => Ok(book),
             Err(error) => {
@@ -157,7 +158,9 @@ fn value(path: &Path, line: u64, name: &str, kind: &str, field: Option<&str>) ->
         "REAL" => text.parse::<f64>().ok().filter(|real| real.is_finite()).map(Value::Real),
         _ => Some(Value::Text(text.to_string())),
     };
-    read.ok_or_else(|| wrong(path, Some(line), format!("column `{name}`: `{text}` is not a number"), "Write it in digits, for example 12.5"))
+    read.ok_or_else(|| {
+        wrong(path, Some(line), format!("column `{name}`: `{text}` is not a number"), "Write it in digits, for example 12.5")
+    })
 }
 
 /// Puts the map's text where its file name stands.

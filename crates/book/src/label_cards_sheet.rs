@@ -8,7 +8,8 @@ use crate::label_cards::{ActiveIngredient, LabelCard, RateUnit};
 use crate::record::Record;
 use crate::sheet::{RowFault, SheetColumn, SheetReading, SheetRow, may, needed, read_rows};
 
-const COLUMNS: [SheetColumn; 20] = [
+/// The columns of a sheet of label cards.
+pub const COLUMNS: [SheetColumn; 20] = [
     needed("name"),
     may("registration_number"),
     may("signal_word"),
@@ -56,7 +57,12 @@ const RATES: [(Kind, RateUnit); 3] = [
 /// assert_eq!(cards[0].minimum_interval_days, None); // not checked
 /// # Ok::<(), groundlore_book::BookError>(())
 /// ```
-pub fn read_label_cards_csv(text: &str, file_name: &str, skip_bad: bool, entered_at: Timestamp) -> Result<SheetReading<LabelCard>, BookError> {
+pub fn read_label_cards_csv(
+    text: &str,
+    file_name: &str,
+    skip_bad: bool,
+    entered_at: Timestamp,
+) -> Result<SheetReading<LabelCard>, BookError> {
     read_rows(text, file_name, &COLUMNS, skip_bad, |row| {
         let card = LabelCard { entered_at, ..read_card(row)? };
         card.values().map_err(|error| row.fault("name", error.to_string(), "Compare the row with the label"))?;
@@ -64,7 +70,7 @@ pub fn read_label_cards_csv(text: &str, file_name: &str, skip_bad: bool, entered
     })
 }
 
-fn read_card(row: &SheetRow<'_>) -> Result<LabelCard, RowFault> {
+fn read_card(row: &SheetRow<'_>) -> Result<LabelCard, Box<RowFault>> {
     let card = LabelCard {
         name: row.text("name").unwrap_or_default(),
         registration_number: row.text("registration_number"),
@@ -95,7 +101,7 @@ fn read_card(row: &SheetRow<'_>) -> Result<LabelCard, RowFault> {
 }
 
 /// A quantity where the cell begins with a number; words are kept as words.
-fn measured(row: &SheetRow<'_>, field: &str, kind: Kind) -> Result<Option<Quantity>, RowFault> {
+fn measured(row: &SheetRow<'_>, field: &str, kind: Kind) -> Result<Option<Quantity>, Box<RowFault>> {
     if !row.cell(field).is_some_and(begins_with_number) {
         return Ok(None);
     }
@@ -106,29 +112,33 @@ fn begins_with_number(text: &str) -> bool {
     text.starts_with(|first: char| first.is_ascii_digit() || matches!(first, '.' | '-' | '½' | '¼' | '¾'))
 }
 
-fn not_negative(row: &SheetRow<'_>, field: &str, quantity: Quantity) -> Result<Quantity, RowFault> {
+fn not_negative(row: &SheetRow<'_>, field: &str, quantity: Quantity) -> Result<Quantity, Box<RowFault>> {
     if quantity.value >= 0.0 { Ok(quantity) } else { Err(row.fault(field, "it is less than nothing", "Write what the label says")) }
 }
 
 /// `prodiamine 0.38%; other name 2%`.
-fn read_active_ingredients(row: &SheetRow<'_>) -> Result<Option<Vec<ActiveIngredient>>, RowFault> {
+fn read_active_ingredients(row: &SheetRow<'_>) -> Result<Option<Vec<ActiveIngredient>>, Box<RowFault>> {
     let field = "active_ingredients";
     let Some(parts) = row.list(field) else { return Ok(None) };
     parts.iter().map(|part| read_active_ingredient(row, field, part)).collect::<Result<Vec<_>, _>>().map(Some)
 }
 
-fn read_active_ingredient(row: &SheetRow<'_>, field: &str, part: &str) -> Result<ActiveIngredient, RowFault> {
+fn read_active_ingredient(row: &SheetRow<'_>, field: &str, part: &str) -> Result<ActiveIngredient, Box<RowFault>> {
     let Some((name, percent)) = part.strip_suffix('%').and_then(|front| front.trim_end().rsplit_once(' ')) else {
         return Ok(ActiveIngredient { name: part.into(), percent: None });
     };
     let percent = percent.parse::<f64>().ok().filter(|percent| *percent > 0.0 && *percent <= 100.0);
     let Some(percent) = percent else {
-        return Err(row.fault(field, format!("`{part}` has no percentage over 0 and up to 100"), "Write name and percent, for example `prodiamine 0.38%`"));
+        return Err(row.fault(
+            field,
+            format!("`{part}` has no percentage over 0 and up to 100"),
+            "Write name and percent, for example `prodiamine 0.38%`",
+        ));
     };
     Ok(ActiveIngredient { name: name.trim().into(), percent: Some(percent) })
 }
 
-fn with_rate(row: &SheetRow<'_>, card: LabelCard) -> Result<LabelCard, RowFault> {
+fn with_rate(row: &SheetRow<'_>, card: LabelCard) -> Result<LabelCard, Box<RowFault>> {
     let Some(text) = row.cell("rate").filter(|text| begins_with_number(text)) else { return Ok(card) };
     let (low, high) = match text.split_once(" to ") {
         Some((low, high)) => (low.trim().to_string(), high.trim()),
@@ -139,7 +149,11 @@ fn with_rate(row: &SheetRow<'_>, card: LabelCard) -> Result<LabelCard, RowFault>
     let low = if bare { format!("{low} {}", unit_part(high)) } else { low };
     let (low_si, low_unit) = read_rate(row, "rate", &low)?;
     if low_unit != unit || low_si > high_si {
-        return Err(row.fault("rate", "the two ends of the range do not go together", "Write the lower end first, for example `3 to 5 lb/1000ft2`"));
+        return Err(row.fault(
+            "rate",
+            "the two ends of the range do not go together",
+            "Write the lower end first, for example `3 to 5 lb/1000ft2`",
+        ));
     }
     Ok(LabelCard { rate_low_si: Some(low_si), rate_high_si: Some(high_si), rate_si_unit: Some(unit), ..card })
 }
@@ -149,7 +163,7 @@ fn unit_part(text: &str) -> String {
     Quantity::parse(text).map(|quantity| quantity.unit.to_string()).unwrap_or_default()
 }
 
-fn read_rate(row: &SheetRow<'_>, field: &str, text: &str) -> Result<(f64, RateUnit), RowFault> {
+fn read_rate(row: &SheetRow<'_>, field: &str, text: &str) -> Result<(f64, RateUnit), Box<RowFault>> {
     let example = "Write mass, volume or number on an area, or a percentage: for example `3 lb/1000ft2`, `1.5 floz/1000ft2`, `2%`";
     let quantity = Quantity::parse(text).map_err(|error| row.fault(field, error.to_string(), example))?;
     let si = quantity.si();
@@ -167,7 +181,7 @@ fn name_of(unit: &Unit) -> String {
     if unit.is_none() { "a bare number".into() } else { format!("`{unit}`") }
 }
 
-fn with_yearly_limit(row: &SheetRow<'_>, card: LabelCard) -> Result<LabelCard, RowFault> {
+fn with_yearly_limit(row: &SheetRow<'_>, card: LabelCard) -> Result<LabelCard, Box<RowFault>> {
     let field = "yearly_limit";
     let Some(text) = row.cell(field).filter(|text| begins_with_number(text)) else { return Ok(card) };
     if let Some(number) = text.strip_suffix(" applications").or_else(|| text.strip_suffix(" application")) {

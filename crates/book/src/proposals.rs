@@ -6,6 +6,7 @@ use serde_json::Value as Json;
 use crate::book::{Reading, Writing};
 use crate::error::BookError;
 use crate::record::{record, refuse, words};
+use crate::tasks::StateChange;
 
 words! {
     /// What became of a proposal.
@@ -141,18 +142,18 @@ impl Writing<'_> {
     ///
     /// # Errors
     /// [`BookError::NotFound`]; [`BookError::InvalidValue`] for a step that makes no sense.
-    pub fn set_proposal_state(&self, proposal_id: i64, to: ProposalState, why: Option<&str>, who: Option<&str>, at: Timestamp) -> Result<(), BookError> {
+    pub fn set_proposal_state(&self, proposal_id: i64, wish: &StateChange<'_, ProposalState>) -> Result<(), BookError> {
         let proposal = self.one::<Proposal>(proposal_id)?;
-        let from_state = proposal.state;
+        let (from_state, to) = (proposal.state, wish.to);
         if from_state == to {
             return Ok(());
         }
         if from_state != ProposalState::Offered && to != ProposalState::Offered {
             return refuse("proposals", "state", format!("{from_state} to {to}"), "Offer it again first");
         }
-        let why = why.map(str::to_string);
+        let why = wish.why.map(str::to_string);
         self.overwrite(&Proposal { state: to, why: why.clone(), ..proposal })?;
-        let change = ProposalChange { id: 0, proposal_id, at, from_state, to_state: to, why, who: who.map(str::to_string) };
-        self.add(&change).map(|_| ())
+        let who = wish.who.map(str::to_string);
+        self.add(&ProposalChange { id: 0, proposal_id, at: wish.at, from_state, to_state: to, why, who }).map(|_| ())
     }
 }

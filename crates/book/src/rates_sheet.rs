@@ -7,7 +7,8 @@ use crate::prices::{Price, PriceRule};
 use crate::record::Record;
 use crate::sheet::{RowFault, SheetColumn, SheetReading, SheetRow, may, needed, read_rows};
 
-const COLUMNS: [SheetColumn; 8] =
+/// The columns of a sheet of rates.
+pub const COLUMNS: [SheetColumn; 8] =
     [needed("item"), may("unit"), may("cost"), may("rule"), may("share"), may("price"), may("valid_from"), may("note")];
 
 /// Units that are counted rather than measured.
@@ -41,7 +42,7 @@ pub fn read_rates_csv(text: &str, file_name: &str, skip_bad: bool) -> Result<She
     })
 }
 
-fn read_price(row: &SheetRow<'_>) -> Result<Price, RowFault> {
+fn read_price(row: &SheetRow<'_>) -> Result<Price, Box<RowFault>> {
     let cost = money(row, "cost")?;
     let fixed = money(row, "price")?;
     let unit = unit_of(row, cost.as_ref().or(fixed.as_ref()))?;
@@ -49,7 +50,13 @@ fn read_price(row: &SheetRow<'_>) -> Result<Price, RowFault> {
     let share = row.quantity("share", Kind::Share)?.map(|share| share.si());
     let rule = match (rule, share.is_some(), fixed.is_some()) {
         (Some(rule), ..) => rule,
-        (None, true, _) => return Err(row.fault("rule", "a share stands here without its rule", "Write `markup` (on the cost) or `margin` (of the price)")),
+        (None, true, _) => {
+            return Err(row.fault(
+                "rule",
+                "a share stands here without its rule",
+                "Write `markup` (on the cost) or `margin` (of the price)",
+            ));
+        }
         (None, false, true) => PriceRule::FixedPrice,
         (None, false, false) => PriceRule::Cost,
     };
@@ -68,7 +75,7 @@ fn read_price(row: &SheetRow<'_>) -> Result<Price, RowFault> {
     })
 }
 
-fn money(row: &SheetRow<'_>, field: &str) -> Result<Option<Quantity>, RowFault> {
+fn money(row: &SheetRow<'_>, field: &str) -> Result<Option<Quantity>, Box<RowFault>> {
     let Some(text) = row.cell(field) else { return Ok(None) };
     let remedy = "Write money, or money for a unit: for example $45, $14.50/yd3, $38/h";
     let text = text.strip_suffix(" each").or_else(|| text.strip_suffix("/each")).unwrap_or(text);
@@ -87,7 +94,7 @@ fn denominator(quantity: &Quantity) -> Option<String> {
     quantity.unit.to_string().split_once('/').map(|(_, below)| below.to_string())
 }
 
-fn unit_of(row: &SheetRow<'_>, amount: Option<&Quantity>) -> Result<String, RowFault> {
+fn unit_of(row: &SheetRow<'_>, amount: Option<&Quantity>) -> Result<String, Box<RowFault>> {
     let Some(unit) = row.cell("unit") else {
         return Ok(amount.and_then(denominator).unwrap_or_else(|| "each".into()));
     };
@@ -98,13 +105,17 @@ fn unit_of(row: &SheetRow<'_>, amount: Option<&Quantity>) -> Result<String, RowF
 }
 
 /// An amount as money for one of `unit`.
-fn per_unit(row: &SheetRow<'_>, field: &str, amount: &Quantity, unit: &str) -> Result<f64, RowFault> {
+fn per_unit(row: &SheetRow<'_>, field: &str, amount: &Quantity, unit: &str) -> Result<f64, Box<RowFault>> {
     let Some(below) = denominator(amount) else { return Ok(amount.value) };
     if below == unit {
         return Ok(amount.value);
     }
     let sign: String = amount.unit.to_string().chars().take(1).collect();
     amount.in_unit(&format!("{sign}/{unit}")).map_err(|error| {
-        row.fault(field, format!("it cannot be told for one {unit}: {error}"), format!("Give money for one {unit}, or change the unit to {below}"))
+        row.fault(
+            field,
+            format!("it cannot be told for one {unit}: {error}"),
+            format!("Give money for one {unit}, or change the unit to {below}"),
+        )
     })
 }

@@ -62,7 +62,9 @@ impl Rule {
             Rule::NotNegative => (number >= 0.0, "It must be 0 or more, or blank if it was not measured"),
             Rule::Share => ((0.0..=1.0).contains(&number), "A share lies between 0 and 1, for example 0.95"),
             Rule::Latitude => ((-90.0..=90.0).contains(&number), "A latitude lies between -90 and 90, north positive, for example 43.05"),
-            Rule::Longitude => ((-180.0..=180.0).contains(&number), "A longitude lies between -180 and 180, east positive, for example -88.12"),
+            Rule::Longitude => {
+                ((-180.0..=180.0).contains(&number), "A longitude lies between -180 and 180, east positive, for example -88.12")
+            }
         };
         (!kept).then_some(remedy)
     }
@@ -80,7 +82,8 @@ pub(crate) fn stored<C: Column>(table: &str, column: &str, value: &C, rule: Opti
 
 /// One column of a row, read back.
 pub(crate) fn recalled<C: Column>(table: &str, column: &str, row: &rusqlite::Row<'_>, place: usize) -> Result<C, BookError> {
-    let unreadable = |value: String, expected: String| BookError::Unreadable { table: table.into(), column: column.into(), value, expected };
+    let unreadable =
+        |value: String, expected: String| BookError::Unreadable { table: table.into(), column: column.into(), value, expected };
     let value = row.get_ref(place).map_err(|error| unreadable(error.to_string(), "there".into()))?;
     C::recall(value).map_err(|expected| unreadable(Value::try_from(value).map_or("not UTF-8".into(), |value| shown(&value)), expected))
 }

@@ -84,15 +84,19 @@ pub(crate) fn read_rows<T>(
     file: &str,
     columns: &[SheetColumn],
     skip_bad: bool,
-    mut read_row: impl FnMut(&SheetRow<'_>) -> Result<T, RowFault>,
+    mut read_row: impl FnMut(&SheetRow<'_>) -> Result<T, Box<RowFault>>,
 ) -> Result<SheetReading<T>, BookError> {
     let text = text.strip_prefix('\u{feff}').unwrap_or(text);
-    let mut lines = rfc4180::read(text).map_err(|fault| {
-        whole_file(file, fault.line, fault.what, "Save the sheet again as CSV, UTF-8, with commas")
-    })?;
+    let mut lines =
+        rfc4180::read(text).map_err(|fault| whole_file(file, fault.line, fault.what, "Save the sheet again as CSV, UTF-8, with commas"))?;
     lines.retain(|line| line.fields.iter().flatten().any(|field| !field.trim().is_empty()));
     if lines.is_empty() {
-        return Err(whole_file(file, 1, "the file is empty", &format!("Its first line is the headings, for example: {}", example(columns))));
+        return Err(whole_file(
+            file,
+            1,
+            "the file is empty",
+            &format!("Its first line is the headings, for example: {}", heading_line(columns)),
+        ));
     }
     let headings = read_headings(&lines.remove(0), file, columns)?;
     let mut reading = SheetReading { rows: Vec::new(), skipped: Vec::new() };
@@ -100,7 +104,7 @@ pub(crate) fn read_rows<T>(
         let row = SheetRow { file, headings: &headings, line };
         match row.demand_all(columns).and_then(|()| read_row(&row)) {
             Ok(good) => reading.rows.push(good),
-            Err(fault) => reading.skipped.push(fault),
+            Err(fault) => reading.skipped.push(*fault),
         }
     }
     if !skip_bad && !reading.skipped.is_empty() {
@@ -112,7 +116,13 @@ pub(crate) fn read_rows<T>(
     Ok(reading)
 }
 
-fn example(columns: &[SheetColumn]) -> String {
+/// The line of headings for a sheet, for a template to fill in.
+///
+/// ```
+/// let line = groundlore_book::sheet::heading_line(&groundlore_book::rates_sheet::COLUMNS);
+/// assert_eq!(line, "item,unit,cost,rule,share,price,valid_from,note");
+/// ```
+pub fn heading_line(columns: &[SheetColumn]) -> String {
     columns.iter().map(|column| column.name).collect::<Vec<_>>().join(",")
 }
 
@@ -133,37 +143,37 @@ fn read_headings(line: &rfc4180::Line, file: &str, columns: &[SheetColumn]) -> R
     };
     for (place, heading) in headings.iter().enumerate() {
         if !columns.iter().any(|column| column.name == heading) {
-            return Err(fault(heading, "no column is called that", format!("Columns are: {}", example(columns))));
+            return Err(fault(heading, "no column is called that", format!("Columns are: {}", heading_line(columns))));
         }
         if headings[..place].contains(heading) {
             return Err(fault(heading, "the column is there twice", "Keep one of the two".into()));
         }
     }
     match columns.iter().find(|column| column.needed && !headings.iter().any(|heading| heading == column.name)) {
-        Some(column) => Err(fault(column.name, "a needed column is missing", format!("Columns are: {}", example(columns)))),
+        Some(column) => Err(fault(column.name, "a needed column is missing", format!("Columns are: {}", heading_line(columns)))),
         None => Ok(headings),
     }
 }
 
 impl SheetRow<'_> {
     /// A fault of one cell.
-    pub(crate) fn fault(&self, field: &str, what: impl Into<String>, remedy: impl Into<String>) -> RowFault {
-        RowFault {
+    pub(crate) fn fault(&self, field: &str, what: impl Into<String>, remedy: impl Into<String>) -> Box<RowFault> {
+        Box::new(RowFault {
             file: self.file.into(),
             line: self.line.number,
             field: Some(field.into()),
             value: self.cell(field).map(str::to_string),
             what: what.into(),
             remedy: remedy.into(),
-        }
+        })
     }
 
-    fn demand_all(&self, columns: &[SheetColumn]) -> Result<(), RowFault> {
+    fn demand_all(&self, columns: &[SheetColumn]) -> Result<(), Box<RowFault>> {
         let (has, wants) = (self.line.fields.len(), self.headings.len());
         if has != wants {
             let what = format!("the row has {has} cells under {wants} headings");
             let remedy = "Put text that holds a comma in quotes, and give each row as many cells as there are headings".to_string();
-            return Err(RowFault { file: self.file.into(), line: self.line.number, field: None, value: None, what, remedy });
+            return Err(Box::new(RowFault { file: self.file.into(), line: self.line.number, field: None, value: None, what, remedy }));
         }
         match columns.iter().find(|column| column.needed && self.cell(column.name).is_none()) {
             Some(column) => Err(self.fault(column.name, "this cell is blank and is needed", "Fill it in")),
@@ -190,13 +200,15 @@ impl SheetRow<'_> {
     }
 
     /// A whole number of 0 or more.
-    pub(crate) fn whole(&self, field: &str) -> Result<Option<u32>, RowFault> {
+    pub(crate) fn whole(&self, field: &str) -> Result<Option<u32>, Box<RowFault>> {
         let Some(text) = self.cell(field) else { return Ok(None) };
-        text.parse().map(Some).map_err(|_| self.fault(field, "this is not a whole number of 0 or more", "Write it in digits, for example 12"))
+        text.parse()
+            .map(Some)
+            .map_err(|_| self.fault(field, "this is not a whole number of 0 or more", "Write it in digits, for example 12"))
     }
 
     /// Decimal degrees within ±`limit`.
-    pub(crate) fn degrees(&self, field: &str, limit: f64) -> Result<Option<f64>, RowFault> {
+    pub(crate) fn degrees(&self, field: &str, limit: f64) -> Result<Option<f64>, Box<RowFault>> {
         let Some(text) = self.cell(field) else { return Ok(None) };
         let value = text.parse::<f64>().ok().filter(|value| value.abs() <= limit);
         value.map(Some).ok_or_else(|| {
@@ -206,7 +218,7 @@ impl SheetRow<'_> {
     }
 
     /// A date.
-    pub(crate) fn date(&self, field: &str) -> Result<Option<Date>, RowFault> {
+    pub(crate) fn date(&self, field: &str) -> Result<Option<Date>, Box<RowFault>> {
         let Some(text) = self.cell(field) else { return Ok(None) };
         let looks_right = text.len() == 10 && text.as_bytes()[4] == b'-';
         let date = text.parse::<Date>().ok().filter(|_| looks_right);
@@ -214,21 +226,30 @@ impl SheetRow<'_> {
     }
 
     /// A quantity of a kind.
-    pub(crate) fn quantity(&self, field: &str, kind: Kind) -> Result<Option<Quantity>, RowFault> {
+    pub(crate) fn quantity(&self, field: &str, kind: Kind) -> Result<Option<Quantity>, Box<RowFault>> {
         let Some(text) = self.cell(field) else { return Ok(None) };
         self.as_quantity(field, text, kind).map(Some)
     }
 
     /// Part of a cell as a quantity of a kind.
-    pub(crate) fn as_quantity(&self, field: &str, text: &str, kind: Kind) -> Result<Quantity, RowFault> {
+    pub(crate) fn as_quantity(&self, field: &str, text: &str, kind: Kind) -> Result<Quantity, Box<RowFault>> {
         let quantity = Quantity::parse_as(text, kind).map_err(|error| {
             self.fault(field, error.to_string(), format!("Write {} with its unit, for example {}", kind.expected(), kind.example()))
         })?;
-        if quantity.value.is_finite() { Ok(quantity) } else { Err(self.fault(field, "the number is too large", "Write a number one can measure")) }
+        if quantity.value.is_finite() {
+            Ok(quantity)
+        } else {
+            Err(self.fault(field, "the number is too large", "Write a number one can measure"))
+        }
     }
 
     /// A word out of a few.
-    pub(crate) fn word<T: Copy>(&self, field: &str, from_word: impl Fn(&str) -> Option<T>, all: &[&str]) -> Result<Option<T>, RowFault> {
+    pub(crate) fn word<T: Copy>(
+        &self,
+        field: &str,
+        from_word: impl Fn(&str) -> Option<T>,
+        all: &[&str],
+    ) -> Result<Option<T>, Box<RowFault>> {
         let Some(text) = self.cell(field) else { return Ok(None) };
         let word = from_word(&text.to_lowercase());
         word.map(Some).ok_or_else(|| self.fault(field, "the word is not known here", format!("Write one of: {}", all.join(", "))))

@@ -75,11 +75,11 @@ record! {
     }
 }
 
-/// A wish to change a task's state.
+/// A wish to change the state of a task or a proposal.
 #[derive(Debug, Clone, PartialEq)]
-pub struct StateChange<'a> {
+pub struct StateChange<'a, State = TaskState> {
     /// To.
-    pub to: TaskState,
+    pub to: State,
     /// Why; needed for [`TaskState::CouldNot`].
     pub why: Option<&'a str>,
     /// Who.
@@ -105,14 +105,14 @@ impl Reading {
         self.first_where("\"key\" = ?1", [key])
     }
 
-    /// Open tasks (to do or begun) whose window touches the days from `from` to `to`, late ones included; by last day.
+    /// Open tasks (to do or begun) whose window has opened by the day `by`, late ones included; by last day.
     ///
     /// # Errors
     /// If the book cannot be read.
-    pub fn tasks_due(&self, from: Date, to: Date) -> Result<Vec<Task>, BookError> {
-        debug_assert!(from <= to);
-        let condition = "state IN ('to do', 'begun') AND (earliest IS NULL OR earliest <= ?1) ORDER BY latest IS NULL, latest, best, \"key\"";
-        self.rows_where(condition, [to.to_string()])
+    pub fn tasks_due(&self, by: Date) -> Result<Vec<Task>, BookError> {
+        let condition =
+            "state IN ('to do', 'begun') AND (earliest IS NULL OR earliest <= ?1) ORDER BY latest IS NULL, latest, best, \"key\"";
+        self.rows_where(condition, [by.to_string()])
     }
 
     /// The tasks of a yard, by first day.

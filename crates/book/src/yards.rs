@@ -249,7 +249,8 @@ impl Reading {
 
     fn no_such_yard(&self, name: &str) -> Result<BookError, BookError> {
         let names: Vec<String> = self.yards()?.into_iter().take(20).map(|yard| yard.name).collect();
-        let remedy = if names.is_empty() { "The book has no yards yet".into() } else { format!("Yards in this book: {}", names.join(", ")) };
+        let remedy =
+            if names.is_empty() { "The book has no yards yet".into() } else { format!("Yards in this book: {}", names.join(", ")) };
         Ok(BookError::NotFound { table: "yards".into(), what: format!("named `{name}`"), remedy })
     }
 

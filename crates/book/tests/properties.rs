@@ -47,7 +47,7 @@ fn the_generator_reaches_every_table() {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { cases: 24, failure_persistence: None, ..ProptestConfig::default() })]
+    #![proptest_config(ProptestConfig { cases: 12, failure_persistence: None, ..ProptestConfig::default() })]
 
     #[test]
     fn import_of_export_is_the_same_book(seed in any::<u64>()) {
@@ -76,6 +76,10 @@ proptest! {
         let _ = groundlore_book::read_label_cards_csv(&format!("name,rate,yearly_limit,active_ingredients,carrier\n{text}"), "f", true, Default::default());
         let _ = groundlore_book::read_counts_csv(&text, "f", false);
     }
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig { cases: 48, failure_persistence: None, ..ProptestConfig::default() })]
 
     #[test]
     fn a_label_card_comes_back_as_it_was_typed(name in "[^\0]{1,20}", note in prop::option::of("[^\0]{0,30}"), sites in prop::option::of(prop::collection::vec("[^\0]{0,8}", 0..4)),
@@ -107,7 +111,11 @@ fn an_export_of_version_1_is_imported_and_brought_up_to_date() {
     prices.columns.retain(|column| column != "valid_from");
     prices.sha256 = None;
     prices.rows = 1;
-    std::fs::write(out.join("tables/prices.csv"), "id,item,unit,cost_text,cost_per_unit,rule,rule_share,price_text,price_per_unit,note\r\n1,bark,yd3,$30/yd3,30.0,cost,,,,\r\n").unwrap();
+    std::fs::write(
+        out.join("tables/prices.csv"),
+        "id,item,unit,cost_text,cost_per_unit,rule,rule_share,price_text,price_per_unit,note\r\n1,bark,yd3,$30/yd3,30.0,cost,,,,\r\n",
+    )
+    .unwrap();
     std::fs::write(out.join("book.json"), serde_json::to_string(&manifest).unwrap()).unwrap();
     let book = Book::import_from(&out, folder.path().join("new.book")).unwrap();
     assert_eq!(book.schema_version().unwrap(), migrate::NEWEST);

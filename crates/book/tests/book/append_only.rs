@@ -141,8 +141,10 @@ fn a_record_keeps_the_card_as_it_stood() {
 fn a_dropped_trigger_or_a_missing_line_shows_in_the_check() {
     let (_folder, path) = written();
     let raw = rusqlite::Connection::open(&path).unwrap();
-    raw.execute_batch("DROP TRIGGER application_records_are_never_removed; PRAGMA foreign_keys = OFF; DELETE FROM application_records WHERE id = 1;")
-        .unwrap();
+    raw.execute_batch(
+        "DROP TRIGGER application_records_are_never_removed; PRAGMA foreign_keys = OFF; DELETE FROM application_records WHERE id = 1;",
+    )
+    .unwrap();
     drop(raw);
     let report = Book::open(&path).unwrap().check().unwrap();
     let told: String = report.faults.iter().map(|fault| format!("{fault}\n")).collect();

@@ -9,6 +9,7 @@ use groundlore_book::yards::{MapVersion, Yard, YardMap};
 use groundlore_book::{Book, BookError};
 
 const CHILD: &str = "GROUNDLORE_BOOK_TEST_CHILD";
+const MAKING_CHILD: &str = "GROUNDLORE_BOOK_TEST_MAKING_CHILD";
 
 /// Not a test of its own: the child that writes until it is killed.
 #[test]
@@ -23,6 +24,51 @@ fn child_that_writes_until_it_is_killed() {
         })
         .unwrap();
         println!("committed {number}");
+    }
+}
+
+/// Not a test of its own: the child that makes books, and brings old ones up to date, until it is killed.
+#[test]
+fn child_that_makes_books_until_it_is_killed() {
+    let Ok(folder) = std::env::var(MAKING_CHILD) else { return };
+    for number in 1..10_000 {
+        let path = std::path::Path::new(&folder).join(format!("{number:05}.book"));
+        let raw = rusqlite::Connection::open(&path).unwrap();
+        raw.execute_batch(&format!(
+            "PRAGMA synchronous = OFF; BEGIN; {} PRAGMA application_id = {}; PRAGMA user_version = 1; INSERT INTO owners (name) VALUES ('kept'); COMMIT;",
+            include_str!("../../migrations/0001_the_book.sql"),
+            groundlore_book::migrate::APPLICATION_ID
+        ))
+        .unwrap();
+        drop(raw);
+        println!("committed {number}");
+        Book::open(&path).unwrap();
+    }
+}
+
+#[test]
+fn a_process_killed_while_it_migrates_leaves_a_book_that_opens() {
+    for kill_after in [3, 5, 9] {
+        let folder = tempfile::tempdir().unwrap();
+        let mut child = Command::new(std::env::current_exe().unwrap())
+            .args(["--exact", "durability::child_that_makes_books_until_it_is_killed", "--nocapture"])
+            .env(MAKING_CHILD, folder.path())
+            .stdout(Stdio::piped())
+            .stderr(Stdio::null())
+            .spawn()
+            .unwrap();
+        let lines = BufReader::new(child.stdout.take().unwrap()).lines().map_while(Result::ok);
+        let made = lines.filter(|line| line.contains("committed ")).take(kill_after).count();
+        // The kill falls at different moments of the step from version 1 to today's.
+        std::thread::sleep(Duration::from_micros(400 * kill_after as u64));
+        child.kill().unwrap();
+        child.wait().unwrap();
+        assert_eq!(made, kill_after);
+        for number in 1..=kill_after {
+            let book = Book::open(folder.path().join(format!("{number:05}.book"))).unwrap();
+            assert_eq!(book.all::<Owner>().unwrap()[0].name, "kept");
+            assert!(book.check().unwrap().is_sound());
+        }
     }
 }
 
@@ -91,9 +137,11 @@ fn the_file_is_durable_and_checked_by_sqlite() {
     let mode: String = raw.query_row("PRAGMA journal_mode", [], |row| row.get(0)).unwrap();
     assert_eq!(mode, "wal");
     let strict: i64 = raw
-        .query_row("SELECT count(*) FROM pragma_table_list WHERE schema = 'main' AND type = 'table' AND name NOT LIKE 'sqlite_%' AND strict = 0", [], |row| {
-            row.get(0)
-        })
+        .query_row(
+            "SELECT count(*) FROM pragma_table_list WHERE schema = 'main' AND type = 'table' AND name NOT LIKE 'sqlite_%' AND strict = 0",
+            [],
+            |row| row.get(0),
+        )
         .unwrap();
     assert_eq!(strict, 0, "every table is STRICT");
 }

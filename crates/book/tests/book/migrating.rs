@@ -52,7 +52,13 @@ fn a_version_1_book_comes_up_to_date_with_all_that_it_held() {
     };
     book.write(|tx| {
         tx.set_price(&dearer)?;
-        tx.add(&WorkDone { yard_id: Some(1), date: day("2015-08-14"), what: "mulched".into(), minutes_min: Some(90.0), ..WorkDone::default() })
+        tx.add(&WorkDone {
+            yard_id: Some(1),
+            date: day("2015-08-14"),
+            what: "mulched".into(),
+            minutes_min: Some(90.0),
+            ..WorkDone::default()
+        })
     })
     .unwrap();
     assert_eq!(book.price_on("bark", day("2015-12-31")).unwrap().unwrap().cost_per_unit, Some(30.0));
@@ -114,8 +120,11 @@ fn a_damaged_book_says_so_and_points_to_the_backup() {
     let folder = tempfile::tempdir().unwrap();
     let path = folder.path().join("firm.book");
     let mut book = Book::create(&path).unwrap();
-    book.write(|tx| (0..400).try_for_each(|n| tx.add(&Owner { name: format!("owner {n}"), note: Some("x".repeat(500)), ..Owner::default() }).map(|_| ())))
-        .unwrap();
+    book.write(|tx| {
+        (0..400)
+            .try_for_each(|n| tx.add(&Owner { name: format!("owner {n}"), note: Some("x".repeat(500)), ..Owner::default() }).map(|_| ()))
+    })
+    .unwrap();
     book.close().unwrap();
     let whole = std::fs::read(&path).unwrap();
     let mut told = 0;

@@ -38,9 +38,20 @@ fn a_yard_is_found_by_name_and_a_wrong_name_lists_the_right_ones() {
 #[test]
 fn the_newest_map_is_todays_and_older_ones_stay() {
     let (mut book, yard) = book_with_yard();
-    let area = |size| Area { feature: "a1".into(), name: Some("Front".into()), kind: "lawn".into(), area_m2: size, geometry: json!({}), ..Area::default() };
+    let area = |size| Area {
+        feature: "a1".into(),
+        name: Some("Front".into()),
+        kind: "lawn".into(),
+        area_m2: size,
+        geometry: json!({}),
+        ..Area::default()
+    };
     for (size, when) in [(100.0, "2015-03-01T10:00:00Z"), (110.5, "2015-06-01T10:00:00Z")] {
-        let version = MapVersion { imported_at: at(when), geojson: "{\"type\":\"FeatureCollection\",\"features\":[]}".into(), ..MapVersion::default() };
+        let version = MapVersion {
+            imported_at: at(when),
+            geojson: "{\"type\":\"FeatureCollection\",\"features\":[]}".into(),
+            ..MapVersion::default()
+        };
         book.write(|tx| tx.add_map(yard, &YardMap { version, areas: vec![area(size)], ..YardMap::default() })).unwrap();
     }
     assert_eq!(book.map_of(yard).unwrap().unwrap().areas[0].area_m2, 110.5);
@@ -92,7 +103,7 @@ fn late_tasks_are_due_and_future_ones_are_not() {
         tx.plan_task(&window("next month", "2015-09-01", "2015-09-30"))
     })
     .unwrap();
-    let due: Vec<String> = book.tasks_due(day("2015-08-14"), day("2015-08-20")).unwrap().into_iter().map(|task| task.key).collect();
+    let due: Vec<String> = book.tasks_due(day("2015-08-20")).unwrap().into_iter().map(|task| task.key).collect();
     assert_eq!(due, ["late", "this week"]);
 }
 
@@ -102,8 +113,9 @@ fn a_proposal_keeps_its_lines_and_its_history() {
     let proposal = Proposal { yard_id: yard, date: day("2015-08-14"), title: "Mulch".into(), currency: "$".into(), ..Proposal::default() };
     let line = |what: &str, price| ProposalLine { what: what.into(), price, ..ProposalLine::default() };
     let id = book.write(|tx| tx.add_proposal(&proposal, &[line("bark", 116.0), line("labour", 210.0)])).unwrap();
-    book.write(|tx| tx.set_proposal_state(id, ProposalState::Agreed, None, None, at("2015-08-15T10:00:00Z"))).unwrap();
-    let jump = book.write(|tx| tx.set_proposal_state(id, ProposalState::Lapsed, None, None, at("2015-08-16T10:00:00Z")));
+    let wish = |to| StateChange { to, why: None, who: None, at: at("2015-08-15T10:00:00Z") };
+    book.write(|tx| tx.set_proposal_state(id, &wish(ProposalState::Agreed))).unwrap();
+    let jump = book.write(|tx| tx.set_proposal_state(id, &wish(ProposalState::Lapsed)));
     assert!(jump.is_err());
     assert_eq!(book.proposal_lines(id).unwrap().iter().map(|line| line.position).collect::<Vec<_>>(), [1, 2]);
     assert_eq!(book.proposal_changes(id).unwrap().len(), 1);
@@ -133,7 +145,13 @@ fn blade_hours_run_from_the_last_sharpening() {
     let mut book = Book::open_in_memory().unwrap();
     let machine_id = book.write(|tx| tx.add(&Machine { name: "big mower".into(), kind: "mower".into(), ..Machine::default() })).unwrap();
     assert_eq!(book.blade_hours_since_sharpening(machine_id).unwrap(), 0.0);
-    let hours = |date: &str, hours_h, blade_hours_h| MachineHours { machine_id, date: day(date), hours_h, blade_hours_h, ..MachineHours::default() };
+    let hours = |date: &str, hours_h, blade_hours_h| MachineHours {
+        machine_id,
+        date: day(date),
+        hours_h,
+        blade_hours_h,
+        ..MachineHours::default()
+    };
     book.write(|tx| {
         tx.add(&hours("2015-08-01", 3.0, None))?;
         tx.add(&hours("2015-08-10", 2.0, Some(1.25)))?;
@@ -149,7 +167,8 @@ fn blade_hours_run_from_the_last_sharpening() {
 fn counts_belong_to_their_session_and_the_newest_belief_holds() {
     let (mut book, yard) = book_with_yard();
     let session = CountSession { yard_id: yard, trouble: "white-grub".into(), date: day("2015-08-14"), ..CountSession::default() };
-    let count = |count| Count { trouble: "white-grub".into(), date: day("2015-08-14"), count, sample_area_m2: Some(0.0929), ..Count::default() };
+    let count =
+        |count| Count { trouble: "white-grub".into(), date: day("2015-08-14"), count, sample_area_m2: Some(0.0929), ..Count::default() };
     let id = book.write(|tx| tx.add_count_session(&session, &[count(0), count(7)])).unwrap();
     assert_eq!(book.counts_in(id).unwrap().iter().map(|row| row.count).collect::<Vec<_>>(), [0, 7]);
     assert_eq!(book.counts_of(yard, "white-grub", day("2015-08-14"), day("2015-08-14")).unwrap().len(), 2);
@@ -176,7 +195,10 @@ fn errors_name_table_column_value_and_remedy() {
         (book.write(|tx| tx.add(&Yard { name: "b".into(), latitude: Some(f64::NAN), ..Yard::default() })), "yards.latitude"),
         (book.write(|tx| tx.add(&Yard { name: "b".into(), time_zone: Some("Wend/Valley".into()), ..Yard::default() })), "yards.time_zone"),
         (book.write(|tx| tx.add(&Yard { name: "b\0".into(), ..Yard::default() })), "NUL"),
-        (book.write(|tx| tx.add(&Yard { name: "b".into(), owner_id: Some(9), ..Yard::default() })), "names another row that is not in the book"),
+        (
+            book.write(|tx| tx.add(&Yard { name: "b".into(), owner_id: Some(9), ..Yard::default() })),
+            "names another row that is not in the book",
+        ),
         (book.write(|tx| tx.add(&Yard { name: "Alder Bank".into(), ..Yard::default() })), "there already"),
         (book.write(|tx| tx.remove::<Yard>(77)).map(|()| 0), "yards: there is no row with number 77"),
     ];

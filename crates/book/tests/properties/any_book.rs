@@ -45,6 +45,7 @@ pub(crate) struct AnyBook {
 impl AnyBook {
     pub(crate) fn new(path: &std::path::Path, seed: u64) -> AnyBook {
         let raw = Connection::open(path).unwrap();
+        raw.set_prepared_statement_cache_capacity(200);
         raw.execute_batch("PRAGMA foreign_keys = ON; PRAGMA synchronous = OFF; BEGIN").unwrap();
         AnyBook { raw, state: seed }
     }
@@ -65,8 +66,8 @@ impl AnyBook {
         self.raw
             .execute_batch(
                 "UPDATE counts SET trouble = (SELECT trouble FROM count_sessions WHERE id = session_id);
-                 DELETE FROM task_changes WHERE EXISTS (SELECT 1 FROM tasks WHERE tasks.id = task_id AND tasks.state <> to_state);
-                 DELETE FROM proposal_changes WHERE EXISTS (SELECT 1 FROM proposals WHERE proposals.id = proposal_id AND proposals.state <> to_state);
+                 UPDATE task_changes SET to_state = (SELECT state FROM tasks WHERE tasks.id = task_id);
+                 UPDATE proposal_changes SET to_state = (SELECT state FROM proposals WHERE proposals.id = proposal_id);
                  COMMIT",
             )
             .unwrap();
@@ -81,18 +82,20 @@ impl AnyBook {
         let names: Vec<String> = columns.iter().map(|column| format!("\"{}\"", column.name)).collect();
         let places = vec!["?"; names.len()].join(", ");
         let sql = format!("INSERT INTO \"{table}\" ({}) VALUES ({places})", names.join(", "));
-        self.raw.execute(&sql, params_from_iter(values)).is_ok()
+        self.raw.prepare_cached(&sql).unwrap().execute(params_from_iter(values)).is_ok()
     }
 
     fn columns(&self, table: &str) -> Vec<Column> {
         let schema: String = self.raw.query_row("SELECT sql FROM sqlite_schema WHERE name = ?1", [table], |row| row.get(0)).unwrap();
-        let mut statement = self.raw.prepare(&format!("SELECT name, type, \"notnull\" FROM pragma_table_info('{table}') WHERE name <> 'id'")).unwrap();
+        let mut statement =
+            self.raw.prepare(&format!("SELECT name, type, \"notnull\" FROM pragma_table_info('{table}') WHERE name <> 'id'")).unwrap();
         let rows = statement.query_map([], |row| Ok((row.get(0)?, row.get(1)?, row.get(2)?))).unwrap();
         let found: Vec<(String, String, bool)> = rows.map(Result::unwrap).collect();
         found
             .into_iter()
             .map(|(name, kind, needed)| {
-                let parents = texts(&self.raw, &format!("SELECT \"table\" FROM pragma_foreign_key_list('{table}') WHERE \"from\" = '{name}'"));
+                let parents =
+                    texts(&self.raw, &format!("SELECT \"table\" FROM pragma_foreign_key_list('{table}') WHERE \"from\" = '{name}'"));
                 // A column added later stands on one line with the end of the table.
                 let start = schema.find(&format!(" {name} {kind}")).unwrap();
                 let rule = schema[start..].lines().next().unwrap().to_string();
@@ -109,7 +112,7 @@ impl AnyBook {
         if let Some(parent) = &column.parent {
             let sql = format!("SELECT id FROM \"{parent}\" ORDER BY id");
             let ids: Vec<i64> = {
-                let mut statement = self.raw.prepare(&sql).unwrap();
+                let mut statement = self.raw.prepare_cached(&sql).unwrap();
                 let ids = statement.query_map([], |row| row.get(0)).unwrap();
                 ids.map(Result::unwrap).collect()
             };
@@ -140,7 +143,10 @@ impl AnyBook {
             let json = ["{}", "[]", "null", "[\"a, b\", 1.0e-7]", "{ \"k\" : \"line\\nend\" }\r\n", "\"\"", "{\"π\":0.1}", "-0"];
             return json[self.pick(json.len())].into();
         }
-        let pieces = ["a", "Alder", ",", "\"", "\r\n", "\n", "\r", " ", "ß", "日本", "🌿", "\u{feff}", "'", ";", "0", "NULL", "\\N", "\u{1}", "\t", ""];
+        let pieces = [
+            "a", "Alder", ",", "\"", "\r\n", "\n", "\r", " ", "ß", "日本", "🌿", "\u{feff}", "'", ";", "0", "NULL", "\\N", "\u{1}", "\t",
+            "",
+        ];
         (0..self.below(6)).map(|_| pieces[self.pick(pieces.len())]).collect()
     }
 

@@ -37,7 +37,8 @@ fn broken_quotes_are_told_with_their_line() {
 
 #[test]
 fn every_field_comes_back_as_it_was_written() {
-    let fields = [Some("plain"), None, Some(""), Some("a,b"), Some("\""), Some("line\r\nend"), Some("\r"), Some(" "), Some("\u{feff}x"), Some("µ²")];
+    let fields =
+        [Some("plain"), None, Some(""), Some("a,b"), Some("\""), Some("line\r\nend"), Some("\r"), Some(" "), Some("\u{feff}x"), Some("µ²")];
     let mut text = String::new();
     write_line(&mut text, fields);
     let back = read(&text).unwrap();
