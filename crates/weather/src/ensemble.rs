@@ -82,7 +82,27 @@ pub struct Future {
 /// This year so far, continued by each past year. See the module's front page for the rules.
 ///
 /// # Example
-/// See the front page of the crate.
+/// ```
+/// use groundlore_weather::{Columns, Ensemble, Odds, Series, Station};
+/// use jiff::civil::date;
+///
+/// // Three years in which frost comes with November, a day later each year.
+/// let first = date(2012, 1, 1);
+/// let mut columns = Columns::default();
+/// let mut day = first;
+/// while day < date(2015, 10, 1) {
+///     let frost = day.month() >= 11 && (day.month() == 12 || i16::from(day.day()) >= day.year() - 2011);
+///     columns.tmin_c.push(if frost { -1.0 } else { 8.0 });
+///     columns.tmax_c.push(15.0);
+///     day = day.tomorrow()?;
+/// }
+/// let station = Station { latitude: Some(43.0), ..Station::default() };
+/// let series = Series::from_columns(station, first, columns)?;
+/// let ensemble = Ensemble::years_of_record(&series, date(2015, 10, 1))?;
+/// let odds = Odds::from_dates(&ensemble.first_frost(0.0), ensemble.on);
+/// assert_eq!((odds.p50, odds.futures), (Some(date(2015, 11, 2)), 3));
+/// # Ok::<(), Box<dyn std::error::Error>>(())
+/// ```
 #[derive(Debug, Clone, Serialize)]
 pub struct Ensemble {
     /// The first day that is not known.
@@ -226,6 +246,9 @@ impl Ensemble {
         model.check()?;
         let sums = self.heat_sums(model);
         let (start, _) = self.heat_season(start)?;
+        if to < start {
+            return Ok(vec![0.0; self.futures.len()]);
+        }
         let known_end = self.past.index(to).map_or(self.past.len(), |index| index + 1);
         let so_far = self.known_index(start).filter(|first| *first < known_end).map_or(0.0, |first| sums.between(first, known_end).total);
         let begin = start.max(self.on);
@@ -241,6 +264,24 @@ impl Ensemble {
     /// what an unknown day should count as: `day.prcp_mm < 1.0` does not hold on it, `!(day.prcp_mm >= 1.0)` does.
     pub fn first_day(&self, from: Date, to: Date, holds: impl Fn(&Day) -> bool) -> Vec<Option<Date>> {
         let first = |future| self.days(future, from, to).find(|day| holds(day)).map(|day| day.date);
+        self.futures.iter().map(first).collect()
+    }
+
+    /// The first day in each future of the first run of at least `length` days in a row, from `from` to `to`, on all of which a test
+    /// holds: two rain-free days for a spray, say. Otherwise as [`Ensemble::first_day`].
+    pub fn first_run(&self, from: Date, to: Date, length: usize, holds: impl Fn(&Day) -> bool) -> Vec<Option<Date>> {
+        let first = |future| {
+            let mut run: Option<(Date, usize)> = None;
+            for day in self.days(future, from, to) {
+                run = holds(&day).then(|| run.map_or((day.date, 1), |(first, days)| (first, days + 1)));
+                if let Some((first, days)) = run
+                    && days >= length
+                {
+                    return Some(first);
+                }
+            }
+            None
+        };
         self.futures.iter().map(first).collect()
     }
 

@@ -11,7 +11,7 @@ use std::borrow::Cow;
 
 use crate::error::{ProblemKind, WeatherError};
 use crate::lines::{cells, numbered_lines};
-use crate::reading::{Gathering, ReadOptions, Reading, civil_date, date_remedy};
+use crate::reading::{Cell, Gathering, ReadOptions, Reading, civil_date, date_remedy};
 use crate::remark::{Remark, RemarkKind};
 use crate::series::{Doubt, Element, Mark, Series, Station};
 
@@ -243,7 +243,8 @@ impl ElementColumn {
             return;
         };
         let value = ghcn_value(self.element, whole);
-        gathering.take(number, date, code, self.element, value, mark, (cell, ghcn_unit(self.element)));
+        let place = Cell { line: number, column: code, written: cell, unit: ghcn_unit(self.element) };
+        gathering.take(&place, date, self.element, value, mark);
     }
 }
 

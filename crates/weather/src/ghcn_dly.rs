@@ -13,7 +13,7 @@ use jiff::civil::Date;
 use crate::error::{ProblemKind, WeatherError};
 use crate::ghcn_csv::{ghcn_mark, ghcn_unit, ghcn_value, reads_fahrenheit};
 use crate::lines::numbered_lines;
-use crate::reading::{Gathering, ReadOptions, Reading};
+use crate::reading::{Cell, Gathering, ReadOptions, Reading};
 use crate::remark::{Remark, RemarkKind};
 use crate::series::{Element, Station};
 
@@ -148,7 +148,8 @@ fn take_day(gathering: &mut Gathering<'_>, number: u64, line: &str, head: &Head<
     // Editors drop blanks at the end of a line, so a flag that is not there is blank.
     let flag = |offset: usize| line.as_bytes().get(start + VALUE + offset).map_or(' ', |byte| char::from(*byte));
     let value = ghcn_value(element, whole);
-    gathering.take(number, date, &column, element, value, ghcn_mark(flag(0), flag(1)), (cell.trim(), ghcn_unit(element)));
+    let place = Cell { line: number, column: &column, written: cell.trim(), unit: ghcn_unit(element) };
+    gathering.take(&place, date, element, value, ghcn_mark(flag(0), flag(1)));
 }
 
 fn columns_of(start: usize) -> String {

@@ -11,7 +11,7 @@ use jiff::civil::Date;
 
 use crate::error::{ProblemKind, WeatherError};
 use crate::lines::{cells, numbered_lines};
-use crate::reading::{Gathering, ReadOptions, Reading, civil_date, date_remedy};
+use crate::reading::{Cell, Gathering, ReadOptions, Reading, civil_date, date_remedy};
 use crate::remark::{Remark, RemarkKind};
 use crate::series::{Element, Mark, Station};
 
@@ -290,7 +290,8 @@ impl Measure {
             }
         }
         let value = self.scale.convert(number);
-        gathering.take(line, date, &self.name, self.element, value, Mark::Measured, (cell, &self.unit));
+        let place = Cell { line, column: &self.name, written: cell, unit: &self.unit };
+        gathering.take(&place, date, self.element, value, Mark::Measured);
     }
 }
 

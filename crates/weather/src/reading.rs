@@ -87,6 +87,14 @@ struct Observation {
     mark: Mark,
 }
 
+/// A cell of a file: where it stands, how it is written, and in what unit.
+pub(crate) struct Cell<'a> {
+    pub(crate) line: u64,
+    pub(crate) column: &'a str,
+    pub(crate) written: &'a str,
+    pub(crate) unit: &'a str,
+}
+
 /// What a reader gathers on its way through a file.
 pub(crate) struct Gathering<'a> {
     pub(crate) file: &'a str,
@@ -177,22 +185,20 @@ impl<'a> Gathering<'a> {
         *last = Some(date);
     }
 
-    /// Takes one value in SI; `shown_as` is the cell as written, `unit` its unit in the file.
-    #[allow(clippy::too_many_arguments)]
-    pub(crate) fn take(&mut self, line: u64, date: Date, column: &str, element: Element, value: f64, mark: Mark, cell: (&str, &str)) {
+    /// Takes one value in SI out of a cell.
+    pub(crate) fn take(&mut self, cell: &Cell<'_>, date: Date, element: Element, value: f64, mark: Mark) {
         let (low, high) = element.possible();
-        let (shown_as, unit) = cell;
         if mark == Mark::Measured && !(low..=high).contains(&value) {
             let remedy = format!(
                 "Read as {} it is {value:.1} {}, and {} lies between {low} and {high}; check the value and the column's unit, or leave the cell blank.",
-                unit,
+                cell.unit,
                 element.unit(),
                 element.code()
             );
-            self.note(line, Some(column), ProblemKind::Impossible, shown_as, remedy);
+            self.note(cell.line, Some(cell.column), ProblemKind::Impossible, cell.written, remedy);
             return;
         }
-        self.observations.push(Observation { line, date, element, value, mark });
+        self.observations.push(Observation { line: cell.line, date, element, value, mark });
     }
 
     /// Lays the observations out as a series.

@@ -52,7 +52,6 @@ fn check_all(reader: Reader, wrongs: &[Wrong]) {
     }
 }
 
-#[allow(clippy::too_many_arguments)]
 fn wrong(
     what: &'static str,
     text: impl Into<String>,

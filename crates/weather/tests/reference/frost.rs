@@ -104,3 +104,17 @@ fn whole_degrees_fahrenheit_survive_their_storage_in_tenths_of_celsius() {
         }
     }
 }
+
+#[test]
+fn frost_free_days_are_counted_as_in_the_table_of_de_bilt() {
+    use groundlore_weather::frost::FrostYear;
+    let day_of_year = |year: i16, day: &str| date(year, 1, 1).checked_add(jiff::ToSpan::days(day.parse::<i64>().unwrap() - 1)).ok();
+    let mut checked = 0;
+    for row in super::rows(include_str!("../data/frost_dates_debilt_1980_2019.csv")) {
+        let (Ok(year), Ok(expected)) = (row[1].parse::<i16>(), row[4].parse::<i32>()) else { continue };
+        let (last_spring, first_autumn) = (day_of_year(year, row[2]), day_of_year(year, row[3]));
+        assert_eq!(FrostYear { year, last_spring, first_autumn, missing_days: 0 }.frost_free_days(), Some(expected));
+        checked += 1;
+    }
+    assert!(checked >= 70, "{checked}");
+}

@@ -264,3 +264,19 @@ fn whole_fahrenheit_holds_in_the_ensemble_too() {
     assert!(rounded.iter().zip(&raw).all(|(rounded, raw)| rounded <= raw));
     assert!(rounded != raw);
 }
+
+#[test]
+fn the_first_run_of_dry_days_begins_on_a_dry_day_and_no_earlier_than_the_first_dry_day() {
+    let series = super::milwaukee();
+    let ensemble = Ensemble::years_of_record(&series, date(1999, 8, 15)).unwrap();
+    let (from, to) = (date(1999, 8, 10), date(1999, 9, 30));
+    let dry = |day: &Day| day.prcp_mm < 0.1;
+    let (one, three) = (ensemble.first_run(from, to, 1, dry), ensemble.first_run(from, to, 3, dry));
+    assert_eq!(one, ensemble.first_day(from, to, dry));
+    assert!(three.iter().zip(&one).all(|(three, one)| three.is_some() && three >= one));
+    for (future, first) in ensemble.futures().iter().zip(&three) {
+        let first = first.unwrap();
+        let end = first.checked_add(jiff::ToSpan::days(2)).unwrap();
+        assert!(ensemble.days(future, first, end).all(|day| dry(&day)));
+    }
+}
