@@ -37,12 +37,14 @@ pub struct EnsembleRules {
     pub longest_gap_days: usize,
     /// Most days between the end of the series and `on`.
     pub most_days_after_series: usize,
+    /// Keep only so many of the latest past years that are whole enough (30, say, where the climate has moved); `None` keeps all.
+    pub latest_years: Option<usize>,
 }
 
 impl Default for EnsembleRules {
-    /// 36 days in a year (a tenth), 15 in a row, 10 before `on`: common practice.
+    /// 36 days in a year (a tenth), 15 in a row, 10 before `on`, all years: common practice.
     fn default() -> EnsembleRules {
-        EnsembleRules { most_missing_days: 36, longest_gap_days: 15, most_days_after_series: 10 }
+        EnsembleRules { most_missing_days: 36, longest_gap_days: 15, most_days_after_series: 10, latest_years: None }
     }
 }
 
@@ -149,7 +151,10 @@ impl Ensemble {
             });
         }
         let known = known.extended_to(yesterday);
-        let (futures, left_out) = futures_of(&known, on, rules);
+        let (mut futures, left_out) = futures_of(&known, on, rules);
+        if let Some(years) = rules.latest_years {
+            futures.drain(..futures.len().saturating_sub(years));
+        }
         if futures.is_empty() {
             return Err(no_past(left_out.len()));
         }
@@ -221,21 +226,40 @@ impl Ensemble {
             return Err(WeatherError::BadModel { why });
         }
         let (start, end) = self.heat_season(start)?;
+        Ok(self.dates_between(sums, start, end, total))
+    }
+
+    /// The date in each future on which the heat from `start` (counted) reaches a total, `None` where it does not by `end`: the form
+    /// behind [`Ensemble::dates_in_sums`], for a season of one's own such as next spring's asked in December. No future reaches
+    /// further than twelve months after `on`. `sums` must come from [`Ensemble::heat_sums`] of this same ensemble.
+    #[must_use]
+    pub fn dates_between(&self, sums: &HeatSums, start: Date, end: Date, total: f64) -> Vec<Option<Date>> {
         let known = self.known_index(start);
+        let known_end = self.past.index(end).map_or(self.past.len(), |index| index + 1);
         if let Some(first) = known
-            && let Some(index) = sums.first_index_reaching(first, self.past.len(), total)
+            && let Some(index) = sums.first_index_reaching(first, known_end, total)
         {
-            return Ok(vec![Some(self.past.date(index)); self.futures.len()]);
+            return vec![Some(self.past.date(index)); self.futures.len()];
         }
         let so_far = known.map_or(0.0, |first| sums.between(first, self.past.len()).total);
         let begin = start.max(self.on);
         let date = |future: &Future| {
-            let from = self.index_in(future, begin);
-            let to = self.index_after(future, end);
+            let (from, to) = (self.index_in(future, begin), self.index_after(future, end));
             let index = sums.first_index_reaching(from, to, total - so_far)?;
             Some(self.date_in(future, index))
         };
-        Ok(self.futures.iter().map(date).collect())
+        self.futures.iter().map(|future| if end < begin { None } else { date(future) }).collect()
+    }
+
+    /// Heat summed this year from a start to the day before `on`, °C-days; 0 when the start is still to come.
+    ///
+    /// # Errors
+    /// As [`Ensemble::dates_reaching`].
+    pub fn heat_so_far(&self, start: (i8, i8), model: DegreeDays) -> Result<f64, WeatherError> {
+        model.check()?;
+        let (start, _) = self.heat_season(start)?;
+        let sums = self.heat_sums(model);
+        Ok(self.known_index(start).map_or(0.0, |first| sums.between(first, self.past.len()).total))
     }
 
     /// The heat summed in each future from a start up to and with `to`, °C-days; days of the past year stand in from `on`.

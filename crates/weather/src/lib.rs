@@ -14,7 +14,7 @@
 //! | to… | go to |
 //! | --- | --- |
 //! | hold a station's days | [`series`] |
-//! | read files | [`detect`], [`ghcn_csv`], [`ghcn_dly`], [`plain_csv`], [`reading`] |
+//! | read files | [`detect`](mod@detect), [`ghcn_csv`], [`ghcn_dly`], [`plain_csv`], [`reading`] |
 //! | say what is wrong with them | [`error`], [`remark`], [`check`](mod@check) |
 //! | know the normal of a day, and fill gaps | [`climatology`], [`fill`] |
 //! | turn temperature into heat | [`degree_days`], [`heat_sums`] |

@@ -201,7 +201,7 @@ impl Table {
             return Err(gathering.fatal(Some(number), Some(cell), ProblemKind::UnitMissing, cell, remedy));
         };
         if heading.unit.is_none() {
-            let text = format!("{}: the file names no unit; read in {unit} as the caller said", element.code());
+            let text = format!("{}: the file names no unit; taken as `{unit}`, as the caller said", element.code());
             gathering.remarks.push(Remark::on_file(RemarkKind::AssumedUnits, 1, text));
         }
         let scale = Scale::of(element, &unit).map_err(|why| {

@@ -280,3 +280,55 @@ fn the_first_run_of_dry_days_begins_on_a_dry_day_and_no_earlier_than_the_first_d
         assert!(ensemble.days(future, first, end).all(|day| dry(&day)));
     }
 }
+
+#[test]
+fn on_every_day_of_a_year_in_both_hemispheres_search_and_loop_agree() {
+    let north = super::seattle();
+    let mut south = north.clone();
+    south.station.latitude = Some(-47.0);
+    for series in [&north, &south] {
+        let mut on = date(2014, 9, 1);
+        while on < date(2015, 9, 1) {
+            let ensemble = Ensemble::years_of_record(series, on).unwrap();
+            for start in [(1, 1), (3, 1), (8, 20), (11, 1)] {
+                let heat = Heat { start, model: sine(10.0), total: 300.0 };
+                let (opens, closes) = ensemble.heat_season(start).unwrap();
+                assert!(opens <= closes && closes < on.checked_add(jiff::ToSpan::years(1)).unwrap(), "{on} {start:?}");
+                let dates = ensemble.dates_reaching(&heat).unwrap();
+                assert_eq!(dates, by_loop(&ensemble, &heat), "{on} {start:?}");
+                let past = dates.iter().flatten().any(|day| *day < on);
+                assert!(!past || dates.iter().all(|day| *day == dates[0]), "what is past is certain: {on} {start:?}");
+            }
+            on = on.checked_add(jiff::ToSpan::days(3)).unwrap();
+        }
+    }
+}
+
+#[test]
+fn next_springs_heat_can_be_asked_for_in_december() {
+    let series = super::milwaukee();
+    let ensemble = Ensemble::years_of_record(&series, date(1999, 12, 10)).unwrap();
+    let sums = ensemble.heat_sums(sine(10.0));
+    let dates = ensemble.dates_between(&sums, date(2000, 1, 1), date(2000, 12, 31), 250.0);
+    assert!(dates.iter().all(|day| day.is_some_and(|day| day.year() == 2000 && (5..=7).contains(&day.month()))));
+    assert!(ensemble.dates_between(&sums, date(2000, 1, 1), date(2000, 2, 1), 250.0).iter().all(Option::is_none));
+    assert!(ensemble.dates_between(&sums, date(1999, 1, 1), date(1999, 2, 1), 250.0).iter().all(Option::is_none));
+}
+
+#[test]
+fn heat_so_far_is_the_sum_of_the_known_days() {
+    let series = super::milwaukee();
+    let ensemble = Ensemble::years_of_record(&series, date(1999, 5, 20)).unwrap();
+    let whole = groundlore_weather::HeatSums::over(&series, sine(10.0)).sum(date(1999, 3, 1), date(1999, 5, 19)).unwrap().total;
+    assert!((ensemble.heat_so_far((3, 1), sine(10.0)).unwrap() - whole).abs() < 1e-9);
+    assert_eq!(ensemble.heat_so_far((6, 1), sine(10.0)).unwrap(), 0.0);
+}
+
+#[test]
+fn the_latest_years_alone_can_be_asked_for() {
+    use groundlore_weather::EnsembleRules;
+    let rules = EnsembleRules { latest_years: Some(10), ..EnsembleRules::default() };
+    let ensemble = Ensemble::with_rules(&super::milwaukee(), date(1999, 5, 20), rules).unwrap();
+    let years: Vec<i16> = ensemble.futures().iter().map(|future| future.year).collect();
+    assert_eq!(years, (1989..=1998).collect::<Vec<i16>>());
+}
