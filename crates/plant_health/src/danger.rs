@@ -186,40 +186,67 @@ const COUNSEL: &[Counsel] = &[
     },
 ];
 
-/// One rule of the screen: any pattern fires it unless an exception stands in the same sentence.
+/// Lists that the rules name in braces.
+const LISTS: &[(&str, &str)] = &[
+    (
+        "{person}",
+        "child|kid|children|toddler|baby|infant|son|daughter|boy|girl|grandson|granddaughter|grandchild|grandkid|nephew|niece|student|husband|wife|partner|mother|father|mom|mum|dad|grandma|grandpa|grandmother|grandfather|uncle|aunt|brother|sister|friend|tenant|someone|somebody|everyone|everybody|people|neighbor|neighbour|worker|helper|crew|employee|landscaper|gardener|man|woman|guy|\"little one\"|\"year old\"|\"old lady\"",
+    ),
+    ("{pet}", "dog|cat|puppy|pup|kitten|kitty|pet|horse|pony|goat|sheep|cow|llama|alpaca|lab|labrador|retriever|terrier|beagle|poodle|spaniel|collie|husky|dachshund|hound|bulldog|doodle|shepherd"),
+    (
+        "{poison}",
+        "pellet|bait|poison|granule|fertilizer|pesticide|insecticide|weedkiller|herbicide|fungicide|killer|spray|sprayer|chemical|antifreeze|gasoline|petrol|fuel|oil|bottle|concentrate|lime|bleach|berry|mushroom|toadstool|bulb|foxglove|yew|oleander|nightshade|hemlock|laburnum|aconite|monkshood|\"castor bean\"",
+    ),
+    (
+        "{part}",
+        "finger|fingers|toe|toes|thumb|ankle|wrist|shin|\"my foot\"|\"his foot\"|\"her foot\"|\"the foot\"|\"my hand\"|\"his hand\"|\"her hand\"|\"my leg\"|\"his leg\"|\"her leg\"|\"the leg\"|\"my arm\"|\"his arm\"|\"her arm\"|\"the arm\"|\"my head\"|\"his head\"|\"her head\"|\"the head\"|\"my face\"|\"his face\"|\"her face\"|\"the face\"|\"my knee\"|\"his knee\"|\"her knee\"|\"my thigh\"|\"my eye\"|\"his eye\"|\"her eye\"|\"the eye\"",
+    ),
+];
+
+/// One rule of the screen: any pattern fires it, where one of `with` (if any) stands in the same sentence and no exception does.
 struct Rule {
     kind: DangerKind,
+    /// Words that may stand between two words of a pattern.
+    gap: usize,
     patterns: &'static [&'static str],
+    with: &'static [&'static str],
     unless: &'static [&'static str],
 }
 
 const RULES: &[Rule] = &[
     Rule {
         kind: DangerKind::SwallowedByPerson,
+        gap: DANGER_GAP,
         patterns: &[
-            "child|kid|children|toddler|baby|son|daughter|boy|girl|grandson|granddaughter|grandchild|infant|nephew|niece|student|husband|wife|mother|father|mom|mum|dad|uncle|aunt|someone|somebody|\"little one\"|\"year old\" eat|swallow|drink|ingest|chew|suck|lick|taste|mouth|munch|sip pellet|bait|poison|granule|fertilizer|pesticide|insecticide|weedkiller|herbicide|fungicide|killer|spray|chemical|berry|mushroom|toadstool|bulb|leaf|plant|foxglove|yew|oleander|antifreeze|gasoline|petrol|fuel|oil|bottle|concentrate|liquid|stuff|lime|bleach|something|some|powder|seed|treated|flower|pod",
-            "i|he|she|we|they eat|swallow|drink|ingest|chew|suck|lick|taste|mouth|sip pellet|bait|poison|granule|pesticide|insecticide|weedkiller|herbicide|fungicide|\"weed killer\"|chemical|antifreeze|gasoline|petrol|bleach|concentrate|\"wild mushroom\"",
-            "child|kid|children|toddler|baby|son|daughter|boy|girl|grandson|granddaughter|grandchild|infant \"got into\"|\"get into\"|\"gotten into\" pellet|bait|poison|granule|fertilizer|chemical|shed|killer|spray|berry",
-            "child|kid|toddler|baby|son|daughter|boy|girl|grandson|granddaughter|grandchild|he|she =swallowed",
-            "pellet|bait|granule|berry|mushroom|chemical|fertilizer|poison \"in his|her|their|the mouth\"|\"in his mouth\"|\"in her mouth\"|\"in their mouth\"|\"in the mouth\"",
-            "=poisoned|poisoning child|kid|son|daughter|toddler|baby|person|husband|wife|he|she|we|i",
+            "{person} eat|swallow|drink|ingest|chew|suck|lick|taste|mouth|munch|sip|nibble {poison}|leaf|plant|liquid|stuff|something|some|powder|seed|treated|flower|pod",
+            "i|he|she|we|they eat|swallow|drink|ingest|chew|suck|lick|taste|mouth|sip pellet|bait|granule|poison|pesticide|insecticide|weedkiller|herbicide|fungicide|\"weed killer\"|chemical|antifreeze|gasoline|petrol|bleach|concentrate|\"wild mushroom\"",
+            "eat|taste|chew mushroom|toadstool|berry|leaf|leaves|bulb|root sick|ill|vomit|vomiting|dizzy|stomach|cramp|nauseous|nausea|diarrhea|numb",
+            "child|kid|children|toddler|baby|son|daughter|boy|girl|grandson|granddaughter|grandchild|infant \"got into\"|\"get into\"|\"gotten into\" {poison}|shed",
+            "{person}|he|she =swallowed",
+            "=swallowed {poison}",
+            "{poison} \"in his mouth\"|\"in her mouth\"|\"in their mouth\"|\"in the mouth\"|\"in its mouth\"",
+            "=poisoned|poisoning {person}|he|she|we|i",
         ],
+        with: &[],
         unless: &["\"poison ivy\"", "lead paint history"],
     },
     Rule {
         kind: DangerKind::SwallowedByAnimal,
+        gap: DANGER_GAP,
         patterns: &[
-            "dog|cat|puppy|pup|kitten|pet|horse|pony|goat|sheep|cow eat|swallow|drink|ingest|chew|lick|gobble|\"got into\"|\"get into\"|\"got hold\"|\"gotten into\"|\"been into\" pellet|bait|poison|granule|fertilizer|pesticide|insecticide|weedkiller|herbicide|fungicide|killer|spray|chemical|berry|mushroom|toadstool|bulb|foxglove|yew|oleander|antifreeze|fuel|oil|bottle|concentrate|mulch|cocoa|\"bone meal\"|bonemeal|\"blood meal\"|lime|lily|lilies|sago|something|toad|azalea|rhododendron|daffodil|trap|clipping",
-            "dog|cat|puppy|pup|kitten|pet|horse =vomiting|=vomited|\"throwing up\"|\"threw up\"|drool|seizure|=foaming|twitch|stagger|convulse|convulsion|=collapsed|=trembling|=shaking|limp|unresponsive|\"very sick\"",
-            "dog|cat|puppy|pup|kitten|pet|horse sick|ill|vomit spray|=sprayed|treat|chemical|pesticide|bait|pellet|fertilizer|berry|mushroom|ate",
-            "dog|cat|puppy|pup|kitten|pet|horse|=he|=she =swallowed",
-            "=poisoned|poisoning dog|cat|puppy|pet|horse",
+            "{pet} eat|swallow|drink|ingest|chew|lick|gobble|nibble|\"got into\"|\"get into\"|\"got hold\"|\"gotten into\"|\"been into\" {poison}|mulch|cocoa|\"bone meal\"|bonemeal|\"blood meal\"|lily|lilies|sago|something|toad|azalea|rhododendron|daffodil|trap|clipping|treated",
+            "{pet} =vomiting|=vomited|\"throwing up\"|\"threw up\"|drool|seizure|=foaming|twitch|stagger|convulse|convulsion|=collapsed|=trembling|=shaking|limp|unresponsive|\"very sick\"",
+            "{pet} sick|ill|vomit spray|=sprayed|treat|chemical|pesticide|bait|pellet|fertilizer|berry|mushroom|ate",
+            "{pet}|=he|=she =swallowed",
+            "=poisoned|poisoning {pet}",
             "=he|=she \"got into\"|\"gotten into\" bait|poison|pellet|antifreeze|\"slug bait\"",
         ],
+        with: &[],
         unless: &["\"dog vomit\"", "looks|like vomit"],
     },
     Rule {
         kind: DangerKind::AllergicReaction,
+        gap: DANGER_GAP,
         patterns: &[
             "=stung|sting|=bitten|=bit throat|tongue|lips|\"face swelling\"|breath|breathe|breathing|hive|dizzy|anaphylactic|anaphylaxis|faint|wheeze|\"swelling up\"|\"swelled up\"|\"swollen up\"|=swollen|=swelling|epipen|allergic",
             "throat|tongue|lips|face closing|=closing|=swelling|=swollen|tightening|=tight",
@@ -227,10 +254,12 @@ const RULES: &[Rule] = &[
             "snake|spider|rattlesnake|copperhead|viper|adder =bit|=bitten|bite",
             "allergic reaction",
         ],
+        with: &[],
         unless: &["leaf throat", "corolla"],
     },
     Rule {
         kind: DangerKind::StingingNest,
+        gap: DANGER_GAP,
         patterns: &[
             "wasp|hornet|yellowjacket|\"yellow jacket\"|\"yellow jackets\" nest|hive|swarm|=stung|sting|attack|chase|=pouring|angry|aggressive",
             "yellowjacket|\"yellow jacket\"|\"yellow jackets\" ground|hole|wall|deck|eave|door|lawn|mower|mow",
@@ -240,50 +269,67 @@ const RULES: &[Rule] = &[
             "nest|hive =stinging|=stung|=sting",
             "swarm of bees|wasps|hornets",
         ],
+        with: &[],
         unless: &["stinging nettle|nettles", "\"cicada killer\"", "\"hornet moth\"", "\"gall wasp\"", "\"parasitic wasp\"", "\"stung by the price|news|criticism\""],
     },
     Rule {
         kind: DangerKind::IllAfterChemical,
+        gap: 4,
         patterns: &[
-            "i|me|my|husband|wife|son|daughter|kid|child|children|baby|mother|father|mom|mum|dad|neighbor|neighbour|crew|worker|helper|we|he|she|somebody|someone|toddler|everyone|people sick|ill|rash|dizzy|nausea|nauseous|nauseated|headache|headachy|wheeze|wheezing|cough|blister|hives|burning|vomit|=vomiting|faint|unwell|woozy|asthma|\"short of breath\"|breathing|breathe spray|=sprayed|spraying|chemical|pesticide|weedkiller|herbicide|insecticide|fungicide|killer|drift|treated|treatment|fog|fumes|mist|granule|dusted|fertilizer|applied|product",
+            "{person}|we|he|she|\"i feel\"|\"i felt\"|\"i got\"|\"i have\"|\"i am\"|\"i was\"|\"i became\"|\"made me\"|\"makes me\"|\"i have been\"|i|\"my throat\"|\"my chest\"|\"my lungs\"|\"my stomach\"|\"my head\"|lips sick|ill|rash|dizzy|nausea|nauseous|nauseated|headache|headachy|wheeze|cough|blister|hives|vomit|faint|unwell|woozy|asthma|confused|hurts|numb|tight|\"short of breath\"|breathing|breathe|\"throwing up\"|\"threw up\"|\"passed out\"|itching|itchy",
+            "=ill|=sick|poorly|unwell after|since|from",
+        ],
+        with: &["spray|=sprayed|spraying|chemical|pesticide|weedkiller|herbicide|insecticide|fungicide|killer|drift|=treated|treatment|fog|fumes|mist|granule|dusted|fertilizer|applied|mushroom|mushrooms|berries|bait"],
+        unless: &["\"transplant shock\"", "plant|lawn|tree|rose|roses|shrub|leaf|leaves|grass|it|they|azalea|hedge =look|=looks|=looked|seem|=seems =sick|=ill|unwell|poorly"],
+    },
+    Rule {
+        kind: DangerKind::IllAfterChemical,
+        gap: DANGER_GAP,
+        patterns: &[
             "rash|dizzy|nausea|nauseous|wheezing|blister|hives|\"trouble breathing\"|\"hard to breathe\"|\"cannot breathe\"|headache spray|=sprayed|chemical|pesticide|weedkiller|herbicide|insecticide|killer|fumes|drift|treated|treatment",
             "spray|chemical|splash|lime|granule|concentrate|pesticide|herbicide|killer|fertilizer|bleach|cement|insecticide|fungicide|sap|drift|product|dust \"my eyes\"|\"his eyes\"|\"her eyes\"|\"their eyes\"|\"my eye\"|\"his eye\"|\"her eye\"|\"the eye\"|\"the eyes\"|\"our eyes\"|\"my face\"|\"his face\"|\"her face\"",
             "\"my eyes\"|\"his eyes\"|\"her eyes\"|\"my eye\"|\"his eye\"|\"her eye\" burn|sting|splash|cannot|blind|swell",
             "spray|chemical|concentrate|pesticide|herbicide|killer|insecticide|fungicide|lime|cement|bleach|acid|hogweed|parsnip skin|arm|arms|hand|hands|leg|legs|myself|himself|herself|face burn|=burned|=burning|blister|=soaked|=spilled|=spilt|=splashed|=drenched|rash",
             "inhale|\"breathed in\"|\"breathing in\" spray|chemical|pesticide|fume|smoke|dust|killer|mist|fog|ivy|herbicide",
-            "kid|child|children|toddler|baby|son|daughter|crew|worker|i|we|he|she|husband|wife =sprayed|=drenched|=soaked|=doused \"directly\"|\"by the\"|with pesticide|chemical|herbicide|insecticide|killer|drift|sprayer",
+            "{person}|i|we|he|she =sprayed|=drenched|=soaked|=doused \"directly\"|\"by the\"|with pesticide|chemical|herbicide|insecticide|killer|drift|sprayer",
             "\"got sprayed\"|\"was sprayed by\"|\"sprayed in the face\"",
         ],
+        with: &[],
         unless: &["\"keep my|an eye\"", "\"transplant shock\""],
     },
     Rule {
         kind: DangerKind::EngineFumes,
+        gap: DANGER_GAP,
         patterns: &["\"carbon monoxide\"", "generator|engine|mower|exhaust|blower|heater|washer inside|garage|shed|greenhouse|indoors|basement|closed dizzy|headache|sick|faint|drowsy|nausea|\"passed out\"|woozy", "exhaust|fumes garage|shed|greenhouse dizzy|headache|sick|faint|collapse"],
+        with: &[],
         unless: &[],
     },
     Rule {
         kind: DangerKind::Injury,
+        gap: DANGER_GAP,
         patterns: &[
-            "mower|blade|trimmer|edger|tiller|chipper|chainsaw|saw|shredder|auger|stone|rock|tractor|axe|pruner|lopper|secateurs|grinder cut|hit|sever|slice|injure|amputate|=caught|lost|bleed|gash|ran|=over|struck|mangle|crush|nick \"my foot\"|\"his foot\"|\"her foot\"|\"my hand\"|\"his hand\"|\"her hand\"|\"my leg\"|\"his leg\"|\"her leg\"|\"my arm\"|\"his arm\"|\"her arm\"|\"my head\"|\"his head\"|\"her head\"|\"my face\"|\"his face\"|\"her face\"|\"my knee\"|\"my thigh\"|finger|fingers|toe|toes|thumb|ankle|wrist|\"my eye\"|\"his eye\"|\"the foot\"",
+            "mower|blade|trimmer|edger|tiller|chipper|chainsaw|saw|shredder|auger|stone|rock|tractor|axe|pruner|lopper|secateurs|grinder cut|hit|sever|slice|injure|amputate|=caught|lost|bleed|gash|ran|=over|struck|mangle|crush|nick {part}",
             "chainsaw|saw =kicked|kickback|accident|=slipped|gash|bleed",
             "mower|tractor|chipper|tiller|chainsaw|ladder accident",
             "bleed badly|heavily|lot|profuse|profusely|stop|hospital|bandage|blood",
             "amputat*",
             "=fell|=fallen|fall|=slipped off|from ladder|roof",
-            "son|daughter|husband|wife|kid|child|worker|man|boy|girl|he|she|neighbor|neighbour|crew|guy|i =fell|=fallen off|from|out tree|ladder|roof|wall",
+            "{person}|he|she|i =fell|=fallen off|from|out tree|ladder|roof|wall",
             "mower|tractor|atv|truck =rolled|=tipped|overturned|=flipped over|hill|slope|bank|on|him|her|me",
             "=pinned|=trapped|=crushed under|by|beneath tractor|mower|tree|wall|log|limb|branch|trench|stone",
             "unconscious|unresponsive|\"not breathing\"|\"stopped breathing\"|\"passed out\"|fainted|\"chest pain\"|\"heart attack\"|\"heat stroke\"|heatstroke|convulsion|convulsions|seizure",
-            "husband|wife|worker|man|woman|he|she|helper|crew|son|daughter|dad|mom|mum|father|mother|neighbor|neighbour =collapsed|=collapse|=fainted",
-            "i|he|she|we|husband|wife|son|daughter|kid|child|crew|helper|neighbor|neighbour|someone|somebody cannot|\"can not\"|\"trouble\"|\"difficulty\"|\"struggling to\"|hard breathe|breathing",
+            "{person}|he|she =collapsed|=collapse|=fainted",
+            "{person}|i|he|she|we cannot|\"can not\"|\"trouble\"|\"difficulty\"|\"struggling to\"|hard breathe|breathing",
             "electrocut*",
             "\"electric shock\"|\"electrical shock\"|\"got a shock\"|\"get a shock\"|\"a shock from\"|\"got shocked\"|\"get shocked\"|\"getting shocked\"|\"was shocked by\"|\"got zapped\"|\"shock when\"|\"shocks when\"",
             "tingle|tingling|shock water|pond|pump|fountain|pool|wire|fence|light|outlet|cable|faucet|lamp",
         ],
+        with: &[],
         unless: &["\"transplant shock\"", "root|soil|lawn|bark|turf|grass|mulch breathe", "sap|trunk|bark|canker|birch|maple|stump|\"bleeding heart\" bleed|bleeding", "\"bleeding heart\"|\"bleeding hearts\""],
     },
     Rule {
         kind: DangerKind::Gas,
+        gap: DANGER_GAP,
         patterns: &[
             "smell|odor|odour|stink|whiff|hiss|reek gas|propane",
             "gas|propane line|pipe|main|meter|service|tank|tube|hose hit|strike|struck|cut|nick|puncture|break|leak|rupture|damage|dig|dug|sever|scrape|bent|hiss|crack|expose",
@@ -291,65 +337,83 @@ const RULES: &[Rule] = &[
             "\"gas leak\"|\"leaking gas\"|\"propane leak\"",
             "\"rotten egg\"|\"rotten eggs\" dig|hit|line|meter|pipe|gas|house|basement|street|suddenly|trench|excavator",
         ],
+        with: &[],
         unless: &["mower|trimmer|blower|chainsaw|tractor|\"gas can\"|gasoline|petrol|engine|carburetor|edger gas|gasoline|petrol|tank|engine|carburetor", "yellow flower|leaf|leaves|patch|spot|blade|tip"],
     },
     Rule {
         kind: DangerKind::Wire,
+        gap: DANGER_GAP,
         patterns: &[
             "limb|branch|bough|tree|trunk|pole|ladder|trunk|palm|vine|top|pruner wire|wires|powerline|powerlines|\"power line\"|\"power lines\"|\"power cable\"|\"power cables\"|\"electric line\"|\"electric lines\"|\"electrical line\"|\"electrical lines\"|\"utility line\"|\"utility lines\"|\"service line\"|\"service drop\"|\"overhead line\"|\"overhead lines\"|\"phone line\"|\"high voltage\" hang|dangle|lean|touch|rub|against|tangle|fall|through|near|close|into|spark|burn|rest|=caught|grow|grown|on|over|reach|lie|across|brush|pull|=in",
+            "limb|branch|bough|tree|trunk cable|cables|\"service drop\" rest|lie|=lying|hang|fall|touch|=on|lean|pull",
             "wire|wires|powerline|\"power line\"|\"power lines\"|\"electric line\"|\"electrical line\"|\"utility line\"|\"power cable\"|\"service line\" =down|=downed|fallen|=fell|spark|=arcing|=buzzing|=humming|=sagging|=lying|=snapped|=dangling|=hanging|low|live|ground",
             "\"downed line\"|\"downed lines\"|\"downed wire\"|\"downed wires\"|\"live wire\"|\"line is down\"|\"lines are down\"|\"wires are down\"|\"wire is down\"",
         ],
-        unless: &["\"power line trail\"|\"power line easement\"|\"power line corridor\"|\"power line path\"|\"power line cut\"|\"power line right\"", "\"chicken wire\"|\"wire mesh\"|\"wire fence\"|\"wire fencing\"|trellis|espalier|\"wire basket\"|\"wire cage\"|\"barbed wire\"|\"fence wire\"|\"guy wire\"|\"wire worm\"|\"wire worms\"|\"wire brush\"|\"wire cutters\""],
+        with: &[],
+        unless: &["\"power line trail\"|\"power line easement\"|\"power line corridor\"|\"power line path\"|\"power line cut\"|\"power line right\"", "\"chicken wire\"|\"wire mesh\"|\"wire fence\"|\"wire fencing\"|trellis|espalier|\"wire basket\"|\"wire cage\"|\"barbed wire\"|\"fence wire\"|\"guy wire\"|\"cable brace\"|\"bracing cable\"|\"cable bracing\"|\"steel cable\"|\"wire worm\"|\"wire worms\"|\"wire brush\"|\"wire cutters\""],
     },
     Rule {
         kind: DangerKind::CableStruck,
+        gap: DANGER_GAP,
         patterns: &[
             "hit|strike|struck|cut|nick|sever|slice|dig|dug|chop|damage|expose|pierce|drove|=through electric|electrical|power|underground|buried|utility|live|fiber|phone cable|line|wire|conduit|lines|cables",
             "cable|conduit cut|hit|strike|struck|sever|nick|slice|pierce|spark|=through",
             "dig|dug|digging|shovel|spade|auger|trencher|excavator|aerator spark|sparks|bang|flash|power out|off|went|conduit|sparked|flew",
         ],
+        with: &[],
         unless: &["\"cable tie\"|\"cable ties\"|\"cable guy\"", "\"power line trail\""],
     },
     Rule {
         kind: DangerKind::Fire,
+        gap: DANGER_GAP,
         patterns: &["\"on fire\"|\"caught fire\"|\"catching fire\"|\"in flames\"", "mulch|compost|shed|battery|hedge|tank|charger =smoking|=smouldering|=smoldering|flames|\"smoke coming\""],
+        with: &[],
         unless: &["color|colour|autumn|foliage|glow|look|looks|\"as if\" fire", "\"fire pit\"|\"fire blight\"|\"fire ant\"|\"fire ants\"|\"burning bush\"", "smoke bush|tree"],
     },
     Rule {
         kind: DangerKind::TreeOrLimb,
+        gap: DANGER_GAP,
         patterns: &[
             "limb|branch|bough|tree|trunk|top|crown|stem|leader =cracked|=cracking|crack|=split|=splitting|=broken|broke|=snapped|=snapping|hung|=hanging|=dangling|=dead|=rotten|=hollow|loose|=torn|widowmaker|creak house|roof|car|cars|driveway|drive|sidewalk|pavement|street|road|path|playground|swing|swingset|playset|kid|kids|child|children|people|garage|shed|neighbor|neighbour|window|bedroom|school|patio|deck|porch|walkway|footpath|mailbox|trampoline|bench|head|heads|parking|gate|entrance|overhead",
             "tree|trunk|limb|oak|maple|pine|spruce|ash|elm|willow|birch|poplar =leaning|=leans|=leaned|lean|=tilting|=tilted|=tipping|=tipped|=bending house|roof|car|cars|driveway|sidewalk|street|road|garage|shed|neighbor|neighbour|bedroom|school|porch|deck|patio|suddenly|storm|overnight|playground|kid|children|more|now|wind|further|badly",
             "tree|trunk|limb|branch|bough|oak|maple|pine|spruce|ash|elm|willow \"about to fall\"|\"going to fall\"|\"gonna fall\"|\"ready to fall\"|\"could fall\"|\"may fall\"|\"might fall\"|\"will fall\"|\"about to come down\"|\"come down on\"|\"coming down on\"|\"could come down\"|\"going to come down\"|\"about to drop\"|\"fall on\"|\"falls on\"|\"fell on\"|\"fallen on\"|\"topple\"|\"toppling\"|\"toppled\"|\"uprooted\"|\"uprooting\"|\"tip over\"|\"tipping over\"",
             "tree|trunk|oak|maple|pine|spruce|willow soil|ground|root|roots =lifting|=heaving|=lifted|=heaved|=cracking|=cracked|=rising|moves|moving lean|leaning|storm|wind|base|side|sway|rocks",
+            "widowmaker|\"widow maker\"|hanger|\"hung up\" limb|branch|tree|storm",
             "widowmaker|\"widow maker\"|\"hung up limb\"|\"hung up branch\"",
             "uprooted|uprooting tree|oak|pine|spruce|maple|house|roof",
             "limb|branch|tree =fell|=fallen|=crashed house|roof|car|garage|shed|porch|kid|child|person|trapped|him|her|me",
         ],
+        with: &[],
         unless: &["leaf|leaves|needle|needles|petal|acorn|fruit|seed|pod|cone|sap|aphid|honeydew|shade|moss =fallen|=fell|fall|falls|drop|drops|dripping|drip sidewalk|driveway|car|cars|roof|deck|patio", "christmas tree fell"],
     },
     Rule {
         kind: DangerKind::Wall,
+        gap: DANGER_GAP,
         patterns: &[
-            "wall|walls|terrace|masonry|chimney|\"stone steps\"|bulkhead|parapet|gatepost|pier =leaning|=leans|=leaned|=lean|=bowing|=bowed|=bows|=bow|=bulging|=bulged|=bulges|=bulge|=tilting|=tilted|=tilts|=collapsing|=collapsed|=collapse|=crumbling|=buckling|=buckled|=toppling|=slumping|=slumped|=slipping|=slipped|=cracked|=cracking|=crack|=cracks|=shifted|=shifting|=moved|=moving|\"about to fall\"|\"going to fall\"|\"ready to fall\"|\"could fall\"|\"might fall\"|\"may fall\"|\"fell down\"|\"fallen down\"|\"falling down\"|\"come down\"|\"came down\"|\"coming down\"|\"coming apart\"|\"giving way\"|\"gave way\"|\"given way\"|\"give way\"|\"giving out\"|\"pushed out\"|\"pushing out\"|\"falling over\"|\"fell over\"|\"starting to go\"|\"belly\"|\"sagging\"|\"separating\"",
+            "wall|walls|terrace|masonry|chimney|\"stone steps\"|bulkhead|parapet|gatepost|pier =leaning|=leans|=leaned|=lean|=bowing|=bowed|=bows|=bow|=bulging|=bulged|=bulges|=bulge|=tilting|=tilted|=tilts|=collapsing|=collapsed|=collapse|=crumbling|=buckling|=buckled|=toppling|=slumping|=slumped|=slipping|=slipped|=cracked|=cracking|=crack|=cracks|=shifted|=shifting|=moved|=moving|\"about to fall\"|\"going to fall\"|\"ready to fall\"|\"could fall\"|\"might fall\"|\"may fall\"|\"fell down\"|\"fallen down\"|\"falling down\"|\"come down\"|\"came down\"|\"coming down\"|\"coming apart\"|\"giving way\"|\"gave way\"|\"given way\"|\"give way\"|\"giving out\"|\"pushed out\"|\"pushing out\"|\"tip forward\"|\"tipping forward\"|\"leaning out\"|=tipping|\"starting to go\"|\"belly\"|\"sagging\"|\"separating\"",
+            "wall|terrace|chimney =falling|=fell|=toppling|=tipping|=came over|down|apart|forward|outward",
             "block|blocks|brick|bricks|stone|stones \"retaining\" =loose|=falling|=fell|=popping|=out",
         ],
-        unless: &["wall-to-wall|\"wall to wall\"", "lean|leans|leaning|leaned|moved|crawling|moving|come|fell|shifted \"against the wall\"|\"against a wall\"|\"against my wall\"|\"against our wall\"|\"against the garden wall\"", "ladder|rake|shovel|bike|trellis|vine|ivy|beetle|bug|ant|plant|phlox|rose lean|leans|leaning|moving|crawling|climbing wall|walls", "ant|ants|bug|bugs|beetle|beetles|moss|ivy|weed|weeds|moth|moths|spider|spiders crack|cracks wall"],
+        with: &[],
+        unless: &["wall-to-wall|\"wall to wall\"", "lean|leans|leaning|leaned|moved|crawling|moving|come|fell|shifted \"against the wall\"|\"against a wall\"|\"against my wall\"|\"against our wall\"|\"against the garden wall\"", "ladder|rake|shovel|bike|trellis|vine|ivy|beetle|bug|ant|plant|phlox|rose|flower lean|leans|leaning|moving|crawling|climbing|fall|falls|falling|fell|came wall|walls", "ant|ants|bug|bugs|beetle|beetles|moss|ivy|weed|weeds|moth|moths|spider|spiders crack|cracks wall"],
     },
     Rule {
         kind: DangerKind::Ground,
+        gap: DANGER_GAP,
         patterns: &["sinkhole", "\"caved in\"|\"caving in\"|\"cave in\"", "ground|lawn|yard|earth|soil|trench|bank|septic|well|driveway|patio \"gave way\"|\"giving way\"|\"opened up\"|\"opening up\"|=collapsed|=collapsing|\"fell in\"|\"dropped out\"", "hole|holes deep|bottomless|=opened|appeared|suddenly|=collapsed fell|ground|lawn|yard|bottom|feet|septic|well|cesspit"],
+        with: &[],
         unless: &["inch|inches|mole|vole|chipmunk|\"ant hill\"|skunk|raccoon|bee|bees|worm|woodpecker|squirrel|plant|planting|dig|dug|cup|core|bark|trunk|leaf|leaves|rabbit|groundhog|cicada|pencil hole|holes", "leaf|leaves|plant|stem|flower =collapsed|=collapsing"],
     },
     Rule {
         kind: DangerKind::Spill,
+        gap: DANGER_GAP,
         patterns: &[
             "chemical|pesticide|herbicide|fuel|diesel|oil|gasoline|petrol|fertilizer|killer|weedkiller|sprayer|tank|concentrate|insecticide|fungicide|product|copper|algaecide|paint|manure|mix =spilled|=spilt|spill|=spilling|=leaked|=leaking|=dumped|=tipped|=poured|=overflowed|\"ran into\"|\"running into\"|\"washed into\"|\"drained into\"|\"got into\"|\"went into\"|\"draining into\"|\"ended up in\"|\"flowed into\"|siphon|siphoned well|pond|creek|stream|river|lake|drain|storm|ditch|\"drinking water\"|cistern|tap|wetland|gutter|brook|catch|spring|canal",
             "siphon|siphoned|\"sucked back\" hose|tap|house|well|water",
             "fish =dead|dying|died|=floating|belly pond|creek|stream|spray|=sprayed|treat|chemical|fertilizer",
             "well water taste|smell|smells|tastes chemical|pesticide|fuel|diesel|gasoline|herbicide",
         ],
+        with: &[],
         unless: &["\"rain barrel\" overflow", "well drained|draining soil|bed|site"],
     },
 ];
@@ -359,13 +423,15 @@ const DANGER_GAP: usize = 8;
 
 struct Compiled {
     kind: DangerKind,
+    gap: usize,
     patterns: Vec<Pattern>,
+    with: Vec<Pattern>,
     unless: Vec<Pattern>,
 }
 
 static COMPILED: LazyLock<Vec<Compiled>> = LazyLock::new(|| {
-    let compile = |texts: &[&str]| texts.iter().map(|t| Pattern::compile(t)).collect();
-    RULES.iter().map(|r| Compiled { kind: r.kind, patterns: compile(r.patterns), unless: compile(r.unless) }).collect()
+    let compile = |texts: &[&str]| texts.iter().map(|t| Pattern::compile(&LISTS.iter().fold((*t).to_owned(), |text, (name, list)| text.replace(name, list)))).collect();
+    RULES.iter().map(|r| Compiled { kind: r.kind, gap: r.gap, patterns: compile(r.patterns), with: compile(r.with), unless: compile(r.unless) }).collect()
 });
 
 /// Dangers in a text, the most pressing first, one of a kind.
@@ -418,10 +484,11 @@ fn one_clause(mut sentence: Sentence) -> Sentence {
 
 /// Span of the words that fire a rule in a sentence.
 fn fires(rule: &Compiled, sentence: &Sentence) -> Option<(usize, usize)> {
-    if rule.unless.iter().any(|p| !p.find(sentence, DANGER_GAP).is_empty()) {
+    let stands = |patterns: &[Pattern]| patterns.iter().any(|p| !p.find(sentence, DANGER_GAP).is_empty());
+    if stands(&rule.unless) || !(rule.with.is_empty() || stands(&rule.with)) {
         return None;
     }
-    let hit = rule.patterns.iter().flat_map(|p| p.find(sentence, DANGER_GAP)).find(|hit| !plainly_denied(sentence, hit) && !supposed(sentence, hit))?;
+    let hit = rule.patterns.iter().flat_map(|p| p.find(sentence, rule.gap)).find(|hit| !plainly_denied(sentence, hit) && !supposed(sentence, hit))?;
     Some((sentence.words[hit.first()].start, sentence.words[hit.last()].end))
 }
 

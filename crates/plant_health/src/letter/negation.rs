@@ -154,7 +154,7 @@ fn doubt(words: &[Word], hit: &Hit) -> f64 {
         .iter()
         .filter(|(cue, _)| {
             words.windows(cue.len()).enumerate().any(|(at, w)| {
-                near(at) && w.iter().zip(*cue).all(|(w, c)| w.lower == *c) && !hit.used.contains(&at)
+                near(at) && !(cue[0] == "wonder" && at > 0 && words[at - 1].lower == "no") && w.iter().zip(*cue).all(|(w, c)| w.lower == *c) && !hit.used.contains(&at)
                     // Doubt about why, what or how takes the thing itself for granted.
                     && !words[at..hit.first().max(at)].iter().any(|w| matches!(w.lower.as_str(), "why" | "what" | "how"))
             })

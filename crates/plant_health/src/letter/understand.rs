@@ -155,8 +155,7 @@ impl Reader {
                 found.entry(*index).or_default().push((pattern.weight(), understood));
             }
         }
-        // Of several patterns for one finding the one that asks for most is the best reading.
-        found.into_values().filter_map(|mut all| { all.sort_by_key(|(weight, _)| std::cmp::Reverse(*weight)); all.into_iter().next().map(|(_, u)| u) }).collect()
+        found.into_values().filter_map(|all| best_reading(text, all)).collect()
     }
 
     fn candidates(&self, sentence: &Sentence) -> Vec<usize> {
@@ -296,6 +295,23 @@ fn apply_value(understood: &mut Understood, value: &GivenValue, number: Option<&
         }
         GivenValue::Words(_) => {}
     }
+}
+
+/// Of several patterns for one finding the one that asks for most is the best reading; its phrase takes in what the others used beside it.
+fn best_reading(text: &str, mut all: Vec<(usize, Understood)>) -> Option<Understood> {
+    const APART: usize = 40;
+    all.sort_by_key(|(weight, _)| std::cmp::Reverse(*weight));
+    let mut all = all.into_iter().map(|(_, u)| u);
+    let mut best = all.next()?;
+    for other in all {
+        let near = other.present == best.present && other.span.0 <= best.span.1 + APART && best.span.0 <= other.span.1 + APART;
+        if near {
+            best.span = (best.span.0.min(other.span.0), best.span.1.max(other.span.1));
+            best.number = best.number.or(other.number);
+        }
+    }
+    best.phrase = slice(text, best.span);
+    Some(best)
 }
 
 /// First word of the phrase to show: a denial's own word is shown with what it denies.

@@ -215,6 +215,7 @@ const IRREGULAR: &[(&str, &str)] = &[
     ("shining", "shiny"), ("shines", "shiny"), ("fertilised", "fertilize"), ("fertilizer", "fertilizer"), ("fertiliser", "fertilizer"), ("fertilisers", "fertilizer"), ("fertilise", "fertilize"), ("fertilising", "fertilize"),
     ("mottled", "mottle"), ("stippled", "stipple"), ("stippling", "stipple"), ("speckled", "speckle"), ("speckling", "speckle"), ("ragged", "ragged"), ("frayed", "fray"), ("fraying", "fray"), ("shredded", "shred"), ("shredding", "shred"),
     ("branches", "branch"), ("patches", "patch"), ("ashes", "ash"), ("bushes", "bush"), ("roses", "rose"), ("moths", "moth"), ("bees", "bee"), ("trees", "tree"), ("scales", "scale"), ("mites", "mite"), ("lice", "louse"), ("edges", "edge"), ("edging", "edging"), ("edged", "edge"),
+    ("starling", "starling"), ("seedling", "seedling"), ("sapling", "sapling"), ("railing", "railing"), ("building", "building"), ("ceiling", "ceiling"), ("duckling", "duckling"), ("midsummer", "midsummer"),
     ("woken", "wake"), ("thinned", "thin"), ("thinning", "thin"), ("thinner", "thin"), ("thinnest", "thin"), ("spreading", "spread"), ("bigger", "big"), ("larger", "large"), ("smaller", "small"), ("worse", "worse"), ("worst", "worse"), ("greener", "green"), ("darker", "dark"), ("paler", "pale"), ("lighter", "light"), ("wider", "wide"), ("longer", "long"), ("taller", "tall"), ("shorter", "short"), ("drier", "dry"), ("dryer", "dry"), ("driest", "dry"), ("dried", "dry"), ("dries", "dry"),
     ("brownish", "brown"), ("yellowish", "yellow"), ("whitish", "white"), ("pinkish", "pink"), ("reddish", "red"), ("purplish", "purple"), ("greenish", "green"), ("orangey", "orange"), ("orangish", "orange"), ("blackish", "black"), ("bluish", "blue"), ("roundish", "round"), ("circular", "circle"), ("rounded", "round"),
 ];
@@ -289,6 +290,7 @@ const ALSO: &[(&[&str], &[&str])] = &[
     (&["fertilizer", "fertilize", "feed"], &["fertilize", "fertilizer", "feed"]),
     (&["shrub", "bush"], &["shrub", "bush"]),
     (&["stipple", "speckle", "fleck", "pepper", "freckle"], &["stipple", "speckle", "fleck"]),
+    (&["speck", "fleck"], &["speck", "fleck"]),
     (&["autumn"], &["fall"]),
     (&["peel", "lift"], &["lift", "peel"]),
     (&["carpet", "rug"], &["carpet", "rug"]),

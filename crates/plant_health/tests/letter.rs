@@ -1,0 +1,11 @@
+//! Letters against the real lore: our own vignettes, wrong letters, danger in many phrasings, and what the answer must never do.
+#![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
+
+#[path = "letter/bad_letters.rs"]
+mod bad_letters;
+#[path = "letter/danger_phrasings.rs"]
+mod danger_phrasings;
+#[path = "letter/understanding.rs"]
+mod understanding;
+#[path = "letter/vignettes.rs"]
+mod vignettes;
