@@ -1,5 +1,6 @@
 -- The book of one firm. Dates are 'YYYY-MM-DD', times RFC 3339 in UTC ('…Z'), numbers SI with the unit at the end of the name.
--- `date(x) IS x` holds for a real calendar date and for NULL, and for nothing else.
+-- `date(x) IS x` holds for a real calendar date and for NULL, and for nothing else. `x IS NULL OR json_valid(x)` is written out
+-- because SQLite up to 3.40 at least (found with Python's sqlite3) has json_valid(NULL) = 0.
 
 CREATE TABLE firm (
     id INTEGER PRIMARY KEY CHECK (id = 1),
@@ -41,7 +42,7 @@ CREATE TABLE yards (
     time_zone TEXT,
     children INTEGER CHECK (children IN (0, 1)),
     pets INTEGER CHECK (pets IN (0, 1)),
-    forbidden_days TEXT CHECK (json_valid(forbidden_days)),
+    forbidden_days TEXT CHECK (forbidden_days IS NULL OR json_valid(forbidden_days)),
     note TEXT
 ) STRICT;
 CREATE INDEX yards_by_owner ON yards (owner_id);
@@ -65,7 +66,7 @@ CREATE TABLE areas (
     area_m2 REAL NOT NULL CHECK (area_m2 > 0),
     perimeter_m REAL CHECK (perimeter_m > 0),
     geometry TEXT NOT NULL CHECK (json_valid(geometry)),
-    properties TEXT CHECK (json_valid(properties)),
+    properties TEXT CHECK (properties IS NULL OR json_valid(properties)),
     UNIQUE (map_version_id, feature)
 ) STRICT;
 CREATE INDEX areas_by_yard ON areas (yard_id);
@@ -79,7 +80,7 @@ CREATE TABLE edges (
     kind TEXT NOT NULL CHECK (trim(kind) <> ''),
     length_m REAL NOT NULL CHECK (length_m > 0),
     geometry TEXT NOT NULL CHECK (json_valid(geometry)),
-    properties TEXT CHECK (json_valid(properties)),
+    properties TEXT CHECK (properties IS NULL OR json_valid(properties)),
     UNIQUE (map_version_id, feature)
 ) STRICT;
 CREATE INDEX edges_by_yard ON edges (yard_id);
@@ -96,7 +97,7 @@ CREATE TABLE trees (
     height_m REAL CHECK (height_m > 0),
     latitude REAL CHECK (latitude BETWEEN -90 AND 90),
     longitude REAL CHECK (longitude BETWEEN -180 AND 180),
-    properties TEXT CHECK (json_valid(properties)),
+    properties TEXT CHECK (properties IS NULL OR json_valid(properties)),
     UNIQUE (map_version_id, feature)
 ) STRICT;
 CREATE INDEX trees_by_yard ON trees (yard_id);
@@ -111,7 +112,7 @@ CREATE TABLE structures (
     height_m REAL CHECK (height_m >= 0),
     area_m2 REAL CHECK (area_m2 > 0),
     geometry TEXT NOT NULL CHECK (json_valid(geometry)),
-    properties TEXT CHECK (json_valid(properties)),
+    properties TEXT CHECK (properties IS NULL OR json_valid(properties)),
     UNIQUE (map_version_id, feature)
 ) STRICT;
 CREATE INDEX structures_by_yard ON structures (yard_id);
@@ -129,7 +130,7 @@ CREATE TABLE bed_plants (
     planted_on TEXT CHECK (date(planted_on) IS planted_on),
     latitude REAL CHECK (latitude BETWEEN -90 AND 90),
     longitude REAL CHECK (longitude BETWEEN -180 AND 180),
-    properties TEXT CHECK (json_valid(properties)),
+    properties TEXT CHECK (properties IS NULL OR json_valid(properties)),
     UNIQUE (map_version_id, feature)
 ) STRICT;
 CREATE INDEX bed_plants_by_yard ON bed_plants (yard_id);
@@ -143,7 +144,7 @@ CREATE TABLE patches (
     seen_on TEXT CHECK (date(seen_on) IS seen_on),
     area_m2 REAL NOT NULL CHECK (area_m2 > 0),
     geometry TEXT NOT NULL CHECK (json_valid(geometry)),
-    properties TEXT CHECK (json_valid(properties)),
+    properties TEXT CHECK (properties IS NULL OR json_valid(properties)),
     UNIQUE (map_version_id, feature)
 ) STRICT;
 CREATE INDEX patches_by_yard ON patches (yard_id);
@@ -156,8 +157,8 @@ CREATE TABLE letters (
     host TEXT,
     place TEXT,
     text TEXT NOT NULL,
-    findings TEXT CHECK (json_valid(findings)),
-    answer TEXT CHECK (json_valid(answer))
+    findings TEXT CHECK (findings IS NULL OR json_valid(findings)),
+    answer TEXT CHECK (answer IS NULL OR json_valid(answer))
 ) STRICT;
 CREATE INDEX letters_by_yard ON letters (yard_id, date);
 
@@ -182,7 +183,7 @@ CREATE TABLE count_sessions (
     trouble TEXT NOT NULL CHECK (trim(trouble) <> ''),
     date TEXT NOT NULL CHECK (date(date) IS date),
     who TEXT,
-    plan TEXT CHECK (json_valid(plan)),
+    plan TEXT CHECK (plan IS NULL OR json_valid(plan)),
     note TEXT
 ) STRICT;
 CREATE INDEX count_sessions_by_yard ON count_sessions (yard_id, date);
@@ -219,7 +220,7 @@ CREATE TABLE decisions (
     count_more INTEGER CHECK (count_more > 0),
     cost_of_treating REAL,
     cost_of_leaving REAL,
-    working TEXT CHECK (json_valid(working)),
+    working TEXT CHECK (working IS NULL OR json_valid(working)),
     note TEXT
 ) STRICT;
 CREATE INDEX decisions_by_yard ON decisions (yard_id, date);
@@ -232,9 +233,9 @@ CREATE TABLE label_cards (
     name TEXT NOT NULL CHECK (trim(name) <> ''),
     registration_number TEXT,
     signal_word TEXT,
-    active_ingredients TEXT CHECK (json_valid(active_ingredients)),
-    sites TEXT CHECK (json_valid(sites)),
-    targets TEXT CHECK (json_valid(targets)),
+    active_ingredients TEXT CHECK (active_ingredients IS NULL OR json_valid(active_ingredients)),
+    sites TEXT CHECK (sites IS NULL OR json_valid(sites)),
+    targets TEXT CHECK (targets IS NULL OR json_valid(targets)),
     rate_text TEXT,
     rate_low_si REAL CHECK (rate_low_si > 0),
     rate_high_si REAL CHECK (rate_high_si > 0),
@@ -249,7 +250,7 @@ CREATE TABLE label_cards (
     protective_gear TEXT,
     bee_statement TEXT,
     water_statement TEXT,
-    plants_injured TEXT CHECK (json_valid(plants_injured)),
+    plants_injured TEXT CHECK (plants_injured IS NULL OR json_valid(plants_injured)),
     watering_in_text TEXT,
     watering_in_depth_mm REAL CHECK (watering_in_depth_mm >= 0),
     consecutive_run_limit INTEGER CHECK (consecutive_run_limit > 0),
@@ -299,7 +300,7 @@ CREATE TABLE treatments (
     follow_up_on TEXT CHECK (date(follow_up_on) IS follow_up_on),
     state TEXT NOT NULL CHECK (state IN ('planned', 'done', 'dropped')),
     why TEXT,
-    working TEXT CHECK (json_valid(working)),
+    working TEXT CHECK (working IS NULL OR json_valid(working)),
     note TEXT,
     CHECK (earliest <= latest),
     CHECK (best BETWEEN earliest AND latest),
@@ -321,10 +322,10 @@ CREATE TABLE application_records (
     area TEXT,
     area_m2 REAL NOT NULL CHECK (area_m2 > 0),
     area_text TEXT,
-    label_card TEXT CHECK (json_valid(label_card)),
+    label_card TEXT CHECK (label_card IS NULL OR json_valid(label_card)),
     product TEXT NOT NULL CHECK (trim(product) <> ''),
     registration_number TEXT,
-    active_ingredients TEXT CHECK (json_valid(active_ingredients)),
+    active_ingredients TEXT CHECK (active_ingredients IS NULL OR json_valid(active_ingredients)),
     analysis TEXT,
     rate_text TEXT,
     amount_text TEXT,
@@ -386,7 +387,7 @@ CREATE TABLE follow_ups (
     control TEXT,
     due_on TEXT CHECK (date(due_on) IS due_on),
     done_on TEXT CHECK (date(done_on) IS done_on),
-    result TEXT CHECK (json_valid(result)),
+    result TEXT CHECK (result IS NULL OR json_valid(result)),
     note TEXT
 ) STRICT;
 CREATE INDEX follow_ups_by_yard ON follow_ups (yard_id, due_on);
@@ -521,11 +522,11 @@ CREATE TABLE tasks (
     earliest TEXT CHECK (date(earliest) IS earliest),
     best TEXT CHECK (date(best) IS best),
     latest TEXT CHECK (date(latest) IS latest),
-    odds TEXT CHECK (json_valid(odds)),
-    reasons TEXT CHECK (json_valid(reasons)),
-    takes TEXT CHECK (json_valid(takes)),
-    forbids TEXT CHECK (json_valid(forbids)),
-    cautions TEXT CHECK (json_valid(cautions)),
+    odds TEXT CHECK (odds IS NULL OR json_valid(odds)),
+    reasons TEXT CHECK (reasons IS NULL OR json_valid(reasons)),
+    takes TEXT CHECK (takes IS NULL OR json_valid(takes)),
+    forbids TEXT CHECK (forbids IS NULL OR json_valid(forbids)),
+    cautions TEXT CHECK (cautions IS NULL OR json_valid(cautions)),
     state TEXT NOT NULL CHECK (state IN ('to do', 'begun', 'done', 'could not')),
     why TEXT,
     CHECK (earliest <= latest),
@@ -554,7 +555,7 @@ CREATE TABLE proposals (
     valid_until TEXT CHECK (date(valid_until) IS valid_until),
     currency TEXT NOT NULL CHECK (trim(currency) <> ''),
     text TEXT,
-    working TEXT CHECK (json_valid(working)),
+    working TEXT CHECK (working IS NULL OR json_valid(working)),
     state TEXT NOT NULL CHECK (state IN ('offered', 'agreed', 'refused', 'lapsed')),
     why TEXT,
     CHECK (valid_until >= date)

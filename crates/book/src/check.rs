@@ -124,6 +124,10 @@ impl Reading {
     /// # Errors
     /// Only if the book cannot be read at all; what is wrong inside it is in the report.
     pub fn check(&self) -> Result<CheckReport, BookError> {
+        self.at_one_moment(Reading::check_now)
+    }
+
+    fn check_now(&self) -> Result<CheckReport, BookError> {
         let mut faults = self.page_faults()?;
         if faults.is_empty() {
             faults.extend(self.schema_faults()?);

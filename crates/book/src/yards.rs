@@ -220,6 +220,12 @@ pub struct YardMap {
     pub patches: Vec<Patch>,
 }
 
+fn no_such_yard(name: &str, yards: &[Yard]) -> BookError {
+    let names: Vec<&str> = yards.iter().take(20).map(|yard| yard.name.as_str()).collect();
+    let remedy = if names.is_empty() { "The book has no yards yet".into() } else { format!("Yards in this book: {}", names.join(", ")) };
+    BookError::NotFound { table: "yards".into(), what: format!("named `{name}`"), remedy }
+}
+
 fn time_zone_is_known(yard: &Yard) -> Result<(), BookError> {
     match &yard.time_zone {
         Some(zone) if jiff::tz::TimeZone::get(zone).is_err() => {
@@ -243,15 +249,11 @@ impl Reading {
     /// # Errors
     /// [`BookError::NotFound`], naming the yards that there are.
     pub fn yard_named(&self, name: &str) -> Result<Yard, BookError> {
-        let found = self.first_where("lower(name) = lower(?1) ORDER BY name <> ?1", [name.trim()])?;
-        found.map_or_else(|| Err(self.no_such_yard(name)?), Ok)
-    }
-
-    fn no_such_yard(&self, name: &str) -> Result<BookError, BookError> {
-        let names: Vec<String> = self.yards()?.into_iter().take(20).map(|yard| yard.name).collect();
-        let remedy =
-            if names.is_empty() { "The book has no yards yet".into() } else { format!("Yards in this book: {}", names.join(", ")) };
-        Ok(BookError::NotFound { table: "yards".into(), what: format!("named `{name}`"), remedy })
+        let name = name.trim();
+        let yards = self.yards()?;
+        let exact = yards.iter().find(|yard| yard.name == name);
+        let alike = || yards.iter().find(|yard| yard.name.to_lowercase() == name.to_lowercase());
+        exact.or_else(alike).cloned().ok_or_else(|| no_such_yard(name, &yards))
     }
 
     /// The newest map of a yard with its parts, or `None` before the first import.

@@ -45,6 +45,13 @@ fn a_backup_taken_while_another_writes_is_whole() {
 }
 
 #[test]
+fn a_book_may_go_from_thread_to_thread() {
+    fn goes<T: Send>() {}
+    goes::<Book>();
+    goes::<BookError>();
+}
+
+#[test]
 fn a_backup_never_overwrites() {
     let folder = tempfile::tempdir().unwrap();
     let taken = folder.path().join("taken");
