@@ -7,8 +7,8 @@
 //! Recent years therefore weigh more, the more so where the figures have moved.
 
 use crate::efficacy::{RatioEstimate, Shown};
-use groundlore_lore::control::Evidence;
-use groundlore_lore::provenance::Source;
+use groundlore_lore::control::{Control, Evidence};
+use groundlore_lore::provenance::{Source, Standing};
 use serde::{Deserialize, Serialize};
 use statrs::distribution::{ContinuousCDF, Normal};
 
@@ -22,6 +22,8 @@ pub enum Origin {
         place: String,
         /// Source.
         source: Source,
+        /// How firmly it stands.
+        standing: Standing,
     },
     /// A follow-up count with an untreated check in this book.
     Own {
@@ -34,14 +36,14 @@ impl Origin {
     /// True for own measurement and for a publication that was read; false for memory and common practice.
     pub fn is_grounded(&self) -> bool {
         match self {
-            Self::Lore { source, .. } => source.is_published(),
+            Self::Lore { standing, .. } => *standing > Standing::Recalled,
             Self::Own { .. } => true,
         }
     }
 
     fn words(&self) -> String {
         match self {
-            Self::Lore { place, source } => format!("{place} ({source})"),
+            Self::Lore { place, source, .. } => format!("{place} ({source})"),
             Self::Own { place } => format!("{place} (counted here, with a check)"),
         }
     }
@@ -81,15 +83,15 @@ fn share(x: f64) -> f64 {
 }
 
 impl Observation {
-    /// Reads a row of lore. The range is taken as an 80 % interval.
-    pub fn from_lore(evidence: &Evidence) -> Self {
+    /// Reads a row of lore, with how firmly its source stands. The range is taken as an 80 % interval.
+    pub fn from_lore(evidence: &Evidence, standing: Standing) -> Self {
         let (low, high) = (logit(evidence.control.low), logit(evidence.control.high));
         Self {
             year: evidence.year,
             logit: f64::midpoint(low, high),
             se_logit: ((high - low) / (2.0 * 1.2816)).max(0.1),
             comparisons: evidence.comparisons.unwrap_or(1).max(1),
-            origin: Origin::Lore { place: evidence.place.clone(), source: evidence.control.source.clone() },
+            origin: Origin::Lore { place: evidence.place.clone(), source: evidence.control.source.clone(), standing },
         }
     }
 
@@ -127,6 +129,19 @@ impl Observation {
     fn error(&self) -> f64 {
         (self.se_logit.powi(2) + PLACE_SD * PLACE_SD / f64::from(self.comparisons.max(1))).sqrt()
     }
+}
+
+/// What lore has seen of a control on a trouble: the rows of every target that fits the stage (all of them where the stage is not
+/// known). `standing` says how firmly a source stands (`|source| lore.standing(source)`).
+pub fn lore_observations(
+    control: &Control,
+    trouble: &str,
+    stage: Option<&str>,
+    standing: &dyn Fn(&Source) -> Standing,
+) -> Vec<Observation> {
+    let fits = |stages: &[String]| stages.is_empty() || stage.is_none_or(|stage| stages.iter().any(|s| s == stage));
+    let targets = control.targets.iter().filter(|t| t.trouble == trouble && fits(&t.stages));
+    targets.flat_map(|t| &t.evidence).map(|e| Observation::from_lore(e, standing(&e.control.source))).collect()
 }
 
 /// What a follow-up taught.
@@ -239,9 +254,10 @@ pub(crate) fn normal_quantile(q: f64) -> f64 {
 /// # Example
 /// ```
 /// # use groundlore_plant_health::belief::*;
-/// # use groundlore_lore::provenance::Source;
+/// # use groundlore_lore::provenance::{Source, Standing};
 /// let trials = |year, controls: &[f64]| {
-///     let origin = Origin::Lore { place: "invented".into(), source: Source(vec!["some-key".into()]) };
+///     let origin =
+///         Origin::Lore { place: "invented".into(), source: Source(vec!["some-key".into()]), standing: Standing::Read };
 ///     Observation::from_trials(year, controls, origin).unwrap()
 /// };
 /// let seen = [trials(2010, &[0.9, 0.93, 0.88]), trials(2014, &[0.6, 0.5, 0.7]), trials(2018, &[0.2, 0.3, 0.25])];

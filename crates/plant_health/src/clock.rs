@@ -220,7 +220,7 @@ fn calendar(stage: &Stage, season: &Season) -> Result<Window, ClockError> {
     if last < first {
         last = Date::new(last.year() + 1, last.month(), last.day().min(28)).unwrap_or(last);
     }
-    let widened = if source.is_published() { WIDEN_CALENDAR } else { WIDEN_MEMORY };
+    let widened = if wholly_published(source) { WIDEN_CALENDAR } else { WIDEN_MEMORY };
     let half = i64::from((last - first).get_days()) / 2;
     let mut working = vec![format!("calendar {from} to {to}, {region} ({source})")];
     if season.south {
@@ -274,7 +274,7 @@ fn heat(
         futures = reached.len();
         all.extend(reached);
     }
-    let widened = if source.is_published() && !mentions_memory(source) { WIDEN_PUBLISHED } else { WIDEN_MEMORY };
+    let widened = if wholly_published(source) { WIDEN_PUBLISHED } else { WIDEN_MEMORY };
     let working = vec![
         format!("heat above {base} from {month:02}-{day:02}, {method}: {low} to {high} degree-days, {region} ({source})"),
         format!("taken at 10, 30, 50, 70 and 90 % of that range, over {futures} futures"),
@@ -297,12 +297,111 @@ fn heat(
     })
 }
 
-/// A model whose start or method was not published says `memory` beside its key.
-fn mentions_memory(source: &Source) -> bool {
-    source.0.iter().any(|key| key == Source::MEMORY)
+/// A figure that is recalled in part says `memory` or `common practice` beside its key.
+fn wholly_published(source: &Source) -> bool {
+    !source.0.is_empty() && source.0.iter().all(|key| key != Source::MEMORY && key != Source::COMMON_PRACTICE)
 }
 
 /// Days from one date to another, below 0 where the second comes first.
 pub fn days_between(from: Date, to: Date) -> i64 {
     to.duration_since(from).as_secs() / SignedDuration::from_hours(24).as_secs()
+}
+
+#[cfg(test)]
+mod tests {
+    #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
+    use super::*;
+    use groundlore_quantity::Quantity;
+    use jiff::civil::date;
+
+    fn stage(low: f64, high: f64, source: &str) -> Stage {
+        Stage {
+            key: "crawlers".into(),
+            name: "crawlers".into(),
+            treatable: true,
+            clock: Clock::AirDegreeDays {
+                start: "03-01".into(),
+                base: Quantity::parse("50 degF").unwrap(),
+                method: "average".into(),
+                low,
+                high,
+                region: "Michigan".into(),
+                source: Source(vec![source.into()]),
+            },
+        }
+    }
+
+    /// Invented futures: heat comes at 2 to 4 °C-days a day from the start.
+    fn steady(heat: &Heat) -> Result<Vec<Option<Date>>, ClockError> {
+        let start = date(2015, heat.start.0, heat.start.1);
+        Ok((0..9).map(|i| Some(later(start, (heat.total / (2.0 + 0.25 * f64::from(i))) as i64))).collect())
+    }
+
+    #[test]
+    fn fahrenheit_sums_are_asked_in_celsius() {
+        let mut asked = Vec::new();
+        window(&stage(500.0, 700.0, "some-key"), 43.0, date(2015, 8, 15), |heat| {
+            asked.push((heat.total, heat.model.lower, heat.start));
+            steady(heat)
+        })
+        .unwrap();
+        assert_eq!(asked.len(), POINTS.len());
+        assert!((asked[2].0 - 600.0 / 1.8).abs() < 1e-9 && (asked[2].1 - 10.0).abs() < 1e-9);
+        assert_eq!(asked[0].2, (3, 1));
+    }
+
+    #[test]
+    fn a_wider_published_range_makes_a_wider_window() {
+        let at = |low, high| window(&stage(low, high, "some-key"), 43.0, date(2015, 8, 15), steady).unwrap();
+        let span = |w: &Window| days_between(w.p10.unwrap(), w.p90.unwrap());
+        let (narrow, wide) = (at(550.0, 550.0), at(350.0, 750.0));
+        assert!(span(&wide) > span(&narrow));
+    }
+
+    #[test]
+    fn a_remembered_model_is_a_week_wider_each_way() {
+        let read = window(&stage(500.0, 600.0, "some-key"), 43.0, date(2015, 8, 15), steady).unwrap();
+        let recalled = window(&stage(500.0, 600.0, "memory"), 43.0, date(2015, 8, 15), steady).unwrap();
+        assert!(recalled.p10 < read.p10 && recalled.p90 > read.p90 && recalled.widened_days >= 7);
+    }
+
+    #[test]
+    fn a_sum_that_is_never_reached_says_so() {
+        let never = window(&stage(500.0, 600.0, "some-key"), 43.0, date(2015, 8, 15), |_| Ok(vec![None; 10])).unwrap();
+        assert_eq!((never.p50, never.never), (None, 1.0));
+        assert_eq!(never.stands(date(2015, 8, 15)), Standing::Unlikely);
+    }
+
+    #[test]
+    fn heat_starts_in_september_south_of_the_equator() {
+        let mut start = None;
+        window(&stage(500.0, 600.0, "some-key"), -37.8, date(2015, 11, 15), |heat| {
+            start = Some(heat.start);
+            Ok(vec![Some(date(2015, 12, 1))])
+        })
+        .unwrap();
+        assert_eq!(start, Some((9, 1)));
+    }
+
+    #[test]
+    fn ranges_over_the_new_year_keep_their_order() {
+        let winter = Stage {
+            clock: Clock::Calendar { from: "11-15".into(), to: "02-29".into(), region: "here".into(), source: Source(vec!["some-key".into()]) },
+            ..stage(1.0, 2.0, "some-key")
+        };
+        let w = window(&winter, 43.0, date(2015, 8, 15), |_| Ok(vec![])).unwrap();
+        assert!(w.p10 < w.p50 && w.p50 < w.p90 && w.p90.unwrap().year() == 2016);
+    }
+
+    #[test]
+    fn wrong_clocks_are_named() {
+        let on = date(2015, 8, 15);
+        assert!(window(&stage(700.0, 600.0, "k"), 43.0, on, steady).unwrap_err().to_string().contains("700"));
+        assert!(window(&stage(500.0, 600.0, "k"), 143.0, on, steady).unwrap_err().to_string().contains("143"));
+        let mut wrong = stage(500.0, 600.0, "k");
+        if let Clock::AirDegreeDays { method, .. } = &mut wrong.clock {
+            *method = "guess".into();
+        }
+        assert!(window(&wrong, 43.0, on, steady).unwrap_err().to_string().contains("guess"));
+    }
 }

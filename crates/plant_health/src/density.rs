@@ -5,7 +5,7 @@
 //! over it, and the tail is long on both sides.
 
 use crate::counts::negative_binomial_ln_pmf;
-use groundlore_lore::provenance::Source;
+use groundlore_lore::provenance::{Source, Standing};
 use groundlore_lore::trouble::Threshold;
 use groundlore_quantity::QuantityError;
 use rand_chacha::ChaCha8Rng;
@@ -102,7 +102,12 @@ impl DensityPrior {
 
     /// Prior centred on the middle of a threshold range, with k as published or the wide range where it is not.
     pub fn about(threshold: &ThresholdRange, k: Option<(f64, f64)>) -> Self {
-        let (k_low, k_high) = k.unwrap_or(Self::UNKNOWN_K);
+        let (k_low, k_high) = match k {
+            None => Self::UNKNOWN_K,
+            // One printed figure is one study's: half as much again either way.
+            Some((low, high)) if high < low * 1.05 => (low / 1.5, high * 1.5),
+            Some(range) => range,
+        };
         Self { median_per_m2: (threshold.low_per_m2 * threshold.high_per_m2).sqrt(), k_low, k_high }
     }
 }
@@ -518,14 +523,16 @@ pub struct SpeciesThreshold {
     pub condition: Option<String>,
     /// Where it comes from.
     pub source: Source,
+    /// How firmly it stands.
+    pub standing: Standing,
 }
 
 impl SpeciesThreshold {
-    /// Reads a threshold of lore.
+    /// Reads a threshold of lore; `standing` says how firmly a source stands (`|source| lore.standing(source)`).
     ///
     /// # Errors
     /// [`DensityError`] for a range that is none, or units that are not a count per area.
-    pub fn from_lore(threshold: &Threshold) -> Result<Self, DensityError> {
+    pub fn from_lore(threshold: &Threshold, standing: &dyn Fn(&Source) -> Standing) -> Result<Self, DensityError> {
         let unit = |error| DensityError::Unit { species: threshold.species.clone(), error };
         let per_m2 = |q: &groundlore_quantity::Quantity| q.in_unit("per m2").map_err(unit);
         let range = ThresholdRange { low_per_m2: per_m2(&threshold.low)?, high_per_m2: per_m2(&threshold.high)? };
@@ -540,6 +547,7 @@ impl SpeciesThreshold {
             region: threshold.region.clone(),
             condition: threshold.condition.clone(),
             source: threshold.source.clone(),
+            standing: standing(&threshold.source),
         })
     }
 }
@@ -551,24 +559,33 @@ impl SpeciesThreshold {
 ///
 /// # Errors
 /// As [`SpeciesThreshold::from_lore`].
-pub fn by_species(rows: &[Threshold], watered: Option<bool>) -> Result<Vec<SpeciesThreshold>, DensityError> {
+pub fn by_species(
+    rows: &[Threshold],
+    watered: Option<bool>,
+    standing: &dyn Fn(&Source) -> Standing,
+) -> Result<Vec<SpeciesThreshold>, DensityError> {
     let mut all: BTreeMap<String, Vec<SpeciesThreshold>> = BTreeMap::new();
     for row in rows {
-        let threshold = SpeciesThreshold::from_lore(row)?;
+        let threshold = SpeciesThreshold::from_lore(row, standing)?;
         all.entry(threshold.species.clone()).or_default().push(threshold);
     }
     Ok(all.into_values().filter_map(|rows| hull(rows, watered)).collect())
 }
 
-/// Whether a condition in words speaks against the turf as it is.
-fn contradicts(condition: Option<&str>, watered: Option<bool>) -> bool {
-    let Some(condition) = condition.map(str::to_lowercase) else { return false };
-    let dry = ["not watered", "un-watered", "unwatered", "not irrigated", "without irrigation"].iter().any(|w| condition.contains(w));
-    let wet = !dry && (condition.contains("irrigat") || condition.contains("water"));
-    match watered {
-        Some(true) => dry,
-        Some(false) => wet,
-        None => false,
+impl SpeciesThreshold {
+    /// Whether its condition says that the ground is watered, or that it is not; none where it says neither.
+    pub fn says_watered(&self) -> Option<bool> {
+        const DRY: [&str; 5] = ["not watered", "un-watered", "unwatered", "not irrigated", "without irrigation"];
+        let condition = self.condition.as_deref()?.to_lowercase();
+        if DRY.iter().any(|w| condition.contains(w)) {
+            Some(false)
+        } else {
+            (condition.contains("irrigat") || condition.contains("watered")).then_some(true)
+        }
+    }
+
+    fn contradicts(&self, watered: Option<bool>) -> bool {
+        self.says_watered().zip(watered).is_some_and(|(says, is)| says != is)
     }
 }
 
@@ -576,14 +593,15 @@ fn hull(rows: Vec<SpeciesThreshold>, watered: Option<bool>) -> Option<SpeciesThr
     let keep = |rows: Vec<SpeciesThreshold>, wanted: &dyn Fn(&SpeciesThreshold) -> bool| -> Vec<SpeciesThreshold> {
         if rows.iter().any(wanted) { rows.into_iter().filter(|r| wanted(r)).collect() } else { rows }
     };
-    let rows = keep(rows, &|r| r.source.is_published());
-    let rows = keep(rows, &|r| !contradicts(r.condition.as_deref(), watered));
+    let rows = keep(rows, &|r| r.standing > Standing::Recalled);
+    let rows = keep(rows, &|r| !r.contradicts(watered));
     rows.into_iter().reduce(|mut all, row| {
         all.range.low_per_m2 = all.range.low_per_m2.min(row.range.low_per_m2);
         all.range.high_per_m2 = all.range.high_per_m2.max(row.range.high_per_m2);
         if all.condition != row.condition {
             all.condition = None;
         }
+        all.standing = all.standing.min(row.standing);
         if all.region != row.region {
             all.region = format!("{}; {}", all.region, row.region);
         }
@@ -636,6 +654,17 @@ impl SpeciesSplit {
         let told = tally.values().sum();
         let (species, alpha) = alpha.into_iter().unzip();
         Self { species, alpha, told }
+    }
+
+    /// Split over the species of a list of thresholds, each as likely as the next, where no weights of the region are known: over
+    /// those that can be told in the hand, or else those whose threshold was read somewhere, or else all.
+    pub fn equal(thresholds: &[SpeciesThreshold], tally: &BTreeMap<String, u64>) -> Self {
+        let told = |t: &&SpeciesThreshold| t.told_by.is_some();
+        let read = |t: &&SpeciesThreshold| t.standing > Standing::Recalled;
+        let named = |rows: Vec<&SpeciesThreshold>| rows.iter().map(|t| (t.species.clone(), 1.0)).collect::<Vec<_>>();
+        let lists = [thresholds.iter().filter(told).collect(), thresholds.iter().filter(read).collect(), thresholds.iter().collect()];
+        let weights = lists.into_iter().find(|l: &Vec<&SpeciesThreshold>| !l.is_empty()).map(named).unwrap_or_default();
+        Self::new(&weights, tally)
     }
 
     /// Mean share of each species.

@@ -473,3 +473,122 @@ fn row(lines: &StopLines, samples: u32) -> StopRow {
         many_from: lines.upper(samples).ceil().max(1.0) as u64,
     }
 }
+
+#[cfg(test)]
+mod tests {
+    #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
+    use super::*;
+    use groundlore_lore::Lore;
+
+    fn strip(name: &str, kind: StratumKind, area_m2: f64, points: usize) -> Stratum {
+        // A zigzag some 2 m wide, out of walking order on purpose.
+        let point = |i: usize| {
+            let j = (i * 7) % points.max(1);
+            [-88.0 + 1e-5 * j as f64, 43.0 + 2e-5 * (j % 2) as f64]
+        };
+        Stratum { name: name.into(), kind, area_m2, points_lonlat: (0..points).map(point).collect() }
+    }
+
+    fn yard() -> Vec<Stratum> {
+        vec![
+            strip("poor patch", StratumKind::Core, 30.0, 16),
+            strip("its margin", StratumKind::Margin, 45.0, 16),
+            strip("best turf", StratumKind::Sound, 400.0, 16),
+        ]
+    }
+
+    fn method() -> CountMethod {
+        Lore::built_in_lenient(None).0.troubles["white-grubs-annual"].count.clone().unwrap()
+    }
+
+    const THRESHOLD: ThresholdRange = ThresholdRange { low_per_m2: 86.1, high_per_m2: 161.5 };
+
+    fn wish<'a>(strata: &'a [Stratum], method: &'a CountMethod) -> Wish<'a> {
+        Wish { strata, method, threshold: Some(THRESHOLD), precision: 0.25, risk: 0.1, most: 24, days: None, start_lonlat: None }
+    }
+
+    #[test]
+    fn most_samples_go_to_margin_and_core_and_fewest_to_the_best_turf() {
+        let (strata, method) = (yard(), method());
+        let plan = plan(&wish(&strata, &method)).unwrap();
+        let of = |kind| plan.allotment.iter().find(|a| a.kind == kind).unwrap().samples;
+        assert!(of(StratumKind::Margin) >= of(StratumKind::Core));
+        assert!(of(StratumKind::Core) >= of(StratumKind::Sound));
+        assert!(of(StratumKind::Sound) >= FEWEST);
+        assert_eq!(plan.stops.len(), plan.allotment.iter().map(|a| a.samples).sum::<usize>());
+    }
+
+    #[test]
+    fn the_walk_visits_every_point_once_and_is_no_longer_than_the_order_given() {
+        let (strata, method) = (yard(), method());
+        let plan = plan(&wish(&strata, &method)).unwrap();
+        let given: Vec<[f64; 2]> =
+            strata.iter().zip(&plan.allotment).flat_map(|(s, a)| s.points_lonlat[..a.samples].to_vec()).collect();
+        let length: f64 = given.windows(2).map(|w| metres(w[0], w[1])).sum();
+        assert!(plan.walk_m <= length + 1e-9, "{} {length}", plan.walk_m);
+        let mut numbers: Vec<usize> = plan.stops.iter().map(|s| s.number).collect();
+        numbers.dedup();
+        assert_eq!(numbers, (1..=given.len()).collect::<Vec<_>>());
+    }
+
+    #[test]
+    fn two_opt_uncrosses_a_crossed_walk() {
+        let square = [[0.0, 0.0], [1e-4, 1e-4], [1e-4, 0.0], [0.0, 1e-4]];
+        let order = two_opt(vec![0, 1, 2, 3], &square, square[0]);
+        let length: f64 = order.windows(2).map(|w| metres(square[w[0]], square[w[1]])).sum();
+        assert!(length < 3.0 * metres(square[0], square[2]) + 1e-6, "{order:?}");
+    }
+
+    #[test]
+    fn metres_agree_with_the_length_of_a_degree() {
+        assert!((metres([0.0, 0.0], [0.0, 1.0]) - 111_195.0).abs() < 1.0);
+        assert!((metres([179.9999, 0.0], [-179.9999, 0.0]) - 22.239).abs() < 0.01);
+    }
+
+    #[test]
+    fn each_stratum_has_its_own_stop_rule_with_honest_odds() {
+        let (strata, method) = (yard(), method());
+        let plan = plan(&wish(&strata, &method)).unwrap();
+        assert_eq!(plan.stop_rules.len(), 3);
+        for rule in &plan.stop_rules {
+            assert!((rule.low_per_sample - 8.0).abs() < 0.01 && (rule.high_per_sample - 15.0).abs() < 0.01);
+            assert!(rule.wrong_at_low < 0.3 && rule.wrong_at_high < 0.3, "{rule:?}");
+            assert_eq!(rule.rows.len(), rule.most as usize);
+            assert!(rule.rows.iter().all(|r| r.few_at_most.is_none_or(|few| few < r.many_from)));
+        }
+    }
+
+    #[test]
+    fn what_is_taken_for_granted_is_listed() {
+        let (strata, method) = (yard(), method());
+        let plan = plan(&wish(&strata, &method)).unwrap();
+        let said = plan.assumes.join(" ");
+        for word in ["k =", "common practice", "straight lines", "min a sample"] {
+            assert!(said.contains(word), "{word}: {said}");
+        }
+        assert!(plan.minutes.0 < plan.minutes.1);
+    }
+
+    #[test]
+    fn no_threshold_gives_the_usual_ten_and_no_stop_rule() {
+        let (strata, method) = (yard(), method());
+        let plan = plan(&Wish { threshold: None, ..wish(&strata, &method) }).unwrap();
+        assert!(plan.stop_rules.is_empty() && plan.stops.len() >= FEWEST_IN_ALL);
+    }
+
+    #[test]
+    fn wrong_wishes_are_named() {
+        let (strata, method) = (yard(), method());
+        let error = |wish: Wish| super::plan(&wish).unwrap_err().to_string();
+        assert!(error(wish(&[], &method)).contains("poor patch"));
+        assert!(error(Wish { precision: 25.0, ..wish(&strata, &method) }).contains("0.25"));
+        assert!(error(Wish { risk: 0.7, ..wish(&strata, &method) }).contains("0.1"));
+        assert!(error(Wish { most: 0, ..wish(&strata, &method) }).contains("at least 1"));
+        let mut far = yard();
+        far[0].points_lonlat[0] = [43.0, -188.0];
+        assert!(error(wish(&far, &method)).contains("-188"));
+        let mut flat = yard();
+        flat[1].area_m2 = 0.0;
+        assert!(error(wish(&flat, &method)).contains("its margin"));
+    }
+}

@@ -9,6 +9,8 @@ mod counts;
 mod data;
 #[path = "reference/efficacy.rs"]
 mod efficacy;
+#[path = "reference/lore.rs"]
+mod lore;
 #[path = "reference/sequential.rs"]
 mod sequential;
 

@@ -2,7 +2,7 @@
 
 use crate::close;
 use crate::data::records;
-use groundlore_lore::provenance::Source;
+use groundlore_lore::provenance::{Source, Standing};
 use groundlore_plant_health::belief::{Belief, Observation, Origin, belief};
 use std::collections::BTreeMap;
 
@@ -18,7 +18,7 @@ fn controls(active: &str) -> BTreeMap<i16, Vec<f64>> {
 }
 
 fn observations(active: &str) -> Vec<Observation> {
-    let origin = Origin::Lore { place: "Brazil".into(), source: Source(vec!["soybean-rust-meta-analysis".into()]) };
+    let origin = Origin::Lore { place: "Brazil".into(), source: Source(vec!["soybean-rust-meta-analysis".into()]), standing: Standing::Read };
     controls(active).into_iter().filter_map(|(year, c)| Observation::from_trials(year, &c, origin.clone())).collect()
 }
 
