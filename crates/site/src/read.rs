@@ -16,6 +16,7 @@ use crate::map_fault::{FeaturePlace, LeftOut, MapErrors, MapFault, MapRemark, Sk
 use crate::yard::{Area, BedPlant, Edge, Patch, Structure, Tree, WaterFeature, Yard};
 use serde::Serialize;
 use serde_json::{Map, Value};
+use std::collections::BTreeSet;
 
 pub use features::{FeatureKind, KINDS, KindRow};
 
@@ -128,11 +129,13 @@ pub(crate) struct Findings {
     file: String,
     pub(crate) bad: Vec<Bad>,
     pub(crate) remarks: Vec<MapRemark>,
+    /// Ids of all features seen, good or bad.
+    pub(crate) ids: BTreeSet<String>,
 }
 
 impl Findings {
     fn new(file: &str) -> Self {
-        Findings { file: file.to_owned(), bad: Vec::new(), remarks: Vec::new() }
+        Findings { file: file.to_owned(), bad: Vec::new(), remarks: Vec::new(), ids: BTreeSet::new() }
     }
 
     /// The faults so far as an error, in the order of the file.

@@ -205,7 +205,11 @@ fn use_it(text: &str) {
     if let Ok(reading) = read_map(text, "yard.geojson", true) {
         let written = write::geojson(&reading.yard).to_string();
         let again = read_map(&written, "copy.geojson", true).unwrap();
-        assert_eq!(again.yard, reading.yard);
+        let (first, second) = (write::features(&reading.yard), write::features(&again.yard));
+        for (a, b) in first.iter().zip(&second) {
+            assert_eq!(a, b, "{:?}", again.skipped);
+        }
+        assert_eq!(first.len(), second.len(), "{:?}", again.skipped);
         let _ = (faults::find(&reading.yard, &|_| None), faults::not_checked(&reading.yard, &|_| None));
     }
 }

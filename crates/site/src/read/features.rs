@@ -85,6 +85,7 @@ pub(crate) fn read(index: usize, line: Option<usize>, value: &Value, findings: &
     };
     let text = |key: &str| properties.get(key).and_then(Value::as_str).map(str::trim).filter(|s| !s.is_empty()).map(str::to_owned);
     place.id = feature.get("id").and_then(id_text).or_else(|| properties.get("id").and_then(id_text));
+    findings.ids.extend(place.id.clone());
     place.name = text("name");
     place.kind = text("kind");
     let row = kind(properties, &place, findings);
@@ -95,7 +96,8 @@ pub(crate) fn read(index: usize, line: Option<usize>, value: &Value, findings: &
         findings.feature_fault(&place, wrong, "Draw it again with the right tool, or give it the kind that fits.");
         return None;
     }
-    place.id.get_or_insert_with(|| format!("{}-{index}", row.word));
+    let id = place.id.get_or_insert_with(|| format!("{}-{index}", row.word));
+    findings.ids.insert(id.clone());
     let part = part(row, shape, properties, &place, findings)?;
     Some(Item { place, part })
 }

@@ -63,6 +63,12 @@ pub(crate) fn assemble(rings: Vec<LineString<f64>>, mended: &mut Vec<String>) ->
     Ok(polygon)
 }
 
+/// Whether a polygon would pass as read from a map.
+pub(crate) fn are_good(polygon: &Polygon<f64>) -> bool {
+    let good = |ring: &LineString<f64>| ring.0.len() > 3 && read("", ring.0.clone()).is_ok();
+    good(polygon.exterior()) && polygon.interiors().iter().all(good) && holes_inside(polygon).is_ok()
+}
+
 fn holes_inside(polygon: &Polygon<f64>) -> Result<(), Wrong> {
     if polygon.interiors().is_empty() {
         return Ok(());

@@ -3,7 +3,7 @@
 use super::{Findings, MOST_POINTS, rings, shown};
 use crate::map_fault::FeaturePlace;
 use crate::yard::Shape;
-use geo::{Coord, LineString, Point, Polygon};
+use geo::{Coord, LineString, Polygon};
 use serde_json::{Map, Value};
 
 /// What is wrong and what to do.
@@ -153,13 +153,4 @@ fn in_range(x: f64, y: f64) -> Result<Coord<f64>, Wrong> {
     }
     let wrong = format!("{seen}: longitude runs from -180 to 180 and latitude from -90 to 90");
     Err(Wrong::new(wrong, "Write longitude and latitude in decimal degrees, longitude first: [-88.0123, 43.0456]."))
-}
-
-/// The first point of a shape.
-pub(crate) fn first_point(shape: &Shape) -> Option<Point<f64>> {
-    match shape {
-        Shape::Point(p) => Some(*p),
-        Shape::Line(l) => l.points().next(),
-        Shape::Polygon(p) => p.exterior().points().next(),
-    }
 }

@@ -1,14 +1,14 @@
 //! All features together: ids, distance from the rest, what an edge lies beside, and ground that two of them claim.
 
-use super::{FARTHEST_M, Findings, Item, Part, SHARED_GROUND_M2, near_word::nearest, shape};
+use super::{FARTHEST_M, Findings, Item, Part, SHARED_GROUND_M2, near_word::nearest, rings};
 use crate::map_fault::FeaturePlace;
 use crate::measure::{LocalFrame, distance_m};
 use crate::yard::Shape;
 use geo::algorithm::buffer::{BufferStyle, LineJoin};
 use geo::algorithm::winding_order::Winding;
 use geo::{
-    Area, BooleanOps, BoundingRect, Buffer, Centroid, ContainsProperly, Intersects, LineString, MultiPolygon, Point, Polygon, Rect,
-    Simplify,
+    Area, BooleanOps, BoundingRect, Buffer, Centroid, ContainsProperly, CoordsIter, Geometry, Intersects, LineString, MultiPolygon, Point,
+    Polygon, Rect, Simplify,
 };
 use groundlore_quantity::Quantity;
 use std::collections::{BTreeMap, BTreeSet};
@@ -22,8 +22,8 @@ pub(crate) fn check(items: &mut Vec<Item>, findings: &mut Findings) {
         return;
     }
     nearness_to_a_pole(items, findings);
-    beside_known_areas(items, findings);
     claimed_twice(items, middle, findings);
+    beside_known_areas(items, findings);
     patches_on_ground(items, findings);
 }
 
@@ -45,22 +45,26 @@ fn same_ids(items: &mut Vec<Item>, findings: &mut Findings) {
     });
 }
 
-fn middle_of(part: &Part) -> Option<Point<f64>> {
-    let shape = match part {
-        Part::Area(x) => return x.polygon.exterior().points().next(),
-        Part::Edge(x) => return x.line.points().next(),
-        Part::Tree(x) => return Some(x.point),
-        Part::Plant(x) => return Some(x.point),
-        Part::Patch(x) => return x.polygon.exterior().points().next(),
-        Part::Structure(x) => &x.shape,
-        Part::Water(x) => &x.shape,
-    };
-    shape::first_point(shape)
+/// The shape of a feature.
+fn geometry(part: &Part) -> Geometry<f64> {
+    match part {
+        Part::Area(x) => x.polygon.clone().into(),
+        Part::Edge(x) => x.line.clone().into(),
+        Part::Tree(x) => x.point.into(),
+        Part::Plant(x) => x.point.into(),
+        Part::Patch(x) => x.polygon.clone().into(),
+        Part::Structure(x) => x.shape.geometry(),
+        Part::Water(x) => x.shape.geometry(),
+    }
+}
+
+fn first_point(part: &Part) -> Option<Point<f64>> {
+    geometry(part).coords_iter().next().map(Point::from)
 }
 
 /// Takes out features far from the rest, and returns the middle (median) of those that stay.
 fn far_features(items: &mut Vec<Item>, findings: &mut Findings) -> Option<Point<f64>> {
-    let places: Vec<Point<f64>> = items.iter().filter_map(|item| middle_of(&item.part)).collect();
+    let places: Vec<Point<f64>> = items.iter().filter_map(|item| first_point(&item.part)).collect();
     let median = |pick: fn(&Point<f64>) -> f64| {
         let mut values: Vec<f64> = places.iter().map(pick).collect();
         values.sort_by(f64::total_cmp);
@@ -70,12 +74,11 @@ fn far_features(items: &mut Vec<Item>, findings: &mut Findings) -> Option<Point<
     // The median of longitudes and that of latitudes may come from two features: take the feature nearest to it.
     let middle = places.iter().copied().min_by(|a, b| distance_m(*a, rough).total_cmp(&distance_m(*b, rough)))?;
     items.retain(|item| {
-        let Some(place) = middle_of(&item.part) else { return true };
-        let away = distance_m(middle, place);
-        if away <= FARTHEST_M {
-            return true;
-        }
-        let wrong = format!("it lies {:.0} km from the rest of the map, at [{}, {}]", away / 1000.0, place.x(), place.y());
+        let mut points = geometry(&item.part).coords_iter().map(Point::from).enumerate().collect::<Vec<_>>().into_iter();
+        let Some((nth, place)) = points.find(|(_, place)| distance_m(middle, *place) > FARTHEST_M) else { return true };
+        let what = if nth == 0 { "it".to_owned() } else { format!("its point {}", nth + 1) };
+        let away = distance_m(middle, place) / 1000.0;
+        let wrong = format!("{what} lies {away:.0} km from the rest of the map, at [{}, {}]", place.x(), place.y());
         findings.feature_fault(&item.place, wrong, far_remedy(place, middle));
         false
     });
@@ -110,21 +113,13 @@ fn one_side_of_the_date_line(items: &[Item], findings: &mut Findings) -> bool {
 }
 
 fn bounds(part: &Part) -> Option<Rect<f64>> {
-    match part {
-        Part::Area(x) => x.polygon.bounding_rect(),
-        Part::Edge(x) => x.line.bounding_rect(),
-        Part::Tree(x) => Some(x.point.bounding_rect()),
-        Part::Plant(x) => Some(x.point.bounding_rect()),
-        Part::Patch(x) => x.polygon.bounding_rect(),
-        Part::Structure(x) => x.shape.geometry().bounding_rect(),
-        Part::Water(x) => x.shape.geometry().bounding_rect(),
-    }
+    geometry(part).bounding_rect()
 }
 
 /// Nobody gardens beyond 75° north or 56° south: there the two numbers are almost surely swapped.
 fn nearness_to_a_pole(items: &mut Vec<Item>, findings: &mut Findings) {
     items.retain(|item| {
-        let Some(place) = middle_of(&item.part).filter(|p| p.y() > 75.0 || p.y() < -56.0) else { return true };
+        let Some(place) = first_point(&item.part).filter(|p| p.y() > 75.0 || p.y() < -56.0) else { return true };
         let wrong = format!("it lies at latitude {}, near a pole", place.y());
         let remedy = format!("Longitude comes first; the two are probably swapped: write [{}, {}].", place.y(), place.x());
         findings.feature_fault(&item.place, wrong, remedy);
@@ -135,25 +130,18 @@ fn nearness_to_a_pole(items: &mut Vec<Item>, findings: &mut Findings) {
 /// Ids looked through for one that was mistyped.
 const MOST_GUESSES: usize = 500;
 
+/// What an edge lies beside must be on the map. An id whose feature was left out for a fault of its own goes without a word.
 fn beside_known_areas(items: &mut [Item], findings: &mut Findings) {
-    let known: BTreeSet<String> = items.iter().filter_map(|item| item.place.id.clone()).collect();
+    let kept: BTreeSet<String> = items.iter().filter_map(|item| item.place.id.clone()).collect();
     for item in items.iter_mut() {
         let Part::Edge(edge) = &mut item.part else { continue };
-        let place = &item.place;
-        edge.beside.retain(|id| {
-            if known.contains(id) {
-                return true;
-            }
-            let near = nearest(id, known.iter().map(String::as_str).take(MOST_GUESSES));
+        for id in edge.beside.iter().filter(|id| !findings.ids.contains(*id)).cloned().collect::<Vec<_>>() {
+            let near = nearest(&id, kept.iter().map(String::as_str).take(MOST_GUESSES));
             let hint = near.map_or(String::new(), |near| format!(" Did you mean \"{near}\"?"));
-            findings.property_fault(
-                place,
-                "beside",
-                format!("no feature has the id \"{id}\""),
-                format!("Name ids that are on this map.{hint}"),
-            );
-            false
-        });
+            let remedy = format!("Name ids that are on this map.{hint}");
+            findings.property_fault(&item.place, "beside", format!("no feature has the id \"{id}\""), remedy);
+        }
+        edge.beside.retain(|id| kept.contains(id));
     }
 }
 
@@ -277,12 +265,18 @@ impl Claims<'_> {
         let Part::Area(area) = &mut self.items[big_item].part else { return };
         match cut(&self.claims[outer].outline_m, &self.claims[inner].outline_m) {
             Cut::Hole => area.polygon.interiors_push(clockwise(hole)),
-            Cut::Outline(rest) => area.polygon = self.frame.polygon_to_lonlat(&rest),
+            Cut::Outline(rest) if rings::are_good(&self.frame.polygon_to_lonlat(&rest)) => {
+                area.polygon = self.frame.polygon_to_lonlat(&rest)
+            }
+            Cut::Outline(_) => {
+                return self.give_up(
+                    outer,
+                    format!("{small} touches its outline and cannot be cut out cleanly"),
+                    "Draw its outline round the other's.",
+                );
+            }
             Cut::Pieces => {
-                let wrong = format!("{small} cuts it into separate pieces");
-                self.findings.feature_fault(&big, wrong, "Draw each piece as an area of its own.");
-                self.dropped.insert(big_item);
-                return;
+                return self.give_up(outer, format!("{small} cuts it into separate pieces"), "Draw each piece as an area of its own.");
             }
         }
         self.claims[outer].outline_m = self.frame.polygon_to_m(&area.polygon);
@@ -292,6 +286,12 @@ impl Claims<'_> {
             let said = format!("ground inside a hole of {small} counts to neither unless it is drawn as an area of its own");
             self.findings.remark(Some(&big), said);
         }
+    }
+
+    /// The outer area goes.
+    fn give_up(&mut self, outer: usize, wrong: String, remedy: &str) {
+        self.findings.feature_fault(&self.place(outer), wrong, remedy);
+        self.dropped.insert(self.claims[outer].item);
     }
 
     /// The later of the two features goes.
