@@ -22,6 +22,7 @@
 //! - [`applications`]: the append-only records; [`follow_ups`]: counts afterwards; [`beliefs`]: what was learned;
 //! - [`beds`]: planned beds and plants bought; [`stock_checks`]: the look at the nursery gate;
 //! - [`machines`]: machines, hours, blades; [`tasks`]: the week's work; [`work_log`]: minutes worked;
+//! - [`weather_files`]: the stations' daily files;
 //! - [`proposals`]: offers and what became of them.
 //!
 //! # Lists that a user keeps in a spreadsheet
@@ -66,6 +67,7 @@ pub mod sheet;
 pub mod stock_checks;
 pub mod tasks;
 pub mod treatments;
+pub mod weather_files;
 pub mod work_log;
 pub mod yards;
 

@@ -4,7 +4,7 @@
 //!
 //! | room | what it holds |
 //! | --- | --- |
-//! | [`task`] | the task with its window, odds, reasons, needs and cautions; the states of tasks and proposals |
+//! | [`task`] | the task with its window, odds, reasons, needs and cautions |
 //! | [`application`] | how much fertiliser or product: from a rate, an analysis, a tank |
 //! | [`calibration`] | sprayer and spreader: volume rate from a catch, flow from speed, pass or fail by nozzle |
 //! | [`take_off`] | volumes from area and depth, edging block with trench and base, mulch |

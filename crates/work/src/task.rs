@@ -1,4 +1,5 @@
-//! The task with a window: what, where, when with odds, why, what it takes, what forbids it, and its cautions.
+//! The task with a window: what, where, when with odds, why, what it takes, what forbids it, and its cautions. How far a task has come is the
+//! book's to say.
 
 use groundlore_quantity::Quantity;
 use jiff::civil::Date;
@@ -105,33 +106,4 @@ pub struct Takes {
     pub machines: Vec<String>,
     /// Protective gear, as the label or the work asks.
     pub gear: Vec<String>,
-}
-
-/// State of a task.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, Deserialize)]
-pub enum TaskState {
-    /// Not begun.
-    #[serde(rename = "to do")]
-    ToDo,
-    /// Begun.
-    #[serde(rename = "begun")]
-    Begun,
-    /// Done.
-    #[serde(rename = "done")]
-    Done,
-    /// Could not be done; the why stands beside it.
-    #[serde(rename = "could not")]
-    CouldNot,
-}
-
-impl TaskState {
-    /// The words: `to do`, `begun`, `done`, `could not`.
-    pub fn words(self) -> &'static str {
-        match self {
-            Self::ToDo => "to do",
-            Self::Begun => "begun",
-            Self::Done => "done",
-            Self::CouldNot => "could not",
-        }
-    }
 }

@@ -45,6 +45,7 @@ fn declared() -> Vec<(&'static str, Vec<&'static str>)> {
         proposals::ProposalChange,
         prices::Price,
         work_log::WorkDone,
+        weather_files::WeatherFile,
     ]
 }
 

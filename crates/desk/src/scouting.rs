@@ -1,0 +1,554 @@
+//! Scouting: where to look on a yard, how, how many, when; counts as they come in; and the verdict.
+
+use crate::yards::YardOnDesk;
+use crate::{Desk, DeskError};
+use geo::{Contains as _, MultiPolygon, Polygon};
+use groundlore_book::counts::{Count, CountSession};
+use groundlore_book::decisions::{Decision, Verdict as BookVerdict};
+use groundlore_lore::trouble::{Trouble, TroubleKind};
+use groundlore_plant_health::clock::{self, Window};
+use groundlore_plant_health::decision::{Answer, Case, Digging, Prices, Seen, Turf, Verdict, decide};
+use groundlore_plant_health::density::{
+    self, DensityPosterior, DensityPrior, Sample, SpeciesSplit, SpeciesThreshold, StratumCounts, ThresholdRange, by_species,
+};
+use groundlore_plant_health::scouting::{self, Days, ScoutingPlan, Stratum, StratumKind, Wish};
+use groundlore_quantity::Quantity;
+use groundlore_site::yard::{AreaKind, Yard};
+use groundlore_site::zones::{sample_ground, split};
+use groundlore_weather::Ensemble;
+use groundlore_work::task::{Reason, Takes, Task, Window as TaskWindow};
+use jiff::ToSpan as _;
+use jiff::civil::Date;
+use serde_json::json;
+use std::collections::BTreeMap;
+
+/// Width of the margin where the map gives none, m (common practice: about a stride).
+const MARGIN_M: f64 = 1.0;
+/// Days after which counts are too old to decide on (common practice).
+const COUNTS_HOLD_DAYS: i64 = 28;
+
+/// A scouting plan for a yard.
+#[derive(Debug, Clone, serde::Serialize)]
+pub struct YardPlan {
+    /// Yard.
+    pub yard: String,
+    /// Key of the trouble.
+    pub trouble: String,
+    /// Name of the trouble.
+    pub name: String,
+    /// The plan.
+    pub plan: ScoutingPlan,
+    /// Windows of its stages, by this year's clock.
+    pub windows: Vec<Window>,
+    /// The thresholds, species by species.
+    pub thresholds: Vec<SpeciesThreshold>,
+    /// Said where no good figure is known.
+    pub no_threshold: Option<String>,
+}
+
+/// Counts to write down: one stratum's.
+#[derive(Debug, Clone)]
+pub struct StratumEntry {
+    /// Stratum, as the plan names it.
+    pub stratum: String,
+    /// Counts, one a sample.
+    pub counts: Vec<u64>,
+    /// Area of a sample; the method's own where left out.
+    pub sample_area: Option<Quantity>,
+}
+
+/// A session of counts to write down.
+#[derive(Debug, Clone, Default)]
+pub struct CountEntry {
+    /// The strata counted.
+    pub strata: Vec<StratumEntry>,
+    /// Finds told by species, over all strata; empty means nobody looked.
+    pub species: BTreeMap<String, u64>,
+    /// Stage seen.
+    pub stage: Option<String>,
+    /// Who counted.
+    pub who: Option<String>,
+    /// Day; today where left out.
+    pub date: Option<Date>,
+    /// Was fresh digging by animals seen?
+    pub digging: Option<bool>,
+}
+
+/// A verdict with what it rests on.
+#[derive(Debug, Clone, serde::Serialize)]
+pub struct YardVerdict {
+    /// Yard.
+    pub yard: String,
+    /// Key of the trouble.
+    pub trouble: String,
+    /// Name of the trouble.
+    pub name: String,
+    /// Number of the count session.
+    pub session: i64,
+    /// Day of the counts.
+    pub counted_on: Date,
+    /// Counts by stratum, in order.
+    pub counts: Vec<(String, Vec<u64>)>,
+    /// Posterior of density.
+    pub density: DensityPosterior,
+    /// Thresholds.
+    pub thresholds: Vec<SpeciesThreshold>,
+    /// Species shares; told in the hand or spread over the region's.
+    pub species: BTreeMap<String, f64>,
+    /// Were finds told by species?
+    pub species_told: bool,
+    /// Control that the money is reckoned with.
+    pub control: Option<String>,
+    /// The verdict.
+    pub verdict: Verdict,
+    /// Area of a sample, m².
+    pub sample_area_m2: f64,
+    /// Number of the decision in the book.
+    pub decision_id: i64,
+}
+
+impl Desk {
+    /// A trouble of lore by key or name.
+    ///
+    /// # Errors
+    /// An unknown name, with those that are near.
+    pub fn trouble(&self, name: &str) -> Result<&Trouble, DeskError> {
+        let wanted = name.trim().to_lowercase();
+        let by_name = |t: &&Trouble| {
+            t.key == wanted.replace(' ', "-") || t.name.to_lowercase() == wanted || t.also_called.iter().any(|a| a.to_lowercase() == wanted)
+        };
+        self.lore.troubles.values().find(by_name).ok_or_else(|| {
+            let first = wanted.split(['-', ' ']).next().unwrap_or_default().trim_end_matches('s').to_owned();
+            let near: Vec<&str> = self.lore.troubles.values().filter(|t| t.key.contains(&first)).map(|t| t.key.as_str()).take(6).collect();
+            let hint = if near.is_empty() { "`groundlore lore list` shows them".to_owned() } else { format!("did you mean {}?", near.join(", ")) };
+            DeskError::missing(format!("lore has no trouble `{name}`"), hint)
+        })
+    }
+
+    /// Windows of a trouble's stages at a yard, by this year's weather; where the yard has no weather, only calendar stages.
+    ///
+    /// # Errors
+    /// A yard without a place.
+    pub fn stage_windows(&self, yard: &YardOnDesk, trouble: &Trouble) -> Result<Vec<Window>, DeskError> {
+        let latitude = yard.row.latitude.ok_or_else(|| DeskError::missing(format!("{} has no place", yard.row.name), "import its map first"))?;
+        let ensemble = match &yard.row.station {
+            Some(station) => Some(Ensemble::years_of_record(&*self.weather(station)?, self.today)?),
+            None => None,
+        };
+        let mut windows = Vec::new();
+        for stage in &trouble.stages {
+            let found = clock::window(stage, latitude, self.today, |heat| match &ensemble {
+                Some(ensemble) => Ok(ensemble.dates_reaching(heat)?),
+                None => Ok(Vec::new()),
+            });
+            windows.push(found.map_err(DeskError::science)?);
+        }
+        Ok(windows)
+    }
+
+    /// A plan to scout a yard for a trouble.
+    ///
+    /// # Errors
+    /// A trouble that is not counted, a yard without a map, a yard without ground of the kind.
+    pub fn scouting_plan(&self, yard: &str, trouble: &str, most: u32) -> Result<YardPlan, DeskError> {
+        let yard = self.yard(yard)?;
+        let trouble = self.trouble(trouble)?;
+        let Some(method) = &trouble.count else {
+            return Err(DeskError::missing(
+                format!("lore gives no way to count {}", trouble.name),
+                "look at its findings instead: `groundlore lore show`",
+            ));
+        };
+        let map = yard.map.as_ref().ok_or_else(|| DeskError::missing(format!("{} has no map", yard.row.name), "import one with `groundlore yard import FILE`"))?;
+        let strata = strata(map, trouble, seed_of(&yard.row.name))?;
+        let thresholds = by_species(&trouble.thresholds, watered(map)).map_err(DeskError::science)?;
+        let windows = self.stage_windows(&yard, trouble)?;
+        let wish = Wish {
+            strata: &strata,
+            method,
+            threshold: hull(&thresholds),
+            precision: 0.25,
+            risk: 0.1,
+            most,
+            days: counting_days(&windows, self.today),
+            start_lonlat: map.centre().map(|c| [c.x(), c.y()]),
+        };
+        let plan = scouting::plan(&wish).map_err(DeskError::science)?;
+        let no_threshold = trouble.no_good_threshold.as_ref().map(|said| format!("{} ({})", said.text, said.source));
+        Ok(YardPlan { yard: yard.row.name, trouble: trouble.key.clone(), name: trouble.name.clone(), plan, windows, thresholds, no_threshold })
+    }
+
+    /// Plans the scouting as a task of the book.
+    ///
+    /// # Errors
+    /// As [`Desk::scouting_plan`].
+    pub fn plan_scouting_task(&mut self, plan: &YardPlan) -> Result<(), DeskError> {
+        let yard = self.book.yard_named(&plan.yard)?;
+        let days = plan.plan.days.filter(|d| d.latest >= self.today);
+        let soon = self.today.checked_add(7.days()).unwrap_or(self.today);
+        let window = match days {
+            Some(d) => {
+                let odds = plan.windows.iter().filter(|w| w.treatable).map(crate::season::odds_line).collect();
+                TaskWindow { earliest: d.earliest.min(d.latest), best: d.best.max(self.today).min(d.latest), latest: d.latest, odds, missed_by_a_week: None }
+            }
+            None => TaskWindow::fixed(self.today, self.today, soon, "outside the days on which the clock says counting tells most; count because signs were seen"),
+        };
+        let samples = plan.plan.stops.len();
+        let task = Task {
+            key: format!("{}/scout/{}", crate::yards::slug(&plan.yard), plan.trouble),
+            yard: plan.yard.clone(),
+            what: format!("Count {}: {} × {}", plan.name.to_lowercase(), samples, plan.plan.sample),
+            place: Some(plan.plan.allotment.iter().map(|a| format!("{} in {}", a.samples, a.stratum)).collect::<Vec<_>>().join(", ")),
+            window,
+            reasons: thresholds_reasons(plan),
+            takes: Takes { minutes: Some(plan.plan.minutes), ..Takes::default() },
+            forbids: Vec::new(),
+            cautions: groundlore_work::caution::cautions(&[groundlore_work::caution::Hazard::StingsAndTicks]),
+        };
+        self.plan_tasks(yard.id, &[task])?;
+        Ok(())
+    }
+
+    /// Writes counts into the book as one session.
+    ///
+    /// # Errors
+    /// No counts, a stratum that the plan does not name, a sample area of the wrong kind.
+    pub fn enter_counts(&mut self, yard: &str, trouble: &str, entry: &CountEntry) -> Result<i64, DeskError> {
+        let plan = self.scouting_plan(yard, trouble, 60)?;
+        let row = self.book.yard_named(yard)?;
+        let date = entry.date.unwrap_or(self.today);
+        if date > self.today {
+            return Err(refused("date of the counts", date, "lies in the future", "give the day on which they were counted"));
+        }
+        if entry.strata.iter().all(|s| s.counts.is_empty()) {
+            return Err(DeskError::missing("no counts are given", "give them by stratum, for example `--counts margin=\"9 4 14\"`"));
+        }
+        let names: Vec<String> = plan.plan.allotment.iter().map(|a| a.stratum.clone()).collect();
+        let mut counts = Vec::new();
+        for stratum in &entry.strata {
+            let name = match_stratum(&names, &stratum.stratum)?;
+            let area = match &stratum.sample_area {
+                Some(area) => Some(area.in_unit("m2").map_err(|source| DeskError::Quantity { what: "sample area".to_owned(), source })?),
+                None => plan.plan.sample_area_m2,
+            };
+            for found in &stratum.counts {
+                let count = u32::try_from(*found).map_err(|_| refused("count", found, "is too large", "check the figure"))?;
+                counts.push(Count {
+                    trouble: plan.trouble.clone(),
+                    stratum: Some(name.clone()),
+                    stage: entry.stage.clone(),
+                    method: Some(format!("{:?}", plan.plan.method).to_lowercase()),
+                    sample_area_m2: area,
+                    sample_text: Some(plan.plan.sample.clone()),
+                    count,
+                    date,
+                    who: entry.who.clone(),
+                    ..Count::default()
+                });
+            }
+        }
+        let session = CountSession {
+            yard_id: row.id,
+            trouble: plan.trouble.clone(),
+            date,
+            who: entry.who.clone(),
+            plan: Some(json!({"species": entry.species, "digging": entry.digging})),
+            ..CountSession::default()
+        };
+        let id = self.book.write(|tx| tx.add_count_session(&session, &counts))?;
+        self.finish_task(&format!("{}/scout/{}", crate::yards::slug(&row.name), plan.trouble), entry.who.as_deref())?;
+        Ok(id)
+    }
+
+    /// Sets a task to done, where the book has it open.
+    pub(crate) fn finish_task(&mut self, key: &str, who: Option<&str>) -> Result<(), DeskError> {
+        if self.book.task_keyed(key)?.is_some() {
+            self.set_task(key, groundlore_book::tasks::TaskState::Done, None, who)?;
+        }
+        Ok(())
+    }
+
+    /// The verdict on the newest counts, written into the book.
+    ///
+    /// # Errors
+    /// No counts, or counts too old to decide on.
+    pub fn verdict(&mut self, yard: &str, trouble: &str) -> Result<YardVerdict, DeskError> {
+        let on_desk = self.yard(yard)?;
+        let trouble = self.trouble(trouble)?.clone();
+        let session = self.newest_session(&on_desk, &trouble)?;
+        let map = on_desk.map.as_ref().ok_or_else(|| DeskError::missing(format!("{yard} has no map"), "import one first"))?;
+        let rows = self.book.counts_in(session.id)?;
+        let thresholds = by_species(&trouble.thresholds, watered(map)).map_err(DeskError::science)?;
+        let Some(range) = hull(&thresholds) else {
+            let said = trouble.no_good_threshold.as_ref().map_or("no figure is known at which it injures", |t| t.text.as_str());
+            return Err(DeskError::missing(format!("{}: {said}", trouble.name), "watch the plants, not the number; the counts are kept"));
+        };
+        let species = session.plan.as_ref().and_then(|p| serde_json::from_value(p["species"].clone()).ok()).unwrap_or_default();
+        let (samples, sample_area_m2) = stratum_counts(map, &trouble, &on_desk.row.name, &rows, species)?;
+        let k = trouble.count.as_ref().and_then(|c| c.dispersion_k.as_ref()).map(|k| (k.low, k.high));
+        let density = density::posterior(&samples, &DensityPrior::about(&range, k), 0.9).map_err(DeskError::science)?;
+        let weights: Vec<(String, f64)> = thresholds.iter().map(|t| (t.species.clone(), 1.0)).collect();
+        let split = SpeciesSplit::new(&weights, &density.species);
+        let candidate = self.best_candidate(&on_desk, &trouble)?;
+        let digging = digging(&session);
+        let case = Case {
+            density: &density,
+            split: &split,
+            thresholds: &thresholds,
+            turf: turf(map),
+            digging: &digging,
+            efficacy: candidate.as_ref().map(|(_, belief, _)| belief),
+            label_card: candidate.as_ref().is_some_and(|(_, _, card)| *card),
+            prices: self.decision_prices()?,
+            seed: seed_of(&on_desk.row.name),
+        };
+        let verdict = decide(&case).map_err(DeskError::science)?;
+        let decision_id = self.keep_decision(&on_desk, &session, &trouble, &verdict)?;
+        let mut counts: BTreeMap<String, Vec<u64>> = BTreeMap::new();
+        for row in &rows {
+            counts.entry(row.stratum.clone().unwrap_or_default()).or_default().push(u64::from(row.count));
+        }
+        Ok(YardVerdict {
+            yard: on_desk.row.name.clone(),
+            trouble: trouble.key.clone(),
+            name: trouble.name.clone(),
+            session: session.id,
+            counted_on: session.date,
+            counts: counts.into_iter().collect(),
+            species: split.shares(),
+            species_told: split.told > 0,
+            density,
+            thresholds,
+            control: candidate.map(|(name, _, _)| name),
+            verdict,
+            sample_area_m2,
+            decision_id,
+        })
+    }
+
+    fn newest_session(&self, yard: &YardOnDesk, trouble: &Trouble) -> Result<CountSession, DeskError> {
+        let session = self.book.count_sessions_of(yard.row.id)?.into_iter().find(|s| s.trouble == trouble.key && s.date <= self.today);
+        let Some(session) = session else {
+            return Err(DeskError::missing(
+                format!("nobody has counted {} at {}", trouble.name.to_lowercase(), yard.row.name),
+                "`groundlore scout` plans the count",
+            ));
+        };
+        let oldest = self.today.checked_sub(COUNTS_HOLD_DAYS.days()).unwrap_or(self.today);
+        if session.date < oldest {
+            return Err(refused("counts", session.date, &format!("are older than {COUNTS_HOLD_DAYS} days"), "count again: the ground has changed since"));
+        }
+        Ok(session)
+    }
+
+    fn keep_decision(&mut self, yard: &YardOnDesk, session: &CountSession, trouble: &Trouble, verdict: &Verdict) -> Result<i64, DeskError> {
+        let (word, more) = match &verdict.answer {
+            Answer::Treat { .. } => (BookVerdict::Treat, None),
+            Answer::Leave => (BookVerdict::Leave, None),
+            Answer::CountMore { samples, .. } => (BookVerdict::CountMore, Some(*samples)),
+            Answer::CannotSay { .. } => (BookVerdict::CannotTell, None),
+        };
+        let decision = Decision {
+            yard_id: yard.row.id,
+            session_id: Some(session.id),
+            trouble: trouble.key.clone(),
+            date: self.today,
+            verdict: word,
+            odds_wrong: verdict.p_wrong,
+            count_more: more.filter(|n| *n > 0),
+            cost_of_treating: verdict.costs.as_ref().map(|c| c.treat),
+            cost_of_leaving: verdict.costs.as_ref().map(|c| c.leave),
+            working: Some(json!({"words": verdict.answer.words(), "lines": verdict.working})),
+            ..Decision::default()
+        };
+        Ok(self.book.write(|tx| tx.add(&decision))?)
+    }
+
+    /// The firm's own prices for a decision; what is not in the price list stays unknown.
+    fn decision_prices(&self) -> Result<Prices, DeskError> {
+        let of = |item: &str| -> Result<Option<f64>, DeskError> {
+            let Some(price) = self.book.price_on(item, self.today)? else { return Ok(None) };
+            let per_area = price.unit.parse_area_m2();
+            Ok(price.unit_price().map(|p| per_area.map_or(p, |m2| p / m2)))
+        };
+        Ok(Prices {
+            repair_per_m2: of("turf-repair")?,
+            treatment_per_m2: of("turf-treatment")?,
+            treatment_visit: of("treatment-visit")?,
+            count_each: of("count-sample")?,
+            count_visit: of("count-visit")?,
+        })
+    }
+}
+
+/// Reads the area that a price is for.
+trait PriceUnit {
+    fn parse_area_m2(&self) -> Option<f64>;
+}
+
+impl PriceUnit for String {
+    fn parse_area_m2(&self) -> Option<f64> {
+        let text = self.trim();
+        let whole = if text.starts_with(|c: char| c.is_ascii_digit()) { text.to_owned() } else { format!("1 {text}") };
+        Quantity::parse_as(&whole, groundlore_quantity::Kind::Area).ok().map(|q| q.si())
+    }
+}
+
+fn refused(what: &str, value: impl std::fmt::Display, why: &str, remedy: &str) -> DeskError {
+    DeskError::Refused { what: what.to_owned(), value: value.to_string(), why: why.to_owned(), remedy: remedy.to_owned() }
+}
+
+/// A seed that stays with the yard.
+pub(crate) fn seed_of(name: &str) -> u64 {
+    name.bytes().fold(0xcbf2_9ce4_8422_2325, |hash, byte| (hash ^ u64::from(byte)).wrapping_mul(0x0100_0000_01b3))
+}
+
+fn match_stratum(names: &[String], given: &str) -> Result<String, DeskError> {
+    let wanted = given.trim().to_lowercase();
+    names
+        .iter()
+        .find(|name| name.to_lowercase() == wanted)
+        .or_else(|| names.iter().find(|name| name.to_lowercase().contains(&wanted)))
+        .cloned()
+        .ok_or_else(|| refused("stratum", given, "is not one of this plan's", &format!("use {}", names.join(", "))))
+}
+
+/// Hull of the thresholds, per m².
+fn hull(thresholds: &[SpeciesThreshold]) -> Option<ThresholdRange> {
+    thresholds.iter().map(|t| t.range).reduce(|a, b| ThresholdRange { low_per_m2: a.low_per_m2.min(b.low_per_m2), high_per_m2: a.high_per_m2.max(b.high_per_m2) })
+}
+
+/// Days to count on: from when the treatable stages begin in one year of ten to when they are over in nine.
+fn counting_days(windows: &[Window], today: Date) -> Option<Days> {
+    let stages: Vec<&Window> = windows.iter().filter(|w| w.treatable && w.p90.is_some_and(|last| last >= today)).collect();
+    let first = stages.iter().filter_map(|w| w.p10).min()?;
+    let window = stages.iter().find(|w| w.p10 == Some(first))?;
+    let latest = window.p90?;
+    let best = window.p50.unwrap_or(first);
+    Some(Days { earliest: first, best: best.clamp(first, latest), latest })
+}
+
+/// The parts of a yard to scout for a trouble.
+fn strata(map: &Yard, trouble: &Trouble, seed: u64) -> Result<Vec<Stratum>, DeskError> {
+    let on_turf = matches!(trouble.kind, TroubleKind::TurfInsect | TroubleKind::TurfDisease | TroubleKind::Weed) || trouble.hosts.iter().any(|h| h == "lawn");
+    let found = if on_turf { turf_strata(map, seed) } else { bed_strata(map, seed) };
+    if found.is_empty() {
+        let ground = if on_turf { "lawn" } else { "bed" };
+        return Err(DeskError::missing(format!("the map has no {ground} to look in"), format!("draw an area of kind `{ground}` on it and import it again")));
+    }
+    Ok(found)
+}
+
+fn turf_strata(map: &Yard, seed: u64) -> Vec<Stratum> {
+    let patches: Vec<(&Polygon<f64>, f64)> =
+        map.patches.iter().map(|p| (&p.polygon, p.margin.as_ref().map_or(MARGIN_M, Quantity::si))).collect();
+    let margin_m = patches.iter().map(|(_, m)| *m).fold(MARGIN_M, f64::max);
+    let outlines: Vec<Polygon<f64>> = patches.iter().map(|(p, _)| (*p).clone()).collect();
+    let lawns: Vec<_> = map.areas_of(AreaKind::Lawn).collect();
+    let holds_patch = |lawn: &Polygon<f64>| {
+        outlines.iter().any(|patch| patch.exterior().points().any(|point| lawn.contains(&point)) || lawn.contains(patch))
+    };
+    let chosen: Vec<_> = if outlines.is_empty() { lawns } else { lawns.into_iter().filter(|lawn| holds_patch(&lawn.polygon)).collect() };
+    let mut ground: [(MultiPolygon<f64>, f64); 3] = std::array::from_fn(|_| (MultiPolygon(Vec::new()), 0.0));
+    for lawn in &chosen {
+        let zones = split(&lawn.polygon, &outlines, margin_m);
+        for (sum, zone) in ground.iter_mut().zip([zones.margin, zones.core, zones.sound]) {
+            sum.0.0.extend(zone.ground.0);
+            sum.1 += zone.area_m2;
+        }
+    }
+    let kinds = [("margin", StratumKind::Margin), ("core", StratumKind::Core), ("sound turf", StratumKind::Sound)];
+    kinds
+        .into_iter()
+        .zip(ground)
+        .enumerate()
+        .filter(|(_, (_, (ground, area)))| !ground.0.is_empty() && *area > 0.0)
+        .map(|(place, ((name, kind), (ground, area_m2)))| Stratum { name: name.to_owned(), kind, area_m2, points_lonlat: points(&ground, 24, seed + place as u64) })
+        .collect()
+}
+
+fn bed_strata(map: &Yard, seed: u64) -> Vec<Stratum> {
+    map.areas_of(AreaKind::Bed)
+        .enumerate()
+        .map(|(place, bed)| {
+            let ground = MultiPolygon(vec![bed.polygon.clone()]);
+            Stratum {
+                name: bed.name.clone(),
+                kind: StratumKind::Core,
+                area_m2: groundlore_site::measure::area_m2(&bed.polygon),
+                points_lonlat: points(&ground, 12, seed + place as u64),
+            }
+        })
+        .collect()
+}
+
+fn points(ground: &MultiPolygon<f64>, n: usize, seed: u64) -> Vec<[f64; 2]> {
+    sample_ground(ground, n, seed).into_iter().map(|p| [p.x(), p.y()]).collect()
+}
+
+/// Is the lawn watered? Known only where the map says the same of every lawn.
+fn watered(map: &Yard) -> Option<bool> {
+    let mut said = map.areas_of(AreaKind::Lawn).map(|lawn| lawn.irrigated);
+    let first = said.next()??;
+    said.all(|other| other == Some(first)).then_some(first)
+}
+
+fn turf(map: &Yard) -> Turf {
+    let watered = watered(map).map_or(Seen::NotLooked, |w| if w { Seen::Yes } else { Seen::No });
+    Turf { watered, vigorous: Seen::NotLooked }
+}
+
+fn digging(session: &CountSession) -> Digging {
+    let seen = match session.plan.as_ref().and_then(|p| p["digging"].as_bool()) {
+        Some(true) => Seen::Yes,
+        Some(false) => Seen::No,
+        None => Seen::NotLooked,
+    };
+    Digging { seen, starts_at: None }
+}
+
+fn stratum_counts(
+    map: &Yard,
+    trouble: &Trouble,
+    yard: &str,
+    rows: &[Count],
+    species: BTreeMap<String, u64>,
+) -> Result<(Vec<StratumCounts>, f64), DeskError> {
+    let mut species = Some(species);
+    let mut area_of_sample = 1.0;
+    let samples = strata(map, trouble, seed_of(yard))?
+        .into_iter()
+        .map(|stratum| {
+            let samples: Vec<Sample> = rows
+                .iter()
+                .filter(|row| row.stratum.as_deref() == Some(stratum.name.as_str()))
+                .map(|row| Sample { found: u64::from(row.count), area_m2: row.sample_area_m2.unwrap_or(1.0) })
+                .collect();
+            if let Some(first) = samples.first() {
+                area_of_sample = first.area_m2;
+            }
+            let told = if samples.is_empty() { BTreeMap::new() } else { species.take().unwrap_or_default() };
+            StratumCounts { name: stratum.name, area_m2: stratum.area_m2, samples, species: told }
+        })
+        .collect();
+    Ok((samples, area_of_sample))
+}
+
+fn thresholds_reasons(plan: &YardPlan) -> Vec<Reason> {
+    let mut reasons: Vec<Reason> = plan
+        .thresholds
+        .iter()
+        .map(|t| Reason::new(format!("{} injures from", t.species), per_ft2(&t.range), t.source.to_string()))
+        .collect();
+    if let Some(said) = &plan.no_threshold {
+        reasons.push(Reason { text: said.clone(), figure: None, source: String::new() });
+    }
+    reasons
+}
+
+/// A threshold range per square foot, printed.
+pub(crate) fn per_ft2(range: &ThresholdRange) -> String {
+    let ft2 = 0.092_903_04;
+    let print = |v: f64| groundlore_quantity::number::significant(v * ft2, 3);
+    format!("{}–{} per ft²", print(range.low_per_m2), print(range.high_per_m2))
+}

@@ -1,0 +1,128 @@
+//! The season at a yard: stages of its troubles and frost, with odds.
+
+use crate::{Desk, DeskError};
+use groundlore_figure::season_band::{self, BandRow};
+use groundlore_plant_health::clock::{Standing, Window};
+use groundlore_sheet::{Block, Sheet};
+use groundlore_weather::{Ensemble, Odds};
+use jiff::civil::Date;
+
+/// A frost date with its odds.
+#[derive(Debug, Clone, serde::Serialize)]
+pub struct FrostDay {
+    /// Name.
+    pub name: String,
+    /// Odds.
+    pub odds: Odds,
+}
+
+/// The season of a yard.
+#[derive(Debug, Clone, serde::Serialize)]
+pub struct Season {
+    /// Yard.
+    pub yard: String,
+    /// Station.
+    pub station: String,
+    /// Futures behind the odds.
+    pub futures: usize,
+    /// Stages of troubles, by trouble.
+    pub stages: Vec<(String, Window)>,
+    /// Frosts.
+    pub frosts: Vec<FrostDay>,
+}
+
+/// A window's odds in a line.
+pub(crate) fn odds_line(window: &Window) -> String {
+    let day = |d: Option<Date>| d.map_or_else(|| "not this season".to_owned(), |d| d.to_string());
+    let years = if window.futures == 0 { "calendar".to_owned() } else { format!("{} years of record", window.futures) };
+    format!(
+        "{}: by {} in 1 year of 10, {} in 5, {} in 9 ({years}; widened {} days; {}; {})",
+        window.name,
+        day(window.p10),
+        day(window.p50),
+        day(window.p90),
+        window.widened_days,
+        window.region,
+        window.source
+    )
+}
+
+impl Desk {
+    /// The season of a yard by its station's weather.
+    ///
+    /// # Errors
+    /// A yard without a station or a place.
+    pub fn season(&self, yard: &str) -> Result<Season, DeskError> {
+        let yard = self.yard(yard)?;
+        let station = yard.row.station.clone().ok_or_else(|| {
+            DeskError::missing(format!("{} has no weather station", yard.row.name), "name one with `groundlore yard import … --station KEY`")
+        })?;
+        let series = self.weather(&station)?;
+        let ensemble = Ensemble::years_of_record(&series, self.today)?;
+        let mut stages = Vec::new();
+        for trouble in self.lore.troubles.values() {
+            for window in self.stage_windows(&yard, trouble)? {
+                stages.push((trouble.name.clone(), window));
+            }
+        }
+        stages.sort_by(|a, b| (a.1.p50.or(a.1.p10), &a.0).cmp(&(b.1.p50.or(b.1.p10), &b.0)));
+        let frosts = [("last frost of spring, 32 °F", ensemble.last_frost(0.0), true), ("first frost of autumn, 32 °F", ensemble.first_frost(0.0), false)]
+            .into_iter()
+            .map(|(name, dates, last)| FrostDay {
+                name: name.to_owned(),
+                odds: if last { Odds::from_last_dates(&dates, self.today) } else { Odds::from_dates(&dates, self.today) },
+            })
+            .collect();
+        Ok(Season { yard: yard.row.name, station, futures: ensemble.futures().len(), stages, frosts })
+    }
+
+    /// The season as a sheet for the owner: a band figure, and what is past, now and to come.
+    ///
+    /// # Errors
+    /// As [`Desk::season`].
+    pub fn season_sheet(&self, yard: &str) -> Result<Sheet, DeskError> {
+        let season = self.season(yard)?;
+        let mut sheet = self.sheet("season", format!("The season at {}", season.yard)).subtitle(format!(
+            "As of {}; weather of station {} with {} past years as what may come",
+            self.today, season.station, season.futures
+        ));
+        let mut rows: Vec<BandRow> = season.stages.iter().map(|(trouble, w)| band_row(trouble, w)).collect();
+        rows.extend(season.frosts.iter().map(|f| BandRow { name: f.name.clone(), p10: f.odds.p10, p50: f.odds.p50, p90: f.odds.p90, note: never_note(f.odds.never), remembered: false }));
+        let alt = rows.iter().map(|r| format!("{}: {}", r.name, r.p50.map_or_else(|| "not this season".to_owned(), |d| d.to_string()))).collect::<Vec<_>>().join("; ");
+        sheet.push(Block::Figure { svg: season_band::draw(&rows, self.today, 720.0), alt, caption: "Bars run from the day by which 1 year of 10 has it to 9 of 10; the mark is the middle year. Hollow bars rest on memory or common practice.".to_owned() });
+        for (heading, wanted) in [("Now", Standing::Now), ("To come", Standing::NotYet), ("Past", Standing::Over)] {
+            let lines: Vec<Vec<String>> = season
+                .stages
+                .iter()
+                .filter(|(_, w)| w.stands(self.today) == wanted)
+                .map(|(trouble, w)| vec![trouble.clone(), w.name.clone(), day(w.p10), day(w.p50), day(w.p90), w.source.to_string()])
+                .collect();
+            if !lines.is_empty() {
+                sheet.push(Block::table(heading, &["of", "stage", "10%", "50%", "90%", "source"], lines));
+            }
+        }
+        let frost = season.frosts.iter().map(|f| vec![f.name.clone(), day(f.odds.p10), day(f.odds.p50), day(f.odds.p90), format!("{:.0}%", f.odds.never * 100.0)]);
+        sheet.push(Block::table("Frost", &["frost", "10%", "50%", "90%", "never#"], frost.collect()));
+        sheet.foot.push("A date here is a chance, not a promise: look at the ground before acting on it.".to_owned());
+        Ok(sheet)
+    }
+}
+
+fn band_row(trouble: &str, window: &Window) -> BandRow {
+    BandRow {
+        name: format!("{trouble}: {}", window.name).chars().take(44).collect(),
+        p10: window.p10,
+        p50: window.p50,
+        p90: window.p90,
+        note: never_note(window.never),
+        remembered: !window.source.is_published(),
+    }
+}
+
+fn never_note(never: f64) -> String {
+    if never > 0.02 { format!("not in {:.0}%", never * 100.0) } else { String::new() }
+}
+
+fn day(date: Option<Date>) -> String {
+    date.map_or_else(|| "–".to_owned(), |d| d.strftime("%-d %b").to_string())
+}

@@ -1,0 +1,24 @@
+//! Pictures as SVG, for paper and page alike: ink on warm paper, one accent, and patterns rather than colours, so that each reads in grey.
+//!
+//! Every function takes plain figures and gives a whole SVG document. Nothing is drawn that the caller did not compute.
+//!
+//! | picture | what it shows |
+//! | --- | --- |
+//! | [`yard_map`] | areas, trees, patches and numbered stops of a yard, to scale |
+//! | [`bed_plan`] | a planting plan to scale, and its elevation |
+//! | [`bloom_chart`] | bloom month by month |
+//! | [`season_band`] | events of a year with their 10/50/90 % days |
+//! | [`stop_chart`] | running total against stop lines |
+//! | [`density_chart`] | posterior of density against a threshold range and the break-even |
+//! | [`efficacy_curve`] | belief in a control by year |
+//! | [`cause_bars`] | probabilities of causes |
+//! | [`canvas`] | the pen that they are drawn with |
+pub mod bed_plan;
+pub mod bloom_chart;
+pub mod canvas;
+pub mod cause_bars;
+pub mod density_chart;
+pub mod efficacy_curve;
+pub mod season_band;
+pub mod stop_chart;
+pub mod yard_map;

@@ -1,0 +1,57 @@
+//! Events of a year with their 10/50/90 % days, and today.
+
+use crate::canvas::{ACCENT, Anchor, Canvas, INK, SOFT, Scale};
+use jiff::civil::{Date, date};
+
+/// One event.
+#[derive(Debug, Clone)]
+pub struct BandRow {
+    /// Name.
+    pub name: String,
+    /// Day that 10 % of futures reach it by; none where it falls among futures without the event.
+    pub p10: Option<Date>,
+    /// Middle day.
+    pub p50: Option<Date>,
+    /// Day that 90 % reach it by.
+    pub p90: Option<Date>,
+    /// A remark (`never in 3 of 10 years`, `memory`).
+    pub note: String,
+    /// Drawn hollow where the figure behind it is only remembered.
+    pub remembered: bool,
+}
+
+/// Draws the year of `today`: a bar from 10 % to 90 %, a mark at 50 %, a line at today.
+pub fn draw(rows: &[BandRow], today: Date, width: f64) -> String {
+    let left = (width * 0.34).min(230.0);
+    let top = 34.0;
+    let height = top + 24.0 * rows.len() as f64 + 12.0;
+    let first = date(today.year(), 1, 1);
+    let last = date(today.year(), 12, 31);
+    let days = |day: Date| f64::from(first.until((jiff::Unit::Day, day)).map_or(0, |s| s.get_days()));
+    let scale = Scale::new(0.0, days(last), left, width - 16.0);
+    let at = |day: Date| scale.at(days(day)).clamp(left, width - 16.0);
+    let mut canvas = Canvas::new(width, height, "The season, with 10, 50 and 90 % days");
+    for (month, name) in ["Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"].into_iter().enumerate() {
+        let x = at(date(today.year(), month as i8 + 1, 1));
+        canvas.line((x, top - 8.0), (x, height - 8.0), "#e3dac9", 0.8);
+        canvas.text((x + 3.0, top - 12.0), 11.0, Anchor::Start, SOFT, name);
+    }
+    for (place, row) in rows.iter().enumerate() {
+        let y = top + 24.0 * place as f64 + 8.0;
+        canvas.text((8.0, y + 4.0), 12.5, Anchor::Start, INK, &row.name);
+        let bar_end = row.p90.map_or(width - 16.0, at);
+        if let Some(from) = row.p10 {
+            let size = ((bar_end - at(from)).max(3.0), 10.0);
+            canvas.rect((at(from), y - 5.0), size, if row.remembered { "none" } else { "#cfc3af" }, INK);
+        }
+        if let Some(middle) = row.p50 {
+            canvas.line((at(middle), y - 8.0), (at(middle), y + 8.0), INK, 2.4);
+        }
+        if !row.note.is_empty() {
+            canvas.text((bar_end + 5.0, y + 4.0), 10.5, if bar_end > width - 130.0 { Anchor::End } else { Anchor::Start }, SOFT, &row.note);
+        }
+    }
+    canvas.line((at(today), top - 20.0), (at(today), height - 6.0), ACCENT, 1.6);
+    canvas.label((at(today), top - 22.0), 11.0, Anchor::Middle, "today");
+    canvas.finish()
+}
