@@ -73,13 +73,16 @@ pub(super) fn check_keys(plants: &BTreeMap<String, Plant>, wishes: &Wishes) -> R
     Err(WishError::UnknownPlant { key: key.clone(), hint }.into())
 }
 
+/// Tells the nearest wish that could be met, from those who stay outside.
+type Nearest<'w> = dyn Fn(&[Candidate<'_>]) -> String + 'w;
+
 /// A wish that cannot give way: whom it lets in, how it is told, and what the nearest would be.
 struct Gate<'w> {
     wish: &'static str,
     asked: String,
     lets_in: Box<dyn Fn(&Candidate<'_>) -> bool + 'w>,
     why_not: Box<dyn Fn(&Candidate<'_>) -> String + 'w>,
-    nearest: Box<dyn Fn(&[Candidate<'_>]) -> String + 'w>,
+    nearest: Box<Nearest<'w>>,
 }
 
 /// The plants that pass every gate, by key, and those turned away.

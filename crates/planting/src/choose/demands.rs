@@ -15,7 +15,7 @@ pub enum Step {
     Colours,
     /// Low, middle and high plants are mixed.
     HeightMix,
-    /// Two kinds that are good for each wished visitor.
+    /// Two kinds that are good for each wished visitor (one in a bed of fewer than eight kinds).
     Visitors,
     /// Kinds in bloom: at most two a month.
     TwoInBloom,
@@ -56,7 +56,7 @@ pub(super) struct Taller {
 }
 
 /// A kind seen as a drift needs about this much of a bed, square metres (`common practice`).
-const KIND_M2: f64 = 1.2;
+const KIND_M2: f64 = 0.9;
 
 /// Low, middle or high: below 0.45 m, below 1 m, and above (ours).
 pub(super) fn height_class(height_m: f64) -> usize {
@@ -70,13 +70,13 @@ pub(super) fn first(fit: &[Candidate<'_>], wishes: &Wishes, bed: BedSize) -> (De
     if most < wishes.max_kinds {
         relaxed.push(told("most kinds", format!("up to {}", wishes.max_kinds), format!("up to {most}"), format!("a kind needs about {KIND_M2} m² to be seen as a group and the bed has {:.1} m²", bed.area_m2)));
     }
-    let each = if most >= 9 { 2 } else { 1 };
+    let each = most / 5;
     let available = |class: usize| fit.iter().filter(|one| height_class(one.middle_height_m()) == class).count();
     let demands = Demands {
         bloom: bloom(fit, wishes, &mut relaxed),
-        visitors: visitors(fit, wishes, &mut relaxed),
+        visitors: visitors(fit, wishes, if most >= 8 { 2 } else { 1 }, &mut relaxed),
         colours: colours(fit, wishes, &mut relaxed),
-        heights: std::array::from_fn(|class| available(class).min(each)),
+        heights: std::array::from_fn(|class| available(class).min(each.min(2))),
         taller: taller(fit, wishes, &mut relaxed),
         most,
     };
@@ -107,14 +107,14 @@ fn bloom(fit: &[Candidate<'_>], wishes: &Wishes, relaxed: &mut Vec<Relaxed>) -> 
     demands
 }
 
-fn visitors(fit: &[Candidate<'_>], wishes: &Wishes, relaxed: &mut Vec<Relaxed>) -> Vec<(String, usize)> {
+fn visitors(fit: &[Candidate<'_>], wishes: &Wishes, each: usize, relaxed: &mut Vec<Relaxed>) -> Vec<(String, usize)> {
     let mut demands = Vec::new();
     for visitor in &wishes.visitors {
         let there = fit.iter().filter(|one| one.visitor_value(visitor) >= 2).count();
-        if there < 2 {
-            relaxed.push(told("visitors", format!("two kinds good for {visitor}"), format!("at most {there}"), format!("lore has {there} that fit the bed")));
+        if there < each {
+            relaxed.push(told("visitors", format!("{each} kinds good for {visitor}"), format!("at most {there}"), format!("lore has {there} that fit the bed")));
         }
-        demands.push((visitor.clone(), there.min(2)));
+        demands.push((visitor.clone(), there.min(each)));
     }
     demands
 }

@@ -181,11 +181,17 @@ fn pieces<'a>(list: &'a [usize], weights: &[f64]) -> Vec<&'a [usize]> {
     cut
 }
 
+/// Most plants in one drift; up to ten the number stays odd.
+fn most_together(kind: &Chosen) -> usize {
+    let (_, most) = kind.sociability.drift();
+    if most <= 10 && most % 2 == 0 { most - 1 } else { most }
+}
+
 /// Drifts of the kinds in a band, each with its area.
 fn drifts_of(kinds: &[&Chosen], areas: &[f64], band_of: &[usize], band: usize) -> Vec<(Wanted, f64)> {
     let mut drifts = Vec::new();
     for kind in (0..kinds.len()).filter(|kind| band_of[*kind] == band) {
-        let (_, most) = kinds[kind].sociability.drift();
+        let most = most_together(kinds[kind]);
         let number = (0.8 * areas[kind] / footprint_m2(kinds[kind])).max(1.0);
         let count = if most == 1 { specimens(kinds[kind], areas.iter().sum()) } else { (number / most as f64).ceil() as usize };
         drifts.extend((0..count).map(|_| (Wanted { kind, most, band }, areas[kind] / count as f64)));
