@@ -33,13 +33,19 @@ pub enum ClockError {
     },
     /// A base that is no temperature.
     #[error("the base temperature: {0}")]
-    Base(#[from] QuantityError),
+    Base(Box<QuantityError>),
     /// A base in an unusable unit.
     #[error("the base temperature is {0}: give it on a scale, e.g. 50 degF")]
     BaseUnit(String),
     /// The weather could not answer.
     #[error("weather: {0}")]
     Weather(String),
+}
+
+impl From<QuantityError> for ClockError {
+    fn from(error: QuantityError) -> Self {
+        Self::Base(Box::new(error))
+    }
 }
 
 impl From<WeatherError> for ClockError {

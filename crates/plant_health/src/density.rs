@@ -58,7 +58,7 @@ pub enum DensityError {
         /// Species.
         species: String,
         /// What was wrong.
-        error: QuantityError,
+        error: Box<QuantityError>,
     },
 }
 
@@ -533,7 +533,7 @@ impl SpeciesThreshold {
     /// # Errors
     /// [`DensityError`] for a range that is none, or units that are not a count per area.
     pub fn from_lore(threshold: &Threshold, standing: &dyn Fn(&Source) -> Standing) -> Result<Self, DensityError> {
-        let unit = |error| DensityError::Unit { species: threshold.species.clone(), error };
+        let unit = |error| DensityError::Unit { species: threshold.species.clone(), error: Box::new(error) };
         let per_m2 = |q: &groundlore_quantity::Quantity| q.in_unit("per m2").map_err(unit);
         let range = ThresholdRange { low_per_m2: per_m2(&threshold.low)?, high_per_m2: per_m2(&threshold.high)? };
         if !(range.low_per_m2 > 0.0 && range.high_per_m2 >= range.low_per_m2) {
@@ -665,6 +665,19 @@ impl SpeciesSplit {
         let lists = [thresholds.iter().filter(told).collect(), thresholds.iter().filter(read).collect(), thresholds.iter().collect()];
         let weights = lists.into_iter().find(|l: &Vec<&SpeciesThreshold>| !l.is_empty()).map(named).unwrap_or_default();
         Self::new(&weights, tally)
+    }
+
+    /// The range over which a stop rule must decide: from the lowest low end to the highest high end of the species that make up
+    /// 5 % or more. Where species were not told in the hand and thresholds differ, it is wide, and the rule counts longer. None
+    /// where no such species has a threshold.
+    pub fn stop_range(&self, thresholds: &[SpeciesThreshold]) -> Option<ThresholdRange> {
+        let shares = self.shares();
+        let weighty = |t: &&SpeciesThreshold| shares.get(&t.species).is_some_and(|s| *s >= 0.05);
+        let ranges = thresholds.iter().filter(weighty).map(|t| t.range);
+        ranges.reduce(|a, b| ThresholdRange {
+            low_per_m2: a.low_per_m2.min(b.low_per_m2),
+            high_per_m2: a.high_per_m2.max(b.high_per_m2),
+        })
     }
 
     /// Mean share of each species.

@@ -100,10 +100,16 @@ pub enum ScoutingError {
     },
     /// The sample area is no area.
     #[error("the sample area of the method: {0}")]
-    SampleArea(#[from] groundlore_quantity::QuantityError),
+    SampleArea(Box<groundlore_quantity::QuantityError>),
     /// The stop rule cannot be made.
     #[error("stop rule: {0}")]
     StopRule(#[from] SequentialError),
+}
+
+impl From<groundlore_quantity::QuantityError> for ScoutingError {
+    fn from(error: groundlore_quantity::QuantityError) -> Self {
+        Self::SampleArea(Box::new(error))
+    }
 }
 
 /// One stop on the walk.
@@ -146,6 +152,46 @@ pub struct StopRule {
     pub expected_samples: (f64, f64),
     /// Rows for the sheet: samples taken, stop as few at or under (none: too soon), stop as enough at or over.
     pub rows: Vec<StopRow>,
+}
+
+/// What a stop rule says of the counts so far.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+pub struct StopReading {
+    /// Samples that the answer took (those after it are not needed).
+    pub samples: u32,
+    /// Running total at that point.
+    pub total: u64,
+    /// The answer.
+    pub says: crate::sequential::Stop,
+    /// True where the lines were not met and the last sample allowed was read against the middle line.
+    pub cut_short: bool,
+    /// Samples still allowed.
+    pub left: u32,
+    /// In words for the sheet or the phone.
+    pub words: String,
+}
+
+impl StopRule {
+    /// Reads the counts of this stratum in the order in which they came in.
+    pub fn read(&self, counts: &[u64]) -> StopReading {
+        use crate::sequential::Stop::{GoOn, High, Low};
+        let allowed = &counts[..counts.len().min(self.most as usize)];
+        let (samples, met) = self.lines.walk(allowed);
+        let total = allowed.iter().take(samples as usize).fold(0_u64, |sum, &c| sum.saturating_add(c));
+        let cut_short = met == GoOn && samples >= self.most;
+        let middle = self.lines.slope * f64::from(samples);
+        let says = match (met, cut_short) {
+            (GoOn, true) if total as f64 <= middle => Low,
+            (GoOn, true) => High,
+            (met, _) => met,
+        };
+        let words = match says {
+            Low => format!("{}: {total} in {samples} samples: few enough, stop here", self.stratum),
+            High => format!("{}: {total} in {samples} samples: enough to matter, stop here", self.stratum),
+            GoOn => format!("{}: {total} in {samples} samples: not clear yet, count on", self.stratum),
+        };
+        StopReading { samples, total, says, cut_short, left: self.most - samples, words }
+    }
 }
 
 /// One row of a stop rule's table.
@@ -214,6 +260,29 @@ const WALK_M_PER_MINUTE: f64 = 50.0;
 ///
 /// # Errors
 /// [`ScoutingError`] for strata without area or points, coordinates or wishes out of range.
+///
+/// # Example
+/// ```
+/// # use groundlore_plant_health::density::ThresholdRange;
+/// # use groundlore_plant_health::scouting::*;
+/// let (lore, _) = groundlore_lore::Lore::built_in_lenient(None);
+/// let method = lore.troubles["white-grubs-annual"].count.as_ref().unwrap();
+/// let margin = Stratum {
+///     name: "margin".into(),
+///     kind: StratumKind::Margin,
+///     area_m2: 40.0,
+///     points_lonlat: (0..20).map(|i| [-88.0 + 2e-5 * f64::from(i % 5), 43.0 + 2e-5 * f64::from(i / 5)]).collect(),
+/// };
+/// let sheet = plan(&Wish {
+///     strata: &[margin], method, threshold: Some(ThresholdRange { low_per_m2: 86.0, high_per_m2: 161.0 }),
+///     precision: 0.25, risk: 0.1, most: 20, days: None, start_lonlat: None,
+/// })?;
+/// // (1/11 + 1/1.59)/0.25² = 11.5 flaps, and a stop rule that often needs fewer.
+/// assert_eq!(sheet.stops.len(), 12);
+/// assert_eq!(sheet.stop_rules[0].read(&[0, 0, 1, 0]).says, groundlore_plant_health::sequential::Stop::GoOn);
+/// assert_eq!(sheet.stop_rules[0].read(&[0, 0, 1, 0, 0, 0]).says, groundlore_plant_health::sequential::Stop::Low);
+/// # Ok::<(), ScoutingError>(())
+/// ```
 pub fn plan(wish: &Wish) -> Result<ScoutingPlan, ScoutingError> {
     check(wish)?;
     let sample_area_m2 = wish.method.sample_area.as_ref().map(|q| q.in_unit("m2")).transpose()?;

@@ -119,6 +119,9 @@ pub struct Situation<'a> {
     pub water_distance_m: Option<f64>,
     /// Plants on this yard in or beside the area; none where no list is known.
     pub plants: Option<&'a [String]>,
+    /// Days after treatment in which this pest is counted again, first and last, with where that is said; none takes 14 to 28
+    /// (common practice).
+    pub follow_up_days: Option<(u16, u16, &'a str)>,
     /// Weather in the days at hand; none where no futures are at hand.
     pub futures: Option<&'a [Vec<DayWeather>]>,
 }
@@ -250,7 +253,7 @@ pub enum TreatmentError {
         /// Field.
         field: &'static str,
         /// What was wrong.
-        error: QuantityError,
+        error: Box<QuantityError>,
     },
     /// A figure of a label card that cannot be.
     #[error("label card `{card}`, {field} is {value}: {remedy}")]
@@ -274,6 +277,26 @@ const DOUBT_COSTS: f64 = 0.05;
 ///
 /// # Errors
 /// [`TreatmentError`] for an area or distance out of range and for label cards whose figures cannot be read.
+///
+/// # Example
+/// ```
+/// # use groundlore_plant_health::{belief::*, decision::Seen, treatment::*};
+/// let (lore, _) = groundlore_lore::Lore::built_in_lenient(None);
+/// let (trouble, stage) = ("white-grubs-annual", Some("small-grubs"));
+/// let standing = |source: &_| lore.standing(source);
+/// let beliefs: Vec<_> = lore.controls.values().map(|c| belief(&lore_observations(c, trouble, stage, &standing), 2015)).collect();
+/// let candidates: Vec<_> =
+///     lore.controls.values().zip(&beliefs).map(|(control, belief)| Candidate { control, belief, label: None }).collect();
+/// let ranked = rank(&candidates, &Situation {
+///     trouble, stage, site: "lawn", area_m2: 75.0, date: jiff::civil::date(2015, 8, 15), generation: Some(2015), history: &[],
+///     bloom: None, children: Seen::NotLooked, pets: Seen::NotLooked, water_distance_m: None, plants: None,
+///     follow_up_days: None, futures: None,
+/// })?;
+/// // What does not work on grubs comes last, refused; no amount is reckoned without a label card.
+/// assert_eq!(ranked.last().map(|o| o.standing), Some(Outcome::Refuse));
+/// assert!(ranked.iter().all(|o| o.amount.is_none()));
+/// # Ok::<(), TreatmentError>(())
+/// ```
 pub fn rank(candidates: &[Candidate], situation: &Situation) -> Result<Vec<TreatmentOption>, TreatmentError> {
     if !(situation.area_m2 > 0.0 && situation.area_m2.is_finite()) {
         return Err(TreatmentError::Area(situation.area_m2));
@@ -317,7 +340,7 @@ fn option(candidate: &Candidate, situation: &Situation) -> Result<TreatmentOptio
         checks,
         amount,
         amount_note,
-        follow_up: follow_up(situation.date),
+        follow_up: follow_up(situation),
         check_strip: (control.class != ControlClass::Practice).then(|| check_strip(situation.area_m2)),
         protective_gear: if control.needs_label { gear } else { Vec::new() },
         cautions: cautions(control),
@@ -586,7 +609,7 @@ fn label_target(label: &LabelCard, situation: &Situation) -> Check {
 
 /// Reads a figure of the card in a unit, or says which field is wrong.
 fn figure(label: &LabelCard, field: &'static str, quantity: &Quantity, unit: &str) -> Result<f64, TreatmentError> {
-    let value = quantity.in_unit(unit).map_err(|error| TreatmentError::Card { card: label.name.clone(), field, error })?;
+    let value = quantity.in_unit(unit).map_err(|error| TreatmentError::Card { card: label.name.clone(), field, error: Box::new(error) })?;
     if value >= 0.0 && value.is_finite() {
         Ok(value)
     } else {
@@ -644,7 +667,7 @@ fn yearly_limit(label: &LabelCard, situation: &Situation) -> Result<Check, Treat
     let (Some(limit), Some(rate)) = (&label.yearly_limit, &label.rate_low) else {
         return Ok(check(NAME, Outcome::NotChecked, "the yearly limit or the rate is blank on the label card"));
     };
-    let card = |field, error| TreatmentError::Card { card: label.name.clone(), field, error };
+    let card = |field, error| TreatmentError::Card { card: label.name.clone(), field, error: Box::new(error) };
     let unit = limit.unit.to_string();
     let mut used = rate.in_unit(&unit).map_err(|e| card("rate (beside the yearly limit)", e))?;
     let this_year = |u: &&PastUse| u.date.year() == situation.date.year() && u.date <= situation.date;
@@ -691,7 +714,7 @@ fn amount(
 const RATES: [(&str, &str); 2] = [("mL/m2", "mL"), ("g/m2", "g")];
 
 fn for_area(label: &LabelCard, rate: &Quantity, area_m2: f64) -> Result<(Quantity, String), TreatmentError> {
-    let card = |error| TreatmentError::Card { card: label.name.clone(), field: "rate", error };
+    let card = |error| TreatmentError::Card { card: label.name.clone(), field: "rate", error: Box::new(error) };
     let mut last = None;
     for (rate_unit, amount_unit) in RATES {
         match rate.in_unit(rate_unit) {
@@ -714,15 +737,16 @@ fn for_area(label: &LabelCard, rate: &Quantity, area_m2: f64) -> Result<(Quantit
     }
 }
 
-/// Weeks after treatment in which to count again: 2 to 4 (common practice).
-const FOLLOW_UP_DAYS: (i64, i64) = (14, 28);
+/// Days after treatment in which to count again, where nothing better is known.
+const FOLLOW_UP_DAYS: (u16, u16, &str) = (14, 28, "common practice");
 
-fn follow_up(date: Date) -> FollowUpWindow {
-    let after = |days: i64| date.saturating_add(days.days());
+fn follow_up(situation: &Situation) -> FollowUpWindow {
+    let (first, last, source) = situation.follow_up_days.unwrap_or(FOLLOW_UP_DAYS);
+    let after = |days: u16| situation.date.saturating_add(i64::from(days).days());
     FollowUpWindow {
-        earliest: after(FOLLOW_UP_DAYS.0),
-        latest: after(FOLLOW_UP_DAYS.1),
-        why: "two to four weeks after treatment (common practice); count the untreated strip on the same day".into(),
+        earliest: after(first.min(last)),
+        latest: after(first.max(last)),
+        why: format!("{} to {} days after treatment ({source}); count the untreated strip on the same day", first.min(last), first.max(last)),
     }
 }
 
@@ -893,6 +917,7 @@ mod tests {
             pets: Seen::No,
             water_distance_m: Some(80.0),
             plants: Some(&[]),
+            follow_up_days: None,
             futures: None,
         }
     }
