@@ -33,7 +33,7 @@ pub enum FaultKind {
     BeyondReach,
     /// Lawn too narrow for the mower that serves it.
     NarrowLawn,
-    /// Lawn corners too sharp for the mower that serves it.
+    /// Lawn corners, and gaps beside trunks, too tight for the mower that serves it.
     SharpCorner,
 }
 

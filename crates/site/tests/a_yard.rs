@@ -141,6 +141,8 @@ fn a_bed_against_a_house_is_reached_from_one_side_only() {
     let got = amount(&fault, "m2");
     assert!((1.5..0.238 * 9.8 + 0.01).contains(&got), "{got}");
     assert!(fault.what.contains("building"));
+    let island = self::fault(FaultKind::BeyondReach, "island");
+    assert!(!island.what.contains("building"), "no wall stands by the island");
 }
 
 #[test]
@@ -153,9 +155,72 @@ fn a_bed_deeper_than_two_reaches_has_a_middle_out_of_reach() {
 #[test]
 fn a_strip_narrower_than_the_deck_is_lawn_that_no_mower_reaches() {
     let fault = fault(FaultKind::NarrowLawn, "side-strip");
-    // The strip is 0.45 m wide, the deck 21 in (0.533 m): all 3.6 m2 of it.
+    // The strip, 8 x 0.45 m, lies between house and drive; the deck is 21 in (0.533 m): all 3.6 m2 of it.
     assert!((amount(&fault, "m2") - 3.6).abs() < 0.05);
     assert!(!found().iter().any(|f| f.feature_id == "front-lawn"), "square corners and an island are no fault");
+}
+
+/// Lawns drawn in metres about a place, as a map.
+fn lawns(rings: &[&[(f64, f64)]], deck: &str, tree: Option<(f64, f64, &str)>) -> Vec<Fault> {
+    use serde_json::json;
+    let frame = LocalFrame::about(geo::Point::new(-88.0, 43.0));
+    let place = |&(x, y): &(f64, f64)| {
+        let p = frame.point_to_lonlat(geo::Point::new(x, y));
+        json!([p.x(), p.y()])
+    };
+    let lawn = |ring: &&[(f64, f64)]| {
+        let corners: Vec<_> = ring.iter().chain(ring.first()).map(place).collect();
+        json!({"type": "Feature", "properties": {"kind": "lawn", "mower_width": deck}, "geometry": {"type": "Polygon", "coordinates": [corners]}})
+    };
+    let mut features: Vec<_> = rings.iter().map(lawn).collect();
+    features.extend(tree.map(|(x, y, trunk)| {
+        json!({"type": "Feature", "properties": {"kind": "tree", "ring": "none", "trunk_diameter": trunk},
+            "geometry": {"type": "Point", "coordinates": place(&(x, y))}})
+    }));
+    let map = json!({"type": "FeatureCollection", "features": features}).to_string();
+    faults::find(&read_map(&map, "lawns", false).unwrap().yard, &|_| None)
+}
+
+#[test]
+fn what_a_round_deck_leaves_agrees_with_shapely() {
+    // shapely 2.2.0: lawn.difference(lawn.buffer(-r, 256).buffer(r, 256)), pieces over 0.1 m2.
+    let wedge: &[(f64, f64)] = &[(0.0, 0.0), (20.0, 0.0), (20.0, 5.0)];
+    let found = lawns(&[wedge], "48 in", None);
+    assert_eq!(found.iter().map(|f| f.kind).collect::<Vec<_>>(), vec![FaultKind::NarrowLawn, FaultKind::SharpCorner]);
+    assert!((amount(&found[0], "m2") - 2.4804).abs() < 0.1, "{:?}", found[0].amount);
+    assert!((amount(&found[1], "m2") - 0.1386).abs() < 0.03, "{:?}", found[1].amount);
+
+    let neck: &[(f64, f64)] = &[
+        (0.0, 0.0),
+        (20.0, 0.0),
+        (20.0, 8.0),
+        (10.8, 8.0),
+        (10.8, 12.0),
+        (20.0, 12.0),
+        (20.0, 20.0),
+        (0.0, 20.0),
+        (0.0, 12.0),
+        (10.0, 12.0),
+        (10.0, 8.0),
+        (0.0, 8.0),
+    ];
+    assert_eq!(lawns(&[neck], "21 in", None).len(), 0, "a neck of 0.8 m takes a deck of 0.53 m");
+    let found = lawns(&[neck], "36 in", None);
+    assert_eq!((found.len(), found[0].kind), (1, FaultKind::NarrowLawn));
+    assert!((amount(&found[0], "m2") - 2.9318).abs() < 0.1, "{:?}", found[0].amount);
+
+    let field: &[(f64, f64)] = &[(0.0, 0.0), (10.0, 0.0), (10.0, 6.0), (0.0, 6.0)];
+    let found = lawns(&[field], "1.22 m", Some((5.0, 0.6, "0.3 m")));
+    assert!((amount(&found[0], "m2") - 0.3043).abs() < 0.05, "{:?}", found[0].amount);
+}
+
+#[test]
+fn a_strip_beside_another_lawn_is_mown_with_it() {
+    let field: &[(f64, f64)] = &[(0.0, 0.0), (10.0, 0.0), (10.0, 6.0), (0.0, 6.0)];
+    let strip: &[(f64, f64)] = &[(0.0, 6.0), (10.0, 6.0), (10.0, 6.3), (0.0, 6.3)];
+    assert_eq!(lawns(&[field, strip], "48 in", None).len(), 0);
+    let alone = lawns(&[strip], "48 in", None);
+    assert_eq!((alone.len(), alone[0].kind), (1, FaultKind::NarrowLawn));
 }
 
 #[test]

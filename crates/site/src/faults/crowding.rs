@@ -176,7 +176,7 @@ fn fault(plant: &BedPlant, what: String, what_to_do: String, count: usize) -> Fa
                 .to_owned(),
         what_to_do,
         amount: Some(Quantity::bare(count as f64)),
-        amount_of: "plants to move or thin".to_owned(),
+        amount_of: if count == 1 { "plant to move" } else { "plants to move or thin" }.to_owned(),
         also: Vec::new(),
         cautions: vec![
             "A groundcover or hedge is planted close on purpose: then leave it.".to_owned(),

@@ -1,4 +1,4 @@
-//! Lawn that the mower which serves it cannot reach: strips narrower than its deck, and sharp corners.
+//! Lawn that the mower which serves it cannot reach: strips narrower than its deck, sharp corners, gaps beside trunks.
 
 use super::{Amount, Fault, FaultKind, Judged, Source, amount, shown};
 use crate::measure::{LocalFrame, area_m2};
@@ -8,6 +8,8 @@ use geo::{Area as _, BooleanOps, BoundingRect, Buffer, MultiPolygon, Polygon};
 use groundlore_quantity::Quantity;
 use std::f64::consts::PI;
 
+/// Lawns drawn this near to each other are one ground to mow, metres.
+const HAIR_M: f64 = 0.01;
 /// Pieces smaller than this are no matter, square metres.
 const LEAST_M2: f64 = 0.1;
 
@@ -29,10 +31,15 @@ pub(super) fn judge(yard: &Yard, frame: &LocalFrame, found: &mut Judged) {
     }
 }
 
-/// Pieces of the lawn that a round deck of this radius cannot cover without leaving it, in metres. What any mower leaves in a
-/// square corner does not count. Trunks stand in the way where they were measured.
+/// Pieces of the lawn that a round deck of this radius cannot cover without leaving lawn, in metres. It may run over from one
+/// lawn into the next. What any mower leaves in a square corner does not count. Trunks stand in the way where they were
+/// measured.
 fn missed(yard: &Yard, lawn: &Area, radius: f64, frame: &LocalFrame) -> Vec<Polygon<f64>> {
-    let mut ground = MultiPolygon(vec![frame.polygon_to_m(&lawn.polygon)]);
+    let this = frame.polygon_to_m(&lawn.polygon);
+    let lawns: Vec<Polygon<f64>> = yard.areas_of(AreaKind::Lawn).map(|other| frame.polygon_to_m(&other.polygon)).collect();
+    // Lawns drawn side by side may stand a hair apart.
+    let joined = grown(&geo::algorithm::bool_ops::unary_union(grown(&MultiPolygon(lawns), HAIR_M).iter()), -HAIR_M);
+    let mut ground = joined;
     for tree in &yard.trees {
         if let Some(trunk) = tree.trunk_diameter.as_ref().map(Quantity::si).filter(|d| *d > 0.0) {
             ground = ground.difference(&frame.point_to_m(tree.point).buffer(trunk / 2.0));
@@ -42,7 +49,8 @@ fn missed(yard: &Yard, lawn: &Area, radius: f64, frame: &LocalFrame) -> Vec<Poly
     let covered = grown(&grown(&ground, -radius), radius * 1.005 + 0.005);
     let square_corner = (1.0 - PI / 4.0) * radius * radius * 1.1;
     let least = LEAST_M2.max(square_corner);
-    ground.difference(&covered).0.into_iter().filter(|piece| piece.unsigned_area() > least).collect()
+    let left = MultiPolygon(vec![this]).intersection(&ground).difference(&covered);
+    left.0.into_iter().filter(|piece| piece.unsigned_area() > least).collect()
 }
 
 /// A strip is longer than two decks; a shorter piece is a corner.
@@ -62,8 +70,8 @@ fn report(lawn: &Area, deck: f64, kind: FaultKind, pieces: &[Polygon<f64>], fram
             "Give the strip to a bed, a path or a groundcover, widen it, or mow it with a narrower deck.",
         ),
         _ => (
-            format!("{area} of the lawn lies in corners too sharp for the mower's {deck} deck"),
-            "Draw the edge as an easy curve and give the corner to the bed or path beside it.",
+            format!("{area} of the lawn lies in corners, or beside trunks, too tight for the mower's {deck} deck"),
+            "Draw the edge as an easy curve and give the corner to the bed or path beside it; round a trunk, to mulch kept clear of the bark.",
         ),
     };
     found.faults.push(Fault {

@@ -5,7 +5,7 @@ use crate::measure::{LocalFrame, area_m2};
 use crate::yard::{Area, AreaKind, Shape, Structure, Yard};
 use crate::zones::grown;
 use geo::algorithm::buffer::{BufferStyle, LineJoin};
-use geo::{Area as _, BooleanOps, Buffer, LineString, MultiLineString, MultiPolygon, Polygon};
+use geo::{Area as _, BooleanOps, Buffer, Intersects, LineString, MultiLineString, MultiPolygon, Polygon};
 use groundlore_quantity::Quantity;
 
 /// How far a hand reaches into a bed from one side; from both sides 4 to 5 ft.
@@ -42,8 +42,9 @@ fn beyond_reach(bed_m: &MultiPolygon<f64>, barred: &MultiPolygon<f64>) -> MultiP
     MultiPolygon(far.0.into_iter().filter(|piece| piece.unsigned_area() >= LEAST_M2 / 4.0).collect())
 }
 
-/// Ground beside the bed that one cannot stand on: buildings, walls, fences, water and other beds, a little grown.
+/// Ground along the bed that one cannot stand on: buildings, walls, fences, water and other beds, a little grown.
 fn barriers(yard: &Yard, bed: &Area, frame: &LocalFrame) -> MultiPolygon<f64> {
+    let bed_m = frame.polygon_to_m(&bed.polygon);
     let areas = yard.areas.iter().filter(|area| area.id != bed.id && !area.kind.is_walked() && area.kind != AreaKind::Meadow);
     let mut all: Vec<Polygon<f64>> = areas.flat_map(|area| grown(&solid(&frame.polygon_to_m(&area.polygon)), BARS_M).0).collect();
     for structure in yard.structures.iter().filter(|s| !is_low(s)) {
@@ -53,6 +54,7 @@ fn barriers(yard: &Yard, bed: &Area, frame: &LocalFrame) -> MultiPolygon<f64> {
             Shape::Point(_) => {}
         }
     }
+    all.retain(|barrier| barrier.intersects(&bed_m));
     geo::algorithm::bool_ops::unary_union(all.iter())
 }
 
@@ -66,7 +68,7 @@ fn is_low(structure: &Structure) -> bool {
 }
 
 fn fault(bed: &Area, ground_m2: f64, pieces: usize, barred: bool) -> Fault {
-    let sides = if barred { ", counting no side against a building, wall, fence, water or another bed" } else { "" };
+    let sides = if barred { " (no side against a building, wall, fence, water or another bed counts)" } else { "" };
     let places = if pieces == 1 { "one place".to_owned() } else { format!("{pieces} places") };
     Fault {
         kind: FaultKind::BeyondReach,

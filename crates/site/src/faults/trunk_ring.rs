@@ -47,8 +47,11 @@ fn built(tree: &Tree, ring: Ring, measures: &Measures, found: &mut Judged) {
     if measures.clear.is_some_and(|clear| clear >= enough - 1e-9) {
         return;
     }
-    let stands =
-        measures.clear.map_or("how far from the bark was not measured".to_owned(), |c| format!("{} from the bark", shown(c, "in")));
+    let stands = match measures.clear {
+        None => "how far from the bark was not measured".to_owned(),
+        Some(0.0) => "against the bark".to_owned(),
+        Some(clear) => format!("{} from the bark", shown(clear, "in")),
+    };
     let high = measures.height.map_or(String::new(), |h| format!(", {} high", shown(h, "in")));
     let (amount, amount_of) = if soil { soil_amount(measures) } else { block_amount(measures) };
     let mut cautions = vec![ARBORIST.to_owned(), "Dig by hand near the trunk; do not cut a root thicker than a thumb.".to_owned()];
