@@ -279,8 +279,8 @@ const WALK_M_PER_MINUTE: f64 = 50.0;
 /// })?;
 /// // (1/11 + 1/1.59)/0.25² = 11.5 flaps, and a stop rule that often needs fewer.
 /// assert_eq!(sheet.stops.len(), 12);
-/// assert_eq!(sheet.stop_rules[0].read(&[0, 0, 1, 0]).says, groundlore_plant_health::sequential::Stop::GoOn);
-/// assert_eq!(sheet.stop_rules[0].read(&[0, 0, 1, 0, 0, 0]).says, groundlore_plant_health::sequential::Stop::Low);
+/// assert_eq!(sheet.stop_rules[0].read(&[0, 0]).says, groundlore_plant_health::sequential::Stop::GoOn);
+/// assert_eq!(sheet.stop_rules[0].read(&[0, 0, 1]).says, groundlore_plant_health::sequential::Stop::Low);
 /// # Ok::<(), ScoutingError>(())
 /// ```
 pub fn plan(wish: &Wish) -> Result<ScoutingPlan, ScoutingError> {

@@ -1,8 +1,10 @@
 //! Checks from outside: tables of (id, inputs, expected, tolerance) with their sources, one file a topic.
-#![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic, clippy::float_cmp, clippy::excessive_precision, missing_docs)]
+#![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic, clippy::float_cmp, clippy::excessive_precision, clippy::approx_constant, missing_docs)]
 
 #[path = "reference/belief.rs"]
 mod belief;
+#[path = "reference/clock.rs"]
+mod clock;
 #[path = "reference/counts.rs"]
 mod counts;
 #[path = "reference/data.rs"]
