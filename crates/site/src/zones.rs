@@ -102,6 +102,11 @@ pub(crate) fn grown(shape_m: &MultiPolygon<f64>, by_m: f64) -> MultiPolygon<f64>
     shape_m.buffer_with_style(BufferStyle::new(by_m).line_join(LineJoin::Round(0.1)))
 }
 
+/// As [`grown`], with corners kept square: for hairs, where round ones would only add points.
+pub(crate) fn grown_square(shape_m: &MultiPolygon<f64>, by_m: f64) -> MultiPolygon<f64> {
+    shape_m.buffer_with_style(BufferStyle::new(by_m).line_join(LineJoin::Miter(0.1)))
+}
+
 /// Sample points inside a polygon, spread out, the same for the same seed.
 ///
 /// `polygon` is in longitude and latitude, as are the points. Each point is the one of a few dozen random candidates that lies

@@ -3,8 +3,9 @@
 use super::{Amount, Fault, FaultKind, Judged, Source, amount, shown};
 use crate::measure::{LocalFrame, area_m2};
 use crate::yard::{Area, AreaKind, Yard};
-use crate::zones::grown;
-use geo::{Area as _, BooleanOps, BoundingRect, Buffer, MultiPolygon, Polygon};
+use crate::zones::{grown, grown_square};
+use geo::algorithm::bool_ops::unary_union;
+use geo::{Area as _, BooleanOps, BoundingRect, Buffer, Intersects, MultiPolygon, Polygon, Rect, coord};
 use groundlore_quantity::Quantity;
 use std::f64::consts::PI;
 
@@ -36,13 +37,16 @@ pub(super) fn judge(yard: &Yard, frame: &LocalFrame, found: &mut Judged) {
 /// measured.
 fn missed(yard: &Yard, lawn: &Area, radius: f64, frame: &LocalFrame) -> Vec<Polygon<f64>> {
     let this = frame.polygon_to_m(&lawn.polygon);
-    let lawns: Vec<Polygon<f64>> = yard.areas_of(AreaKind::Lawn).map(|other| frame.polygon_to_m(&other.polygon)).collect();
+    let Some(near) = this.bounding_rect().map(|bounds| wider(bounds, HAIR_M)) else { return Vec::new() };
+    let lawns = yard.areas_of(AreaKind::Lawn).map(|other| frame.polygon_to_m(&other.polygon));
+    let lawns: Vec<Polygon<f64>> = lawns.filter(|other| other.bounding_rect().is_some_and(|bounds| bounds.intersects(&near))).collect();
     // Lawns drawn side by side may stand a hair apart.
-    let joined = grown(&geo::algorithm::bool_ops::unary_union(grown(&MultiPolygon(lawns), HAIR_M).iter()), -HAIR_M);
-    let mut ground = joined;
+    let mut ground = grown_square(&unary_union(grown_square(&MultiPolygon(lawns), HAIR_M).iter()), -HAIR_M);
     for tree in &yard.trees {
-        if let Some(trunk) = tree.trunk_diameter.as_ref().map(Quantity::si).filter(|d| *d > 0.0) {
-            ground = ground.difference(&frame.point_to_m(tree.point).buffer(trunk / 2.0));
+        let place = frame.point_to_m(tree.point);
+        let trunk = tree.trunk_diameter.as_ref().map(Quantity::si).filter(|d| *d > 0.0 && near.intersects(&place));
+        if let Some(trunk) = trunk {
+            ground = ground.difference(&place.buffer(trunk / 2.0));
         }
     }
     // Grown back a hair further than shrunk, so that rounding leaves no slivers along the sides.
@@ -51,6 +55,12 @@ fn missed(yard: &Yard, lawn: &Area, radius: f64, frame: &LocalFrame) -> Vec<Poly
     let least = LEAST_M2.max(square_corner);
     let left = MultiPolygon(vec![this]).intersection(&ground).difference(&covered);
     left.0.into_iter().filter(|piece| piece.unsigned_area() > least).collect()
+}
+
+/// A box grown on all sides.
+fn wider(bounds: Rect<f64>, by_m: f64) -> Rect<f64> {
+    let (low, high) = (bounds.min(), bounds.max());
+    Rect::new(coord! { x: low.x - by_m, y: low.y - by_m }, coord! { x: high.x + by_m, y: high.y + by_m })
 }
 
 /// A strip is longer than two decks; a shorter piece is a corner.

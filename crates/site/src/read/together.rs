@@ -4,11 +4,11 @@ use super::{FARTHEST_M, Findings, Item, Part, SHARED_GROUND_M2, near_word::neare
 use crate::map_fault::FeaturePlace;
 use crate::measure::{LocalFrame, distance_m};
 use crate::yard::Shape;
-use geo::algorithm::buffer::{BufferStyle, LineJoin};
+use crate::zones::grown_square;
 use geo::algorithm::winding_order::Winding;
 use geo::{
-    Area, BooleanOps, BoundingRect, Buffer, Centroid, ContainsProperly, CoordsIter, Geometry, Intersects, LineString, MultiPolygon, Point,
-    Polygon, Rect, Simplify,
+    Area, BooleanOps, BoundingRect, Centroid, ContainsProperly, CoordsIter, Geometry, Intersects, LineString, MultiPolygon, Point, Polygon,
+    Rect, Simplify,
 };
 use groundlore_quantity::Quantity;
 use std::collections::{BTreeMap, BTreeSet};
@@ -328,9 +328,8 @@ fn clockwise(mut ring: LineString<f64>) -> LineString<f64> {
 /// slivers thinner than [`HAIR_M`]: they are closed, so that they neither join pieces nor lengthen an outline.
 fn cut(outer: &Polygon<f64>, inner: &Polygon<f64>) -> Cut {
     let solid = Polygon::new(inner.exterior().clone(), vec![]);
-    let set_in = |by: f64| BufferStyle::new(by).line_join(LineJoin::Miter(0.1));
     let rest = outer.difference(&solid);
-    let MultiPolygon(mut pieces) = rest.buffer_with_style(set_in(-HAIR_M / 2.0)).buffer_with_style(set_in(HAIR_M / 2.0));
+    let MultiPolygon(mut pieces) = grown_square(&grown_square(&rest, -HAIR_M / 2.0), HAIR_M / 2.0);
     pieces.retain(|piece| piece.unsigned_area() > SHARED_GROUND_M2);
     match pieces.as_slice() {
         [rest] if rest.interiors().len() == outer.interiors().len() + 1 && outer.contains_properly(&solid) => Cut::Hole,
