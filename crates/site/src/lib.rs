@@ -8,7 +8,7 @@
 //! Reading and writing
 //! - [`yard`]: the types: areas, edges, trees, structures, plants in beds, patches of poor turf, water.
 //! - [`read`]: GeoJSON text to a [`yard::Yard`], with every fault of the map named by its feature, value and remedy.
-//! - [`write`]: a [`yard::Yard`] back to GeoJSON, the same.
+//! - [`mod@write`]: a [`yard::Yard`] back to GeoJSON, the same.
 //! - [`map_fault`]: how a fault of a map is told.
 //!
 //! Measuring

@@ -2,7 +2,7 @@
 //!
 //! The reader walks the JSON itself rather than through a typed GeoJSON parser, so that every fault can name its feature,
 //! the value seen and the remedy, and so that one bad feature does not hide the next. The order of work: text to JSON, file
-//! as a whole, each feature alone ([`shape`], [`properties`], [`features`]), then all of them together ([`together`]).
+//! as a whole, each feature alone (its shape, its properties), then all of them together.
 
 mod feature_lines;
 mod features;
