@@ -43,8 +43,6 @@ pub enum FaultKind {
 pub enum Source {
     /// A fact of the trade without a source.
     CommonPractice(String),
-    /// A published source, named.
-    Published(String),
     /// Geometry alone: the map's own measures.
     Geometry(String),
 }
@@ -53,7 +51,6 @@ impl std::fmt::Display for Source {
     fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
         match self {
             Source::CommonPractice(what) => write!(f, "common practice: {what}"),
-            Source::Published(what) => f.write_str(what),
             Source::Geometry(what) => write!(f, "measured: {what}"),
         }
     }

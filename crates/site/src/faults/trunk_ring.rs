@@ -145,9 +145,7 @@ fn mulch(tree: &Tree, measures: &Measures, found: &mut Judged) {
         amount_of,
         also: Vec::new(),
         cautions: vec![ARBORIST.to_owned()],
-        source: Source::Published(
-            "mulch 2–4 in deep and 3–6 in clear of mature trunks: extension practice (others say 2–4 in clear)".to_owned(),
-        ),
+        source: Source::CommonPractice("mulch lies 2 to 4 in deep and 3 to 6 in clear of the bark; others say 2 to 4 in clear".to_owned()),
     });
 }
 
