@@ -94,9 +94,12 @@ pub enum OutlineError {
 pub struct BedSize {
     /// Area, square metres, holes taken off.
     pub area_m2: f64,
-    /// Depth, metres: the width of the widest circle inside, found on a grid of 1/40 of the shorter side.
+    /// Depth, metres: the width of the widest circle inside, found on a grid and from its best cell uphill.
     pub depth_m: f64,
 }
+
+/// Eight ways to step.
+const AROUND: [(f64, f64); 8] = [(1.0, 0.0), (-1.0, 0.0), (0.0, 1.0), (0.0, -1.0), (0.7, 0.7), (-0.7, 0.7), (0.7, -0.7), (-0.7, -0.7)];
 
 /// A bed's outline in metres, checked, with its front.
 #[derive(Debug, Clone)]
@@ -214,8 +217,17 @@ impl Outline {
     pub fn size(&self) -> BedSize {
         let step = ((self.high.x - self.low.x).min(self.high.y - self.low.y) / 40.0)
             .max(((self.high.x - self.low.x) * (self.high.y - self.low.y) / 4_000.0).sqrt());
-        let deepest = self.cells(step).map(|at| self.edge_distance_m(at.x, at.y)).fold(0.0, f64::max);
-        BedSize { area_m2: self.area_m2, depth_m: 2.0 * deepest }
+        let depth = |at: Coord<f64>| if self.contains(at.x, at.y) { self.edge_distance_m(at.x, at.y) } else { 0.0 };
+        let mut best = self.cells(step).map(|at| (depth(at), at)).fold((0.0, self.low), |best, now| if now.0 > best.0 { now } else { best });
+        let mut reach = step;
+        while reach > 1e-4 {
+            let around = AROUND.iter().map(|(dx, dy)| Coord { x: best.1.x + reach * dx, y: best.1.y + reach * dy });
+            match around.map(|at| (depth(at), at)).find(|now| now.0 > best.0 + 1e-9) {
+                Some(deeper) => best = deeper,
+                None => reach /= 2.0,
+            }
+        }
+        BedSize { area_m2: self.area_m2, depth_m: 2.0 * best.0 }
     }
 
     /// Middles of the cells of a square grid that lie inside, row by row from the south-west.

@@ -150,8 +150,8 @@ pub enum SeasonError {
 /// When to plant stock, given odds of heat and frost.
 ///
 /// Autumn runs from the end of the heat in half the years (for lack of it, twelve weeks before hard winter) to six weeks before
-/// hard winter as it comes in one year of ten, or to the day the soil cools if that is sooner; best is eight weeks before hard
-/// winter in half the years. Evergreens: best and last day a fortnight sooner. Spring runs from the last frost in half the years,
+/// hard winter in half the years, or to the day the soil cools if that is sooner; best is the day that leaves eight weeks in nine
+/// years of ten. Evergreens: best and last day a fortnight sooner. Spring runs from the last frost in half the years,
 /// best from nine years of ten, to four weeks before the heat as it comes in one year of ten.
 ///
 /// # Errors
@@ -174,7 +174,7 @@ pub enum SeasonError {
 /// };
 /// let autumn = when_to_plant(&known, Stock::Deciduous)?.autumn;
 /// let window = autumn.window().ok_or("no window")?;
-/// assert_eq!((window.earliest, window.best, window.latest), (date(2015, 8, 28), date(2015, 9, 25), date(2015, 9, 27)));
+/// assert_eq!((window.earliest, window.best, window.latest), (date(2015, 8, 28), date(2015, 9, 13), date(2015, 10, 9)));
 /// # Ok::<(), Box<dyn std::error::Error>>(())
 /// ```
 pub fn when_to_plant(odds: &SeasonOdds, stock: Stock) -> Result<WhenToPlant, SeasonError> {
@@ -214,15 +214,15 @@ fn autumn(odds: &SeasonOdds, stock: Stock) -> Timing {
     };
     let sooner = if stock == Stock::Evergreen { 14 } else { 0 };
     let earliest = odds.heat_ends.as_ref().map_or(days_after(winter.p50, -84), |heat| heat.p50);
-    let six_weeks = days_after(winter.p10, -42);
+    let six_weeks = days_after(winter.p50, -42);
     let rooting_ends = odds.soil_cools.as_ref().map_or(six_weeks, |soil| soil.p50.min(six_weeks));
     let latest = days_after(rooting_ends, -sooner);
     if latest < earliest {
         return Timing::Closed {
-            why: format!("the heat ends about {earliest}, and the last day that leaves roots six weeks before hard winter in nine years of ten is {latest}: plant in spring"),
+            why: format!("the heat ends about {earliest}, and the last day that leaves roots six weeks before hard winter in half the years is {latest}: plant in spring"),
         };
     }
-    let best = days_after(winter.p50, -56 - sooner).clamp(earliest, latest);
+    let best = days_after(winter.p10, -56 - sooner).clamp(earliest, latest);
     let mut window = Window {
         season: PlantingSeason::Autumn,
         stock,
@@ -230,7 +230,7 @@ fn autumn(odds: &SeasonOdds, stock: Stock) -> Timing {
         best,
         latest,
         odds: vec![told("hard winter", winter)],
-        reasons: autumn_reasons(stock, latest, winter),
+        reasons: autumn_reasons(stock, best, latest, winter),
         against: autumn_against(),
         not_checked: vec!["soil temperature at 6 in: measure it before a late planting".to_owned()],
     };
@@ -244,11 +244,19 @@ fn autumn(odds: &SeasonOdds, stock: Stock) -> Timing {
     Timing::Open(window)
 }
 
-fn autumn_reasons(stock: Stock, latest: Date, winter: &DateOdds) -> Vec<Reason> {
-    let weeks = days_between(latest, winter.p50) / 7;
+fn autumn_reasons(stock: Stock, best: Date, latest: Date, winter: &DateOdds) -> Vec<Reason> {
+    let weeks = |from: Date, to: Date| days_between(from, to) / 7;
     let mut reasons = vec![
         reason("autumn planting needs the least watering of the seasons", "common practice"),
-        reason(format!("planted by {latest}, roots have six weeks or more before hard winter in nine years of ten, and {weeks} in half of them"), CONTRACTORS),
+        reason(
+            format!(
+                "six to eight weeks before hard winter: planted on {best}, roots have {} whole weeks in nine years of ten; on {latest}, {} in nine of ten and {} in half",
+                weeks(best, winter.p10),
+                weeks(latest, winter.p10),
+                weeks(latest, winter.p50)
+            ),
+            CONTRACTORS,
+        ),
         reason("roots grow while the soil at 6 in is above 55 °F, in Minnesota until about mid October", MINNESOTA),
         reason("a garden's demand for water in October is a fifth to two fifths of July's (0.29 at De Bilt, 0.38 at Fallon)", "mean monthly reference evapotranspiration, computed from both stations"),
     ];
