@@ -247,7 +247,8 @@ pub(crate) fn normal_quantile(q: f64) -> f64 {
     Normal::standard().inverse_cdf(q)
 }
 
-/// Belief for `year` from all that was seen up to then. Observations of later years are left out.
+/// Belief for `year` from all that was seen up to then. Follow-ups of later years are left out; what lore knows from later trials is
+/// known all the same, and is taken as of `year`.
 ///
 /// With no observation the belief is wide open (50 %, nine in ten between 4 and 96 %), is not grounded, and says so.
 ///
@@ -265,7 +266,12 @@ pub(crate) fn normal_quantile(q: f64) -> f64 {
 /// assert!(now.median < 0.45 && now.slid.is_some());
 /// ```
 pub fn belief(observations: &[Observation], year: i16) -> Belief {
-    let mut used: Vec<&Observation> = observations.iter().filter(|o| o.year <= year && o.logit.is_finite()).collect();
+    let known: Vec<Observation> = observations
+        .iter()
+        .filter(|o| o.logit.is_finite() && (o.year <= year || matches!(o.origin, Origin::Lore { .. })))
+        .map(|o| Observation { year: o.year.min(year), ..o.clone() })
+        .collect();
+    let mut used: Vec<&Observation> = known.iter().collect();
     used.sort_by(|a, b| (a.year, a.logit).partial_cmp(&(b.year, b.logit)).unwrap_or(std::cmp::Ordering::Equal));
     let first = used.first().map_or(year, |o| o.year);
     // A curve of at most 120 years: older figures than that say nothing about now.

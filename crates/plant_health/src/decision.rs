@@ -5,12 +5,12 @@
 //! density, species and efficacy, so that nothing uncertain enters as a point.
 
 use crate::belief::{Belief, normal_quantile};
-use crate::counts::negative_binomial_ln_pmf;
-use crate::density::{DensityGrid, DensityPosterior, SpeciesSplit, SpeciesThreshold, StratumDensity, ThresholdRange, shuffled};
+use crate::density::{DensityGrid, DensityPosterior, Ramp, SpeciesSplit, SpeciesThreshold, StratumDensity, ThresholdRange, shuffled};
 use groundlore_lore::provenance::{Source, Standing};
 use rand_chacha::ChaCha8Rng;
 use rand_chacha::rand_core::SeedableRng;
 use serde::{Deserialize, Serialize};
+use statrs::function::gamma::ln_gamma;
 
 /// Yes, no, or nobody looked.
 #[derive(Debug, Clone, Copy, Default, PartialEq, Eq, Hash, Serialize, Deserialize)]
@@ -227,6 +227,8 @@ pub struct Costs {
     pub count_more: Option<f64>,
     /// What a perfectly known density would save at most.
     pub perfect_knowledge: f64,
+    /// What telling the species in the hand would save on average; none where it was told, or there is but one.
+    pub species_told: Option<f64>,
 }
 
 /// How one stratum stands.
@@ -240,6 +242,8 @@ pub struct StratumView {
     pub p_injury_treated: Option<f64>,
     /// Expected saving by treating it (repair saved less treatment, without the visit); none without prices.
     pub gain: Option<f64>,
+    /// Chance that its true density asks for the other answer; none without prices.
+    pub p_wrong: Option<f64>,
 }
 
 /// The verdict.
@@ -267,6 +271,8 @@ pub struct Verdict {
 
 /// Joint draws.
 const DRAWS: usize = 800;
+/// Joint draws where one species is taken by itself.
+const FEW_DRAWS: usize = 100;
 /// Numbers of further samples that are weighed.
 const MORE: [u32; 7] = [1, 2, 4, 6, 10, 16, 24];
 /// A treatment costs more than its price (bees, resistance, trust): it is not advised while the odds that the density is too low
@@ -274,6 +280,8 @@ const MORE: [u32; 7] = [1, 2, 4, 6, 10, 16, 24];
 const MOST_WRONG: f64 = 1.0 / 3.0;
 /// Samples in a stratum after which more of them are not asked for to settle the odds alone.
 const ENOUGH: usize = 24;
+/// Share of the expected cost that a further count must save, beyond its own price, to be worth the delay (a rule of this house).
+const WORTH_A_DELAY: f64 = 0.02;
 /// Without prices: odds at which one may act or leave.
 const SURE: f64 = 0.90;
 
@@ -414,13 +422,17 @@ fn on_this_turf(threshold: &SpeciesThreshold, turf: Turf) -> ThresholdRange {
 
 /// The draws that all strata share: one mixed threshold and one efficacy each.
 struct World {
-    mixed: Vec<ThresholdRange>,
+    mixed: Vec<Ramp>,
     efficacy: Option<Vec<f64>>,
     digging: Option<ThresholdRange>,
 }
 
 impl World {
     fn draw(case: &Case) -> Self {
+        Self::draw_some(case, DRAWS)
+    }
+
+    fn draw_some(case: &Case, draws: usize) -> Self {
         let mut rng = ChaCha8Rng::seed_from_u64(case.seed);
         let ranges: Vec<Option<ThresholdRange>> = case
             .split
@@ -428,10 +440,10 @@ impl World {
             .iter()
             .map(|s| case.thresholds.iter().find(|t| &t.species == s).map(|t| on_this_turf(t, case.turf)))
             .collect();
-        let mixed = (0..DRAWS).map(|_| mixed_threshold(&case.split.draw(&mut rng), &ranges)).collect();
+        let mixed = (0..draws).map(|_| Ramp::new(mixed_threshold(&case.split.draw(&mut rng), &ranges))).collect();
         let efficacy = case.efficacy.map(|belief| {
-            let order = shuffled(DRAWS, &mut rng);
-            order.iter().map(|&i| belief.at_score(normal_quantile((i as f64 + 0.5) / DRAWS as f64))).collect()
+            let order = shuffled(draws, &mut rng);
+            order.iter().map(|&i| belief.at_score(normal_quantile((i as f64 + 0.5) / draws as f64))).collect()
         });
         // Digging counts where it was seen; where nobody looked it is told in the reasons and not priced in.
         let digging = case.digging.starts_at.as_ref().filter(|_| case.digging.seen == Seen::Yes).map(|(range, _)| *range);
@@ -464,7 +476,7 @@ fn view(stratum: &StratumDensity, curve: &Curve, money: Option<&Money>) -> Strat
     let gain = money
         .zip(p_injury_treated)
         .map(|(m, treated)| stratum.area_m2 * (m.repair_per_m2 * (p_injury - treated) - m.treatment_per_m2));
-    StratumView { name: stratum.name.clone(), p_injury, p_injury_treated, gain }
+    StratumView { name: stratum.name.clone(), p_injury, p_injury_treated, gain, p_wrong: None }
 }
 
 /// One threshold for a mix of species: injury adds up by each species' share over its own threshold. Shares without a
@@ -551,14 +563,27 @@ fn by_money(case: &Case, world: &World, money: &Money, curves: &[(&StratumDensit
         treat: best_treated,
         count_more: further.as_ref().map(|f| leave - now - f.net),
         perfect_knowledge: known,
+        species_told: species_value(case, money, now),
     });
+    if let Some(saved) = verdict.costs.as_ref().and_then(|c| c.species_told).filter(|s| *s > WORTH_A_DELAY * leave.min(best_treated)) {
+        verdict.reasons.push(reason(
+            "Telling the species costs nothing but a look at the raster of the grubs at hand, and could change the answer",
+            format!("worth about {saved:.2} on average"),
+            "the sums",
+        ));
+    }
     verdict.break_even_per_m2 = break_even(world, money, curves.iter().map(|(s, _)| s.area_m2).sum());
     let treating = some_pay && gain > 0.0;
     let strata: Vec<String> = verdict.strata.iter().filter(|v| v.gain.is_some_and(|g| g > 0.0)).map(|v| v.name.clone()).collect();
-    let p_wrong = p_on_the_other_side(money, curves, &gains, treating);
+    let by_stratum = p_on_the_other_side(money, curves, &gains, treating);
+    for (view, p) in verdict.strata.iter_mut().zip(&by_stratum) {
+        view.p_wrong = Some(*p);
+    }
+    let p_wrong = by_stratum.into_iter().fold(0.0, f64::max);
     verdict.p_wrong = Some(p_wrong);
     verdict.working = working(money, verdict, curves);
-    let worth_it = further.filter(|f| f.net > 0.0);
+    let stake = leave.min(best_treated);
+    let worth_it = further.filter(|f| f.net > WORTH_A_DELAY * stake);
     if !treating && verdict.strata.iter().any(|v| v.p_injury_treated.is_some_and(|t| t > 0.5)) {
         verdict.reasons.push(reason(
             "Even treated, injury stays likely: there are more than this control can bring down",
@@ -670,7 +695,7 @@ fn break_even(world: &World, money: &Money, area_m2: f64) -> Option<f64> {
         let (left, treated) = world.injury_at(density);
         money.repair_per_m2 * (left - treated.unwrap_or(left)) >= cost
     };
-    let lowest = world.mixed.iter().map(|t| t.low_per_m2).fold(f64::INFINITY, f64::min);
+    let lowest = world.mixed.iter().map(Ramp::low_per_m2).fold(f64::INFINITY, f64::min);
     if !lowest.is_finite() {
         return None;
     }
@@ -695,19 +720,19 @@ fn gain_curve(money: &Money, stratum: &StratumDensity, curve: &Curve) -> Vec<f64
     per_m2.map(|g| g * stratum.area_m2).collect()
 }
 
-/// Chance that the density of the stratum that matters most lies where the other answer would pay.
-fn p_on_the_other_side(money: &Money, curves: &[(&StratumDensity, Curve)], gains: &[f64], treating: bool) -> f64 {
+/// Chance, for each stratum, that its true density asks for the other answer there: where the yard is treated, that this stratum
+/// belongs on the other side; where it is left, that treating would have paid after all.
+fn p_on_the_other_side(money: &Money, curves: &[(&StratumDensity, Curve)], gains: &[f64], treating: bool) -> Vec<f64> {
     let others = |skip: usize| gains.iter().enumerate().filter(|(i, g)| *i != skip && **g > 0.0).map(|(_, g)| g).sum::<f64>();
     let p = curves.iter().enumerate().map(|(i, (stratum, curve))| {
-        let share: f64 = gain_curve(money, stratum, curve)
-            .iter()
-            .zip(&curve.weight)
-            .filter(|(gain, _)| (gain.max(0.0) + others(i) > money.treatment_visit) != treating)
-            .map(|(_, w)| w)
-            .sum();
-        share
+        let asks_otherwise = |gain: f64| match treating {
+            true => (gain > 0.0) != (gains[i] > 0.0),
+            false => gain.max(0.0) + others(i) > money.treatment_visit,
+        };
+        let at = gain_curve(money, stratum, curve);
+        at.iter().zip(&curve.weight).filter(|(gain, _)| asks_otherwise(**gain)).map(|(_, w)| w).sum()
     });
-    p.fold(0.0, f64::max)
+    p.collect()
 }
 
 /// What knowing every stratum's density for certain would save on average (an upper bound on any count).
@@ -720,6 +745,26 @@ fn perfect_knowledge(money: &Money, curves: &[(&StratumDensity, Curve)], gains: 
         known - now
     });
     best.fold(0.0, f64::max)
+}
+
+/// What it would save on average to know which species it is: the better answer for each species by its weight, less the better answer
+/// without knowing. None where finds were told, or there is but one species.
+fn species_value(case: &Case, money: &Money, now: f64) -> Option<f64> {
+    let shares = case.split.shares();
+    if case.split.told > 0 || shares.len() < 2 {
+        return None;
+    }
+    let told = shares.iter().map(|(species, share)| {
+        let alone = SpeciesSplit { species: vec![species.clone()], alpha: vec![1.0], told: 1 };
+        let world = World::draw_some(&Case { split: &alone, ..case.clone() }, FEW_DRAWS);
+        let gains = case.density.looked_at().filter_map(|s| {
+            let curve = Curve::new(&world, s.grid.as_ref()?);
+            view(s, &curve, Some(money)).gain
+        });
+        let gain: f64 = gains.filter(|g| *g > 0.0).sum::<f64>() - money.treatment_visit;
+        share * gain.max(0.0)
+    });
+    Some((told.sum::<f64>() - now).max(0.0))
 }
 
 /// The further count that saves most, over strata and numbers; none where counting has no price.
@@ -755,12 +800,17 @@ fn expected_after(case: &Case, stratum: &StratumDensity, curve: &Curve, gain: &[
     let top = stratum.grid.as_ref().map_or(0.0, |g| g.quantile(0.995)) * area * n;
     let most = (top + 6.0 * (top + top * top / (n * k)).sqrt()).ceil() as u64 + 2;
     let stride = most.div_ceil(COLUMNS).max(1);
-    let totals: Vec<u64> = (0..=most).step_by(stride as usize).collect();
+    let totals: Vec<f64> = (0..=most).step_by(stride as usize).map(|t| t as f64).collect();
+    // ln P(T | density) = head(T) − nk ln(1 + mean/nk) + T ln(mean/(nk + mean)): the head does not depend on the density.
+    let nk = n * k;
+    let heads: Vec<f64> = totals.iter().map(|&t| ln_gamma(t + nk) - ln_gamma(nk) - ln_gamma(t + 1.0)).collect();
     // P(T | density) on the columns, made to add up to 1 for each density.
     let mut weight_of = vec![0.0; totals.len()];
     let mut gain_of = vec![0.0; totals.len()];
     for ((density, weight), gain) in curve.density.iter().zip(&curve.weight).zip(gain).filter(|((_, w), _)| **w > 1e-5) {
-        let row: Vec<f64> = totals.iter().map(|&t| negative_binomial_ln_pmf(t, density * area * n, k * n).exp()).collect();
+        let mean = density * area * n;
+        let (none, each) = (-nk * (mean / nk).ln_1p(), (mean / (nk + mean)).ln());
+        let row: Vec<f64> = heads.iter().zip(&totals).map(|(head, t)| (head + none + t * each).exp()).collect();
         let norm: f64 = row.iter().sum();
         if norm <= 0.0 {
             continue;
@@ -798,7 +848,7 @@ fn reasons(case: &Case, world: &World) -> Vec<Reason> {
         all.push(reason(format!("Nobody looked in {name}: the verdict does not speak for it"), "not checked", "the counts"));
     }
     let shares = case.split.shares();
-    for threshold in case.thresholds.iter().filter(|t| shares.get(&t.species).is_some_and(|s| *s > 0.01)) {
+    for threshold in case.thresholds.iter().filter(|t| shares.get(&t.species).is_some_and(|s| *s >= 0.02)) {
         let range = on_this_turf(threshold, case.turf);
         let share = shares.get(&threshold.species).copied().unwrap_or(0.0);
         all.push(reason(

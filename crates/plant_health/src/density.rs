@@ -475,6 +475,36 @@ fn yard_density(density: &DensityPosterior, level: f64) -> YardDensity {
     }
 }
 
+/// A threshold range with its logarithms at hand, for sums that ask it very often.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Ramp {
+    range: ThresholdRange,
+    ln_low: f64,
+    per_ln: f64,
+}
+
+impl Ramp {
+    pub(crate) fn new(range: ThresholdRange) -> Self {
+        let span = (range.high_per_m2 / range.low_per_m2).ln();
+        Self { range, ln_low: range.low_per_m2.ln(), per_ln: if span > 0.0 { span.recip() } else { 0.0 } }
+    }
+
+    pub(crate) fn low_per_m2(&self) -> f64 {
+        self.range.low_per_m2
+    }
+
+    /// As [`ThresholdRange::p_reached`].
+    pub(crate) fn p_reached(&self, density_per_m2: f64) -> f64 {
+        if density_per_m2 >= self.range.high_per_m2 {
+            1.0
+        } else if density_per_m2 <= self.range.low_per_m2 {
+            0.0
+        } else {
+            (density_per_m2.ln() - self.ln_low) * self.per_ln
+        }
+    }
+}
+
 /// An uncertain threshold, log-uniform between its ends, per m².
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
 pub struct ThresholdRange {
@@ -595,7 +625,9 @@ fn hull(rows: Vec<SpeciesThreshold>, watered: Option<bool>) -> Option<SpeciesThr
     };
     let rows = keep(rows, &|r| r.standing > Standing::Recalled);
     let rows = keep(rows, &|r| !r.contradicts(watered));
-    rows.into_iter().reduce(|mut all, row| {
+    // A row printed for this very turf speaks for the whole range: it needs no further widening for the turf.
+    let own = rows.iter().find(|r| watered.is_some() && r.says_watered() == watered).and_then(|r| r.condition.clone());
+    let merged = rows.into_iter().reduce(|mut all, row| {
         all.range.low_per_m2 = all.range.low_per_m2.min(row.range.low_per_m2);
         all.range.high_per_m2 = all.range.high_per_m2.max(row.range.high_per_m2);
         if all.condition != row.condition {
@@ -611,7 +643,8 @@ fn hull(rows: Vec<SpeciesThreshold>, watered: Option<bool>) -> Option<SpeciesThr
             }
         }
         all
-    })
+    });
+    merged.map(|all| SpeciesThreshold { condition: own.or(all.condition), ..all })
 }
 
 /// Which species the finds are: a Dirichlet of the region's weights and what was told in the hand.
