@@ -341,10 +341,8 @@ impl Walk {
         let seen: Vec<f64> = observations.iter().map(|o| o.logit).collect();
         let white = forward(&lower, &seen);
         let ln_evidence = -0.5 * white.iter().map(|w| w * w).sum::<f64>() - lower.iter().enumerate().map(|(i, r)| r[i].ln()).sum::<f64>();
-        let links: Vec<Vec<f64>> = years
-            .iter()
-            .map(|&year| forward(&lower, &observations.iter().map(|o| prior(year, o.year)).collect::<Vec<f64>>()))
-            .collect();
+        let links: Vec<Vec<f64>> =
+            years.iter().map(|&year| forward(&lower, &observations.iter().map(|o| prior(year, o.year)).collect::<Vec<f64>>())).collect();
         let dot = |a: &[f64], b: &[f64]| a.iter().zip(b).map(|(x, y)| x * y).sum::<f64>();
         Self {
             mean: links.iter().map(|l| dot(l, &white)).collect(),
@@ -446,7 +444,10 @@ pub fn read_change(fall: &RatioEstimate, natural: &NaturalDecline) -> ChangeRead
     let percent = |x: f64| format!("{:.0} %", 100.0 * x);
     let by_itself = format!("{} to {} goes by itself ({})", percent(natural.low), percent(natural.high), natural.source);
     let says = if fall.low > natural.high {
-        format!("The count fell by {}, more than the {by_itself}. Something beside the season was at work, but without an untreated check nobody can say how much the treatment did.", percent(fall.share))
+        format!(
+            "The count fell by {}, more than the {by_itself}. Something beside the season was at work, but without an untreated check nobody can say how much the treatment did.",
+            percent(fall.share)
+        )
     } else if fall.high < natural.low {
         format!("The count fell by {}, less than the {by_itself}.", percent(fall.share))
     } else {

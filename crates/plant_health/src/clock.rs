@@ -392,7 +392,12 @@ mod tests {
     #[test]
     fn ranges_over_the_new_year_keep_their_order() {
         let winter = Stage {
-            clock: Clock::Calendar { from: "11-15".into(), to: "02-29".into(), region: "here".into(), source: Source(vec!["some-key".into()]) },
+            clock: Clock::Calendar {
+                from: "11-15".into(),
+                to: "02-29".into(),
+                region: "here".into(),
+                source: Source(vec!["some-key".into()]),
+            },
             ..stage(1.0, 2.0, "some-key")
         };
         let w = window(&winter, 43.0, date(2015, 8, 15), |_| Ok(vec![])).unwrap();

@@ -180,11 +180,7 @@ pub fn negative_binomial_ln_pmf(x: u64, mean: f64, k: f64) -> f64 {
     if !k.is_finite() || k > 1e9 {
         return xf * mean.ln() - mean - ln_gamma(xf + 1.0);
     }
-    let rise = if x <= 256 {
-        (0..x).map(|j| (k + j as f64).ln()).sum::<f64>()
-    } else {
-        ln_gamma(xf + k) - ln_gamma(k)
-    };
+    let rise = if x <= 256 { (0..x).map(|j| (k + j as f64).ln()).sum::<f64>() } else { ln_gamma(xf + k) - ln_gamma(k) };
     rise - ln_gamma(xf + 1.0) - k * (mean / k).ln_1p() + xf * (mean / (k + mean)).ln()
 }
 

@@ -338,11 +338,7 @@ fn check(strata: &[StratumCounts], prior: &DensityPrior, level: f64) -> Result<(
         return Err(DensityError::NoStrata);
     }
     let area = |what, stratum: &StratumCounts, value: f64| {
-        if value > 0.0 && value.is_finite() {
-            Ok(())
-        } else {
-            Err(DensityError::Area { what, stratum: stratum.name.clone(), value })
-        }
+        if value > 0.0 && value.is_finite() { Ok(()) } else { Err(DensityError::Area { what, stratum: stratum.name.clone(), value }) }
     };
     for (i, stratum) in strata.iter().enumerate() {
         if strata[..i].iter().any(|s| s.name == stratum.name) {
@@ -452,9 +448,8 @@ fn yard_density(density: &DensityPosterior, level: f64) -> YardDensity {
         [only] => only.estimate,
         _ => {
             let draws = density.draws(YARD_DRAWS, YARD_SEED);
-            let mut totals: Vec<f64> = (0..YARD_DRAWS)
-                .map(|i| looked.iter().zip(&draws).map(|(s, d)| s.area_m2 / area_m2 * d[i]).sum())
-                .collect();
+            let mut totals: Vec<f64> =
+                (0..YARD_DRAWS).map(|i| looked.iter().zip(&draws).map(|(s, d)| s.area_m2 / area_m2 * d[i]).sum()).collect();
             totals.sort_by(f64::total_cmp);
             let at = |q: f64| totals[((q * YARD_DRAWS as f64) as usize).min(YARD_DRAWS - 1)];
             let mean = looked.iter().filter_map(|s| s.estimate.map(|e| s.area_m2 / area_m2 * e.mean_per_m2)).sum();
@@ -707,10 +702,7 @@ impl SpeciesSplit {
         let shares = self.shares();
         let weighty = |t: &&SpeciesThreshold| shares.get(&t.species).is_some_and(|s| *s >= 0.05);
         let ranges = thresholds.iter().filter(weighty).map(|t| t.range);
-        ranges.reduce(|a, b| ThresholdRange {
-            low_per_m2: a.low_per_m2.min(b.low_per_m2),
-            high_per_m2: a.high_per_m2.max(b.high_per_m2),
-        })
+        ranges.reduce(|a, b| ThresholdRange { low_per_m2: a.low_per_m2.min(b.low_per_m2), high_per_m2: a.high_per_m2.max(b.high_per_m2) })
     }
 
     /// Mean share of each species.

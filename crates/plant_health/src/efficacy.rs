@@ -8,7 +8,9 @@ use statrs::distribution::{ContinuousCDF, Normal, StudentsT};
 #[derive(Debug, Clone, Copy, PartialEq, thiserror::Error)]
 pub enum Undefined {
     /// Nothing was left in the check, so nothing can be compared with it.
-    #[error("the untreated check counted 0 after treatment: efficacy is undefined (not 0 %, not 100 %); count the check again or in more places")]
+    #[error(
+        "the untreated check counted 0 after treatment: efficacy is undefined (not 0 %, not 100 %); count the check again or in more places"
+    )]
     NothingInCheck,
     /// Nothing was in the treated plot to start with.
     #[error("the treated plot counted 0 before treatment: efficacy is undefined; use the counts after treatment alone (Abbott)")]

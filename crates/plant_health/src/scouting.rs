@@ -79,7 +79,9 @@ pub enum ScoutingError {
         area_m2: f64,
     },
     /// Coordinates out of range.
-    #[error("a point of `{name}` is at longitude {lon}, latitude {lat}: decimal degrees, longitude −180 to 180 and latitude −90 to 90, e.g. -88.1, 43.0")]
+    #[error(
+        "a point of `{name}` is at longitude {lon}, latitude {lat}: decimal degrees, longitude −180 to 180 and latitude −90 to 90, e.g. -88.1, 43.0"
+    )]
     Point {
         /// Stratum.
         name: String,
@@ -296,7 +298,10 @@ pub fn plan(wish: &Wish) -> Result<ScoutingPlan, ScoutingError> {
     let stop_rules = stop_rules(wish, sample_area_m2, k, &allotment, &mut assumes)?;
     assumes.push("Distances are straight lines between points: hedges, fences and steps are not seen.".into());
     if wish.days.is_none() {
-        assumes.push(format!("The clock gave no days; the method's own season is {} to {} ({}).", wish.method.when.from, wish.method.when.to, wish.method.when.source));
+        assumes.push(format!(
+            "The clock gave no days; the method's own season is {} to {} ({}).",
+            wish.method.when.from, wish.method.when.to, wish.method.when.source
+        ));
     }
     Ok(ScoutingPlan {
         method: wish.method.method,
@@ -536,11 +541,7 @@ pub fn stop_rule(
 
 fn row(lines: &StopLines, samples: u32) -> StopRow {
     let few = lines.lower(samples);
-    StopRow {
-        samples,
-        few_at_most: (few >= 0.0).then(|| few.floor() as u64),
-        many_from: lines.upper(samples).ceil().max(1.0) as u64,
-    }
+    StopRow { samples, few_at_most: (few >= 0.0).then(|| few.floor() as u64), many_from: lines.upper(samples).ceil().max(1.0) as u64 }
 }
 
 #[cfg(test)]
@@ -591,8 +592,7 @@ mod tests {
     fn the_walk_visits_every_point_once_and_is_no_longer_than_the_order_given() {
         let (strata, method) = (yard(), method());
         let plan = plan(&wish(&strata, &method)).unwrap();
-        let given: Vec<[f64; 2]> =
-            strata.iter().zip(&plan.allotment).flat_map(|(s, a)| s.points_lonlat[..a.samples].to_vec()).collect();
+        let given: Vec<[f64; 2]> = strata.iter().zip(&plan.allotment).flat_map(|(s, a)| s.points_lonlat[..a.samples].to_vec()).collect();
         let length: f64 = given.windows(2).map(|w| metres(w[0], w[1])).sum();
         assert!(plan.walk_m <= length + 1e-9, "{} {length}", plan.walk_m);
         let mut numbers: Vec<usize> = plan.stops.iter().map(|s| s.number).collect();

@@ -156,9 +156,7 @@ fn ratio_terms(plan: &Plan) -> (f64, f64) {
             ((p1 * q0 / (p0 * q1)).ln(), k * (q1 / q0).ln())
         }
         Distribution::Poisson => ((high / low).ln(), high - low),
-        Distribution::Binomial => {
-            ((high * (1.0 - low) / (low * (1.0 - high))).ln(), ((1.0 - low) / (1.0 - high)).ln())
-        }
+        Distribution::Binomial => ((high * (1.0 - low) / (low * (1.0 - high))).ln(), ((1.0 - low) / (1.0 - high)).ln()),
     }
 }
 

@@ -6,8 +6,7 @@ use groundlore_plant_health::density::{DensityPrior, Sample, StratumCounts, post
 use groundlore_plant_health::efficacy::{abbott_interval, paired_interval, schneider_orelli};
 use groundlore_plant_health::sequential::{Distribution, Plan, operating_point, stop_lines};
 
-const PLAN: Plan =
-    Plan { distribution: Distribution::NegativeBinomial { k: 1.6 }, low: 5.0, high: 10.0, alpha: 0.1, beta: 0.1 };
+const PLAN: Plan = Plan { distribution: Distribution::NegativeBinomial { k: 1.6 }, low: 5.0, high: 10.0, alpha: 0.1, beta: 0.1 };
 const PRIOR: DensityPrior = DensityPrior { median_per_m2: 90.0, k_low: 1.0, k_high: 2.5 };
 
 fn stratum(area_m2: f64, sample_area_m2: f64) -> StratumCounts {

@@ -18,7 +18,8 @@ fn controls(active: &str) -> BTreeMap<i16, Vec<f64>> {
 }
 
 fn observations(active: &str) -> Vec<Observation> {
-    let origin = Origin::Lore { place: "Brazil".into(), source: Source(vec!["soybean-rust-meta-analysis".into()]), standing: Standing::Read };
+    let origin =
+        Origin::Lore { place: "Brazil".into(), source: Source(vec!["soybean-rust-meta-analysis".into()]), standing: Standing::Read };
     controls(active).into_iter().filter_map(|(year, c)| Observation::from_trials(year, &c, origin.clone())).collect()
 }
 

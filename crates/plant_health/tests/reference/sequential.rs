@@ -4,8 +4,7 @@
 use crate::close;
 use groundlore_plant_health::sequential::{Distribution, Plan, operating_point, stop_lines, wald_approximation};
 
-const CHAFER: Plan =
-    Plan { distribution: Distribution::NegativeBinomial { k: 1.5936 }, low: 5.0, high: 10.0, alpha: 0.1, beta: 0.1 };
+const CHAFER: Plan = Plan { distribution: Distribution::NegativeBinomial { k: 1.5936 }, low: 5.0, high: 10.0, alpha: 0.1, beta: 0.1 };
 const HITS: Plan = Plan { distribution: Distribution::Binomial, low: 0.1, high: 0.3, alpha: 0.1, beta: 0.1 };
 
 #[test]

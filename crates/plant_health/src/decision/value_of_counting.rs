@@ -1,0 +1,108 @@
+//! What a further count, or a look at the species, is worth before it is taken.
+
+use super::Case;
+use super::injury::{Curve, World};
+use super::money::{Money, gain_curve, view};
+use crate::density::{SpeciesSplit, StratumDensity};
+use statrs::function::gamma::ln_gamma;
+
+/// Joint draws where one species is taken by itself.
+const FEW_DRAWS: usize = 100;
+/// Numbers of further samples that are weighed.
+const MORE: [u32; 7] = [1, 2, 4, 6, 10, 16, 24];
+
+/// A further count that may pay.
+pub(super) struct FurtherCount {
+    pub(super) stratum: String,
+    pub(super) samples: u32,
+    /// What it saves on average, less what it costs.
+    pub(super) net: f64,
+}
+
+/// What knowing every stratum's density for certain would save on average (an upper bound on any count).
+pub(super) fn perfect_knowledge(money: &Money, curves: &[(&StratumDensity, Curve)], gains: &[f64], now: f64) -> f64 {
+    let best = curves.iter().enumerate().map(|(i, (stratum, curve))| {
+        let others: f64 = gains.iter().enumerate().filter(|(j, g)| *j != i && **g > 0.0).map(|(_, g)| g).sum();
+        let gain = gain_curve(money, stratum, curve);
+        let known: f64 = gain.iter().zip(&curve.weight).map(|(g, w)| w * (g.max(0.0) + others - money.treatment_visit).max(0.0)).sum();
+        known - now
+    });
+    best.fold(0.0, f64::max)
+}
+
+/// What it would save on average to know which species it is: the better answer for each species by its weight, less the better answer
+/// without knowing. None where finds were told, or there is but one species.
+pub(super) fn species_value(case: &Case, money: &Money, now: f64) -> Option<f64> {
+    let shares = case.split.shares();
+    if case.split.told > 0 || shares.len() < 2 {
+        return None;
+    }
+    let told = shares.iter().map(|(species, share)| {
+        let alone = SpeciesSplit { species: vec![species.clone()], alpha: vec![1.0], told: 1 };
+        let world = World::draw_some(&Case { split: &alone, ..case.clone() }, FEW_DRAWS);
+        let gains = case.density.looked_at().filter_map(|s| {
+            let curve = Curve::new(&world, s.grid.as_ref()?);
+            view(s, &curve, Some(money)).gain
+        });
+        let gain: f64 = gains.filter(|g| *g > 0.0).sum::<f64>() - money.treatment_visit;
+        share * gain.max(0.0)
+    });
+    Some((told.sum::<f64>() - now).max(0.0))
+}
+
+/// The further count that saves most, over strata and numbers; none where counting has no price.
+pub(super) fn best_further_count(
+    case: &Case,
+    money: &Money,
+    curves: &[(&StratumDensity, Curve)],
+    gains: &[f64],
+    now: f64,
+) -> Option<FurtherCount> {
+    let each = money.count_each?;
+    let mut best: Option<FurtherCount> = None;
+    for (i, (stratum, curve)) in curves.iter().enumerate() {
+        let others: f64 = gains.iter().enumerate().filter(|(j, g)| *j != i && **g > 0.0).map(|(_, g)| g).sum();
+        let gain = gain_curve(money, stratum, curve);
+        for samples in MORE {
+            let after = expected_after(case, stratum, curve, &gain, samples, others - money.treatment_visit);
+            let net = after - now - f64::from(samples) * each - money.count_visit;
+            if best.as_ref().is_none_or(|b| net > b.net) {
+                best = Some(FurtherCount { stratum: stratum.name.clone(), samples, net });
+            }
+        }
+    }
+    best
+}
+
+/// Expected gain of the better answer after `samples` more samples in a stratum: over every total T they may bring, the
+/// posterior given T, and the better answer then.
+pub(super) fn expected_after(case: &Case, stratum: &StratumDensity, curve: &Curve, gain: &[f64], samples: u32, rest: f64) -> f64 {
+    const COLUMNS: u64 = 160;
+    let n = f64::from(samples);
+    let (area, k) = (stratum.sample_area_m2.unwrap_or(1.0), case.density.k);
+    let top = stratum.grid.as_ref().map_or(0.0, |g| g.quantile(0.995)) * area * n;
+    let most = (top + 6.0 * (top + top * top / (n * k)).sqrt()).ceil() as u64 + 2;
+    let stride = most.div_ceil(COLUMNS).max(1);
+    let totals: Vec<f64> = (0..=most).step_by(stride as usize).map(|t| t as f64).collect();
+    // ln P(T | density) = head(T) − nk ln(1 + mean/nk) + T ln(mean/(nk + mean)): the head does not depend on the density.
+    let nk = n * k;
+    let heads: Vec<f64> = totals.iter().map(|&t| ln_gamma(t + nk) - ln_gamma(nk) - ln_gamma(t + 1.0)).collect();
+    // P(T | density) on the columns, made to add up to 1 for each density.
+    let mut weight_of = vec![0.0; totals.len()];
+    let mut gain_of = vec![0.0; totals.len()];
+    for ((density, weight), gain) in curve.density.iter().zip(&curve.weight).zip(gain).filter(|((_, w), _)| **w > 1e-5) {
+        let mean = density * area * n;
+        let (none, each) = (-nk * (mean / nk).ln_1p(), (mean / (nk + mean)).ln());
+        let row: Vec<f64> = heads.iter().zip(&totals).map(|(head, t)| (head + none + t * each).exp()).collect();
+        let norm: f64 = row.iter().sum();
+        if norm <= 0.0 {
+            continue;
+        }
+        for (t, p) in row.iter().enumerate() {
+            weight_of[t] += weight * p / norm;
+            gain_of[t] += weight * p / norm * gain;
+        }
+    }
+    let answer = |(w, g): (&f64, &f64)| if *w > 0.0 { w * ((g / w).max(0.0) + rest).max(0.0) } else { 0.0 };
+    weight_of.iter().zip(&gain_of).map(answer).sum()
+}
