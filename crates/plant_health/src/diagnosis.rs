@@ -23,6 +23,9 @@ use std::collections::BTreeMap;
 /// Key of the leak.
 pub const SOMETHING_ELSE: &str = "something-else";
 
+/// Share of belief kept for the prior whatever the findings: the tables are remembered, and letters are misread.
+const MODEL_DOUBT: f64 = 0.03;
+
 /// Share of the prior that stays for causes that lore does not hold.
 const LEAK: f64 = 0.12;
 
@@ -56,7 +59,7 @@ pub enum Direction {
 /// One reason for or against a cause.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct Reason {
-    /// Key of the finding, or `host`, `season`, `count`, or a condition.
+    /// Key of the finding, or `host`, `season`, `count`, `condition`, `letter`.
     pub finding: String,
     /// In words.
     pub name: String,
@@ -318,8 +321,9 @@ pub fn diagnose(lore: &Lore, case: &Case<'_>) -> Diagnosis {
             *log += add_reason(reasons, "count", "the count against the published thresholds".to_owned(), weight.exp());
         }
     }
+    unspoken_for(&mut priors, &evidence);
     let log_weights = log_posterior(&priors, &evidence);
-    let posterior = Field::normalised(&log_weights);
+    let posterior: Vec<f64> = Field::normalised(&log_weights).iter().zip(&before).map(|(p, q)| (1.0 - MODEL_DOUBT) * p + MODEL_DOUBT * q).collect();
     let moved_bits: f64 = posterior.iter().zip(&before).filter(|(p, _)| **p > 0.0).map(|(p, q)| p * (p / q).log2()).sum();
     let findings_used = evidence.iter().filter(|e| spread(&e.log_likelihood) > 0.2 && e.weight > 0.1).count();
     let mut causes: Vec<Cause> = posterior.iter().enumerate().map(|(i, p)| cause(&field, i, *p, &posterior, &priors[i].1, &evidence)).collect();
@@ -327,6 +331,25 @@ pub fn diagnose(lore: &Lore, case: &Case<'_>) -> Diagnosis {
     let top = causes.first();
     let cannot_tell = findings_used == 0 || top.is_none_or(|c| c.probability < 0.3 || c.key == SOMETHING_ELSE);
     Diagnosis { causes, findings_used, moved_bits, cannot_tell }
+}
+
+/// Factor on a cause for which nothing that was told speaks: whoever writes names the sign that struck them, and it was another's.
+const UNSPOKEN_FOR: f64 = 0.35;
+
+/// Lowers the causes that no finding speaks for, where some finding speaks plainly for another cause.
+fn unspoken_for(priors: &mut [(f64, Vec<Reason>)], evidence: &[Evidence<'_>]) {
+    let leak = priors.len() - 1;
+    let there = |e: &&Evidence<'_>| e.told.iter().any(|u| u.present == Presence::Yes) && e.weight > 0.3;
+    let gain = |e: &Evidence<'_>, i: usize| e.log_likelihood[i] - e.log_likelihood[leak];
+    let plain = evidence.iter().filter(there).any(|e| (0..leak).any(|i| gain(e, i) > 4f64.ln()));
+    if !plain {
+        return;
+    }
+    for (i, (log, reasons)) in priors.iter_mut().enumerate().take(leak) {
+        if !evidence.iter().filter(there).any(|e| gain(e, i) > 1.5f64.ln()) {
+            *log += add_reason(reasons, "letter", "nothing that was told speaks for it".to_owned(), UNSPOKEN_FOR);
+        }
+    }
 }
 
 fn log_posterior(priors: &[(f64, Vec<Reason>)], evidence: &[Evidence<'_>]) -> Vec<f64> {
@@ -371,4 +394,44 @@ pub(crate) fn in_field_order(field: &Field<'_>, causes: &[Cause]) -> Vec<f64> {
 /// Host words for people, for the reply.
 pub fn host_words(host: &Host) -> String {
     host.plants.iter().next().cloned().or_else(|| host.kinds.iter().next().map(|k| k.word().to_owned())).unwrap_or_else(|| "yard".to_owned())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// (id, prior, sensitivity, specificity, P(ill | positive), P(well | negative)): single tests of the season note, section 7b.
+    const SINGLE_TESTS: &[(&str, f64, f64, f64, f64, f64)] =
+        &[("DX-T1", 0.01, 0.9, 0.9, 1.0 / 12.0, 0.998_878_923_767), ("DX-T2", 0.1, 0.8, 0.95, 0.64, 0.977_142_857_143)];
+
+    #[test]
+    fn single_tests_give_the_textbook_posteriors() {
+        for (id, prior, sensitivity, specificity, ill, well) in SINGLE_TESTS {
+            let before = [*prior, 1.0 - prior];
+            let positive = reweighted(&before, [*sensitivity, 1.0 - specificity].into_iter()).1;
+            let negative = reweighted(&before, [1.0 - sensitivity, *specificity].into_iter()).1;
+            assert!((positive[0] - ill).abs() < 1e-9, "{id}");
+            assert!((negative[1] - well).abs() < 1e-9, "{id}");
+            let by_logs = Field::normalised(&[(prior * sensitivity).ln(), ((1.0 - prior) * (1.0 - specificity)).ln()]);
+            assert!((by_logs[0] - ill).abs() < 1e-9, "{id}");
+        }
+    }
+
+    #[test]
+    fn evidence_that_cannot_be_is_no_division_by_nothing() {
+        // DX-28: evidence of probability 0 has no posterior.
+        let (chance, after) = reweighted(&[0.5, 0.5], [0.0, 0.0].into_iter());
+        assert_eq!((chance, after), (0.0, vec![0.0, 0.0]));
+    }
+
+    #[test]
+    fn seasons_swap_in_the_south_and_fade_over_three_weeks() {
+        let season = DayRange { from: "08-05".into(), to: "11-05".into(), source: Source(vec!["memory".into()]) };
+        let day = |m, d| jiff::civil::date(2024, m, d);
+        assert!((season_share(&season, day(9, 1), None) - 1.0).abs() < 1e-9);
+        assert!(season_share(&season, day(4, 1), None) < 1e-9);
+        assert!((season_share(&season, day(3, 3), Some(Hemisphere::Southern)) - 1.0).abs() < 1e-9);
+        let near = season_share(&season, day(7, 26), None);
+        assert!(near > 0.4 && near < 0.7, "{near}");
+    }
 }

@@ -1,7 +1,7 @@
 //! The reply to the owner: plain, short and kind, with the odds in words and percent. It never recommends a pesticide.
 
 use crate::danger::Danger;
-use crate::diagnosis::{Cause, Diagnosis, SOMETHING_ELSE};
+use crate::diagnosis::{Cause, Diagnosis, SOMETHING_ELSE, density};
 use crate::letter::advice::{ActionAdvice, AdviceClass, lower_first, percent};
 use crate::letter::{Presence, Reading, Understood};
 use crate::next_look::NextLook;
@@ -97,7 +97,7 @@ fn thought(matter: &Matter<'_>) -> String {
 /// Causes that were well in the running by the host and the season and that the findings speak against.
 fn not_this(matter: &Matter<'_>) -> String {
     let ruled_out: Vec<String> = real(&matter.diagnosis.causes)
-        .filter(|c| c.probability < 0.05 && c.because.first().is_some_and(|r| r.weight < -1.0 && !matches!(r.finding.as_str(), "host" | "season" | "condition")))
+        .filter(|c| c.probability < 0.05 && c.because.first().is_some_and(|r| r.weight < -1.0 && !matches!(r.finding.as_str(), "host" | "season" | "condition" | "letter")))
         .take(2)
         .map(|c| format!("{} ({} speaks against it)", lower_first(&c.name), c.because.first().map_or("what you found", |r| r.name.as_str())))
         .collect();
@@ -115,7 +115,8 @@ fn next(matter: &Matter<'_>) -> String {
         AdviceClass::Of(ActionClass::ActAtAStage) => {
             let stage = matter.action.stage.as_deref().unwrap_or("the right stage");
             let window = matter.window.map(|w| format!(" ({w})")).unwrap_or_default();
-            format!("The time to act is {}{window}; before that, it would be wasted. Nothing should be bought or spread before a count has shown the need.{}", lower_first(stage), bullets(&steps))
+            let count = aimed.filter(|t| t.count.is_some() && density(t, &matter.reading.understood).is_none()).map_or("", |_| " Nothing should be bought or spread before a count has shown the need.");
+            format!("The time to act is a certain stage: {}{window}. At another time the work would be wasted.{count}{}", lower_first(stage), bullets(&steps))
         }
     }
 }
@@ -127,6 +128,9 @@ fn bullets(steps: &[String]) -> String {
 fn change_of_mind(matter: &Matter<'_>) -> String {
     if matter.action.class == AdviceClass::Of(ActionClass::Watch) {
         return matter.next_look.would_settle.clone();
+    }
+    if matter.next_look.gain < 0.005 && matter.next_look.bits < 0.05 {
+        return "If what you see changes, or does not get better as we expect, please tell us: then we think again.".to_owned();
     }
     let who = match matter.next_look.look_by {
         LookBy::Owner => "One look would make us surer, or change our mind",

@@ -5,6 +5,8 @@
 mod bad_letters;
 #[path = "letter/danger_phrasings.rs"]
 mod danger_phrasings;
+#[path = "letter/never.rs"]
+mod never;
 #[path = "letter/understanding.rs"]
 mod understanding;
 #[path = "letter/vignettes.rs"]

@@ -106,9 +106,10 @@ pub(crate) struct Choice {
 /// The choice of least expected loss. `truths` and `posterior` are in field order with the leak last.
 pub(crate) fn choose(field: &Field<'_>, truths: &[Truth], posterior: &[f64]) -> Choice {
     let passive = [ActionClass::Watch, ActionClass::LeaveItAlone].into_iter().map(|class| (class, None));
-    let active = truths.iter().enumerate().filter(|(i, _)| posterior[*i] > 0.05).filter_map(|(i, truth)| match truth {
-        Truth::Class(class @ (ActionClass::ActNow | ActionClass::ActAtAStage)) => Some((*class, Some(i))),
-        _ => None,
+    // Steps are for the likeliest cause of the class, never for a bystander.
+    let active = [ActionClass::ActNow, ActionClass::ActAtAStage].into_iter().filter_map(|class| {
+        let likeliest = (0..truths.len()).filter(|i| truths[*i] == Truth::Class(class)).max_by(|a, b| posterior[*a].total_cmp(&posterior[*b]))?;
+        (posterior[likeliest] > 0.05).then_some((class, Some(likeliest)))
     });
     passive
         .chain(active)

@@ -136,6 +136,15 @@ pub fn when(text: &str, sentence: &Sentence) -> Option<String> {
     None
 }
 
+/// Whether a sentence dates something four years or more back (`planted fifteen years ago`), which is not lately.
+pub fn years_back(sentence: &Sentence) -> bool {
+    const LATELY_AT_MOST: f64 = 3.0;
+    let words = &sentence.words;
+    let years = |i: usize| words.get(i).is_some_and(|w| w.stem == "year") && words.get(i + 1).is_some_and(|w| matches!(w.lower.as_str(), "ago" | "back"));
+    let old = |i: usize| words.get(i).is_some_and(|w| w.stem == "year") && words.get(i + 1).is_some_and(|w| w.lower == "old");
+    (0..words.len()).any(|i| number_at(words, i).is_some_and(|n| n.low > LATELY_AT_MOST && (years(n.next) || old(n.next)))) || words.windows(3).any(|w| matches!(w[0].lower.as_str(), "many" | "several") && w[1].stem == "year" && w[2].lower == "ago")
+}
+
 /// Words of place in a sentence, as they stand: `under the maple`, `along the drive`.
 pub fn where_told(text: &str, sentence: &Sentence) -> Option<String> {
     const PREPOSITIONS: &[&str] = &["under", "underneath", "beneath", "along", "alongside", "near", "beside", "by", "next", "around", "between", "behind", "below", "against", "throughout"];

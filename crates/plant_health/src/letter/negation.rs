@@ -62,7 +62,7 @@ const DOUBTS: &[(&[&str], f64)] = &[
     (&["may", "be"], 0.45), (&["may", "have"], 0.45), (&["could", "be"], 0.4), (&["could", "it", "be"], 0.3), (&["could", "this", "be"], 0.3), (&["wonder"], 0.3), (&["wondering"], 0.3), (&["whether"], 0.3),
     (&["suspect"], 0.5), (&["suspecting"], 0.5), (&["guess"], 0.5), (&["guessing"], 0.5), (&["i", "think"], 0.7), (&["we", "think"], 0.7), (&["think", "it"], 0.6), (&["probably"], 0.7),
     (&["know", "if"], 0.3), (&["tell", "if"], 0.3), (&["see", "if"], 0.3), (&["afraid"], 0.5), (&["worried"], 0.5), (&["worry"], 0.5), (&["apparently"], 0.6), (&["supposedly"], 0.4),
-    (&["neighbor", "says"], 0.3), (&["neighbour", "says"], 0.3), (&["says", "it"], 0.35), (&["said", "it"], 0.35), (&["told", "me"], 0.4), (&["told", "us"], 0.4), (&["thinks"], 0.4), (&["neighbor", "thinks"], 0.3),
+    (&["neighbor", "says"], 0.3), (&["neighbour", "says"], 0.3), (&["says", "it"], 0.35), (&["said", "it"], 0.35), (&["told", "me"], 0.4), (&["told", "us"], 0.4), (&["were", "told"], 0.35), (&["was", "told"], 0.35), (&["read", "that"], 0.4), (&["somebody", "said"], 0.35), (&["everyone", "says"], 0.35), (&["thinks"], 0.4), (&["neighbor", "thinks"], 0.3),
     (&["neighbour", "thinks"], 0.3), (&["neighbor", "has"], 0.3), (&["neighbour", "has"], 0.3), (&["neighbors", "have"], 0.3), (&["neighbours", "have"], 0.3), (&["on", "the", "internet"], 0.3), (&["afraid", "of"], 0.4), (&["in", "case"], 0.2), (&["to", "prevent"], 0.2),
 ];
 
@@ -80,8 +80,12 @@ pub fn claim(sentence: &Sentence, hit: &Hit) -> Option<Claim> {
     if words.get(hit.last() + 1).is_some_and(|w| REMEDY_WORDS.contains(&w.lower.as_str()) && !w.after_comma) {
         return None;
     }
-    let denied = denial(words, hit);
-    let mut strength = doubt(words, hit).min(question(sentence, hit)).min(past(words, hit)).min(remedy_for(words, hit));
+    if colour_of_a_thing(words, hit) {
+        return None;
+    }
+    let denied = denial(words, hit).or_else(|| none_found(sentence, hit));
+    let refuted = none_found(sentence, hit).is_some();
+    let mut strength = if refuted { 1.0 } else { doubt(words, hit) }.min(question(sentence, hit)).min(past(words, hit)).min(remedy_for(words, hit));
     if denied.is_some_and(|d| d < 1.0) {
         strength = strength.min(0.6);
     }
@@ -96,15 +100,47 @@ pub fn claim(sentence: &Sentence, hit: &Hit) -> Option<Claim> {
     Some(Claim { presence, strength })
 }
 
+/// `brown worms` are not something that turns brown: a colour alone that belongs to an animal, a speck or an edge is no sign of its own.
+fn colour_of_a_thing(words: &[Word], hit: &Hit) -> bool {
+    const COLOURS: &[&str] = &["brown", "yellow", "white", "orange", "black"];
+    const THINGS: &[&str] = &[
+        "worm", "bug", "insect", "beetle", "moth", "larva", "caterpillar", "bump", "speck", "scale", "dot", "mite", "spider", "dust", "powder", "slime", "blob", "mushroom", "egg", "pellet", "thing", "bee", "wasp", "varnish", "band", "border", "edg",
+        "edge", "margin", "outlin", "rim", "soot", "soil", "mulch", "seed", "flower", "bloom", "grub", "fly", "ant", "film", "flag", "jacket", "lab", "dog", "foam", "millipede", "shell",
+    ];
+    let [only] = hit.used.as_slice() else { return false };
+    let clause = words[*only].clause;
+    let next: Vec<&Word> = words[only + 1..].iter().take_while(|w| w.clause == clause && !w.after_comma).take(2).collect();
+    let is_thing = |w: &&Word| THINGS.contains(&w.stem.as_str());
+    COLOURS.contains(&words[*only].stem.as_str()) && (next.first().is_some_and(is_thing) || next.get(1).is_some_and(is_thing) && next.first().is_some_and(|w| !super::words::is_stop_word(&w.lower)))
+}
+
+/// `told it is grubs but I found none`: a later clause that finds none of what was named.
+fn none_found(sentence: &Sentence, hit: &Hit) -> Option<f64> {
+    const FINDING: &[&str] = &["find", "found", "see", "saw", "seen", "notice", "noticed", "spot", "spotted", "is", "are", "were", "was"];
+    let later = &sentence.words[hit.last() + 1..];
+    let clause = sentence.words[hit.last()].clause;
+    later.windows(2).enumerate().any(|(i, pair)| {
+        let other_clause = pair[0].clause != clause;
+        let ends = later.get(i + 2).is_none_or(|w| w.after_comma || w.clause != pair[1].clause || matches!(w.lower.as_str(), "at" | "there" | "in" | "anywhere" | "when" | "so" | "and" | "yet" | "today"));
+        let none = FINDING.contains(&pair[0].lower.as_str()) && matches!(pair[1].lower.as_str(), "none" | "nothing");
+        let not_any = matches!(pair[0].stem.as_str(), "find" | "see" | "found" | "saw" | "notic") && pair[1].lower == "any" && later[..i].iter().rev().take(3).any(|w| matches!(w.lower.as_str(), "not" | "never"));
+        other_clause && ends && (none || not_any)
+    })
+    .then_some(1.0)
+}
+
 /// Firmness of a denial of the hit, if it is denied: 1 plain, 0.6 for `hardly` and its like.
 fn denial(words: &[Word], hit: &Hit) -> Option<f64> {
     let clause = words[hit.first()].clause;
     let until = words.iter().any(|w| w.clause == clause && matches!(w.lower.as_str(), "until" | "till"));
     let before_or_inside = (0..hit.last()).filter(|n| words[*n].clause == clause && !hit.used.contains(n)).filter_map(|n| {
         let (denier, reach) = DENIERS.iter().find(|(d, _)| *d == words[n].lower)?;
-        let distance = hit.first().saturating_sub(n);
-        let open = !is_trap(words, n, denier) && distance <= *reach && reaches(words, n, hit);
-        (open && !(until && *denier == "not")).then(|| if matches!(*denier, "hardly" | "barely" | "scarcely" | "rarely" | "seldom") { 0.6 } else { 1.0 })
+        // A denier inside the match denies the next word of it.
+        let target = hit.used.iter().copied().find(|u| *u > n)?;
+        let distance = target - n;
+        let open = !is_trap(words, n, denier) && distance <= *reach && reaches(words, n, target, hit);
+        let firmness = if matches!(*denier, "hardly" | "barely" | "scarcely" | "rarely" | "seldom") { 0.6 } else { 1.0 };
+        (open && !(until && *denier == "not")).then_some(firmness)
     });
     before_or_inside.fold(None, |best: Option<f64>, d| Some(best.map_or(d, |b| b.max(d)))).or_else(|| free_of(words, hit)).or_else(|| denied_after(words, hit))
 }
@@ -114,19 +150,16 @@ fn is_trap(words: &[Word], n: usize, denier: &str) -> bool {
 }
 
 /// True if nothing between the denier and the hit ends the denial.
-fn reaches(words: &[Word], n: usize, hit: &Hit) -> bool {
-    let first = hit.first();
-    if n >= first {
-        return true;
-    }
+fn reaches(words: &[Word], n: usize, first: usize, hit: &Hit) -> bool {
     let listed = words[n..].iter().take(first - n + 5).any(|w| matches!(w.lower.as_str(), "or" | "nor"));
     (n + 1..=first).all(|k| {
         let word = &words[k];
         let next_starts = words.get(k + 1).is_some_and(|w| STATEMENT_STARTS.contains(&w.lower.as_str()));
         let starts = STATEMENT_STARTS.contains(&word.lower.as_str());
-        let comma_ends = word.after_comma && !hit.used[1..].contains(&k) && (!listed || starts);
+        let comma_ends = word.after_comma && (!listed || starts);
         let and_ends = word.lower == "and" && k < first && next_starts;
-        let word_ends = k < first && REACH_ENDS.contains(&word.lower.as_str()) && !hit.used.contains(&k);
+        let time = matches!(word.lower.as_str(), "this" | "last" | "every" | "each") && words.get(k + 1).is_some_and(|w| matches!(w.stem.as_str(), "summer" | "spring" | "fall" | "autumn" | "winter" | "year" | "week" | "month" | "morning" | "season" | "day"));
+        let word_ends = time || k < first && REACH_ENDS.contains(&word.lower.as_str()) && !hit.used.contains(&k);
         !(comma_ends || and_ends || word_ends)
     })
 }
@@ -143,8 +176,9 @@ fn denied_after(words: &[Word], hit: &Hit) -> Option<f64> {
     let clause = words[hit.last()].clause;
     let tail: Vec<&str> = words[hit.last() + 1..].iter().take_while(|w| w.clause == clause).take(5).map(|w| w.lower.as_str()).collect();
     let plain = matches!(tail.as_slice(), ["none" | "no" | "absent" | "nowhere" | "negative"] | ["no" | "none", "seen" | "found" | "there"] | ["is" | "are" | "were" | "was", "absent" | "nowhere" | "none", ..]);
+    let listed = words.get(hit.last() + 1).is_some_and(|w| w.after_comma && matches!(w.lower.as_str(), "none" | "absent"));
     let verb = tail.iter().position(|w| matches!(*w, "not" | "never")).is_some_and(|n| n <= 2 && tail[n + 1..].iter().take(2).any(|w| SEEN.contains(w)));
-    (plain || verb).then_some(1.0)
+    (plain || listed || verb).then_some(1.0)
 }
 
 fn doubt(words: &[Word], hit: &Hit) -> f64 {
@@ -168,7 +202,7 @@ fn question(sentence: &Sentence, hit: &Hit) -> f64 {
         return 1.0;
     }
     let before = &sentence.words[..hit.first()];
-    let given = before.iter().any(|w| matches!(w.lower.as_str(), "why" | "what" | "how" | "where" | "when" | "which" | "with" | "about"));
+    let given = before.iter().any(|w| matches!(w.lower.as_str(), "why" | "what" | "how" | "where" | "when" | "which" | "with" | "about" | "ok" | "okay" | "normal" | "bad" | "fine" | "alright" | "problem" | "wrong" | "dangerous" | "harmful"));
     let opens = sentence.words.first().is_some_and(|w| YES_NO_OPENERS.contains(&w.lower.as_str()));
     let asks = before.windows(2).any(|w| matches!((w[0].lower.as_str(), w[1].lower.as_str()), ("is" | "are" | "could" | "can" | "should" | "do" | "does", "it" | "this" | "these" | "they" | "i" | "we" | "that" | "there")));
     if !given && (opens || asks) { 0.3 } else { 1.0 }
@@ -177,7 +211,10 @@ fn question(sentence: &Sentence, hit: &Hit) -> f64 {
 fn past(words: &[Word], hit: &Hit) -> f64 {
     const DEEDS: &[&str] = &["plant", "lay", "instal", "install", "seed", "build", "put", "sod", "transplant", "move", "add", "mulch", "reno", "construct"];
     let clause = words[hit.first()].clause;
-    let lowers: Vec<&str> = words.iter().filter(|w| w.clause == clause).map(|w| w.lower.as_str()).collect();
+    // Only what is told near the words of time is of that time.
+    const NEAR: usize = 6;
+    let (from, to) = (hit.first().saturating_sub(NEAR), (hit.last() + NEAR + 1).min(words.len()));
+    let lowers: Vec<&str> = words[from..to].iter().filter(|w| w.clause == clause).map(|w| w.lower.as_str()).collect();
     let long_ago = lowers.windows(2).any(|w| matches!(w, ["last", "year" | "season" | "summer"] | ["years" | "year", "ago"] | ["used", "to"] | ["previous", "year"]));
     let goes_on = lowers.iter().any(|w| matches!(*w, "since" | "from" | "every" | "again" | "same" | "still" | "like" | "as" | "too" | "this" | "also"));
     let used_it = hit.used.iter().any(|i| matches!(words[*i].lower.as_str(), "last" | "year" | "ago" | "years") || DEEDS.contains(&words[*i].stem.as_str()));
@@ -209,7 +246,7 @@ mod tests {
         for text in [
             "There are no grubs.", "I didn't see any grubs", "We never found grubs", "It is not grubs", "No webbing or grubs at all", "No webbing, spots, or grubs.", "I dug without finding grubs",
             "None of the flaps had grubs", "Grubs: none", "Grubs were not seen", "The soil is free of grubs", "It isn't grubs", "There weren't any grubs when I dug", "Neither moths nor grubs", "zero grubs", "I don't think it's grubs",
-            "Haven't found a single grub",
+            "Haven't found a single grub", "I thought of grubs but I dug in three places and found none",
         ] {
             assert_eq!(told("grub", text), Some(Presence::No), "{text}");
         }
@@ -220,7 +257,7 @@ mod tests {
         for text in [
             "Not only grubs", "No doubt there are grubs", "I can't stop the grubs", "I have no idea why there are grubs", "No wonder there are grubs", "I do not know why I have grubs", "I've never seen so many grubs",
             "No watering this year and there are grubs", "We did not notice the grubs until July", "No rain, grubs everywhere", "It won't green up because of grubs", "I can't get rid of the grubs", "Nothing but grubs",
-            "It does not rain but there are grubs", "Why are there grubs?",
+            "It does not rain but there are grubs", "Why are there grubs?", "Is it normal that there are grubs?",
         ] {
             assert_eq!(told("grub", text), Some(Presence::Yes), "{text}");
         }

@@ -176,6 +176,11 @@ fn quantity_of(text: &str, words: &[Word], number: Number, i: usize, hit: &Hit) 
         "per" | "in" | "a" | "each" | "every" | "from" | "for" => area_at(words, k + 1).or_else(|| if words[k].lower == "in" || words[k].lower == "per" { None } else { area_at(words, k) }),
         _ => AREA_WORDS.iter().find(|(w, _)| *w == words[k].lower).map(|(_, u)| (1.0, *u)),
     });
+    let counted = if i <= hit.first() { hit.first().saturating_sub(number.next) } else { i.saturating_sub(hit.last() + 1) };
+    let (from, to) = if i <= hit.first() { (number.next, hit.first()) } else { (hit.last() + 1, i) };
+    if counted > 2 || words.get(from..=to).is_some_and(|between| between.iter().any(|w| w.after_comma) && i <= hit.first()) {
+        return None;
+    }
     match per {
         Some((size, unit)) if size > 0.0 => Quantity::parse(&format!("{} per {unit}", number.middle() / size)).ok(),
         _ => (i <= hit.last() + 2 && !(words[i].lower == "one" && i > hit.last())).then(|| Quantity::bare(number.middle())),
@@ -199,7 +204,7 @@ pub fn is_month(lower: &str) -> bool {
 
 #[cfg(test)]
 mod tests {
-    #![allow(clippy::unwrap_used)]
+    #![allow(clippy::unwrap_used, clippy::panic)]
     use super::*;
     use crate::letter::pattern::{GAP, Pattern};
     use crate::letter::words::sentences;

@@ -1,6 +1,7 @@
 //! Patterns of owners' words (`said_as` of a finding), compiled once and matched against clauses.
 
 use super::words::{Sentence, Word, sentences, stem};
+use std::collections::HashSet;
 
 /// Most words that may stand between two words of a pattern.
 pub const GAP: usize = 5;
@@ -14,7 +15,10 @@ pub struct Pattern {
 /// One element: any of its alternatives will do.
 #[derive(Debug, Clone, PartialEq, Eq)]
 struct Element {
-    alternatives: Vec<Run>,
+    /// Single words, by stem: looked up, not walked through.
+    stems: HashSet<String>,
+    /// Runs and words with a form of their own.
+    runs: Vec<Run>,
 }
 
 /// Words that must follow one another.
@@ -60,15 +64,15 @@ impl Pattern {
     pub fn compile(text: &str) -> Self {
         let elements = split_outside_quotes(text, char::is_whitespace)
             .into_iter()
-            .map(|part| Element { alternatives: split_outside_quotes(&part, |c| c == '|').iter().filter_map(|a| Run::compile(a)).collect() })
-            .filter(|e| !e.alternatives.is_empty())
+            .map(|part| Element::of(split_outside_quotes(&part, |c| c == '|').iter().filter_map(|a| Run::compile(a))))
+            .filter(|e| !(e.stems.is_empty() && e.runs.is_empty()))
             .collect();
         Self { elements }
     }
 
     /// A pattern of stems that must all occur.
     pub fn of_words(words: &[&str]) -> Self {
-        let elements = words.iter().filter_map(|w| Run::compile(w)).map(|run| Element { alternatives: vec![run] }).collect();
+        let elements = words.iter().filter_map(|w| Run::compile(w)).map(|run| Element::of(std::iter::once(run))).collect();
         Self { elements }
     }
 
@@ -79,21 +83,18 @@ impl Pattern {
 
     /// How many words it asks for: the more, the more telling a match is.
     pub fn weight(&self) -> usize {
-        self.elements.iter().map(|e| e.alternatives.iter().map(|a| a.stems.len()).min().unwrap_or(0)).sum()
+        self.elements.iter().map(|e| if e.stems.is_empty() { e.runs.iter().map(|a| a.stems.len()).min().unwrap_or(0) } else { 1 }).sum()
     }
 
     /// Every stem it may ask for.
     pub fn stems(&self) -> impl Iterator<Item = &str> {
-        self.elements.iter().flat_map(|e| e.alternatives.iter()).flat_map(|a| a.stems.iter().map(String::as_str))
+        self.elements.iter().flat_map(|e| e.stems.iter().chain(e.runs.iter().flat_map(|r| r.stems.iter()))).map(String::as_str)
     }
 
     /// The first stems of its most selective element, one of which must occur for the pattern to match; none if that cannot be said.
     pub fn keys(&self) -> Option<Vec<&str>> {
-        let element = self.elements.iter().min_by_key(|e| e.alternatives.len())?;
-        if element.alternatives.iter().any(|a| a.form != Form::Stem) {
-            return None;
-        }
-        Some(element.alternatives.iter().filter_map(|a| a.stems.first().map(String::as_str)).collect())
+        let element = self.elements.iter().filter(|e| e.runs.iter().all(|r| r.form == Form::Stem)).min_by_key(|e| e.stems.len() + e.runs.len())?;
+        Some(element.stems.iter().chain(element.runs.iter().filter_map(|r| r.stems.first())).map(String::as_str).collect())
     }
 
     /// All places where it matches in a sentence, at most one for each place of its first element.
@@ -127,8 +128,22 @@ fn close_together(used: &[usize], words: &[Word], gap: usize) -> bool {
 }
 
 impl Element {
+    fn of(alternatives: impl Iterator<Item = Run>) -> Self {
+        let mut element = Self { stems: HashSet::new(), runs: Vec::new() };
+        for run in alternatives {
+            match run.stems.as_slice() {
+                [only] if run.form == Form::Stem => {
+                    element.stems.insert(only.clone());
+                }
+                _ => element.runs.push(run),
+            }
+        }
+        element
+    }
+
     fn places(&self, words: &[Word]) -> Vec<Vec<usize>> {
-        (0..words.len()).filter_map(|i| self.alternatives.iter().find_map(|run| run.at(words, i))).collect()
+        let single = |w: &Word| self.stems.contains(&w.stem) || w.also.iter().any(|a| self.stems.contains(a));
+        (0..words.len()).filter_map(|i| if single(&words[i]) { Some(vec![i]) } else { self.runs.iter().find_map(|run| run.at(words, i)) }).collect()
     }
 }
 

@@ -1,6 +1,6 @@
 //! What was understood of a letter: each phrase with the finding it was read as.
 
-use super::circumstance::{Deed, ToldCondition, conditions, deeds, slice, when, where_told};
+use super::circumstance::{Deed, ToldCondition, conditions, deeds, slice, when, where_told, years_back};
 use super::host::{Host, read as read_host};
 use super::negation::{Claim, Presence, claim};
 use super::number::number_for;
@@ -171,7 +171,8 @@ impl Reader {
         let (key, name) = &self.names[index];
         let words = &sentence.words;
         let number = number_for(text, sentence, hit);
-        let none = number.as_ref().is_some_and(|n| n.value == 0.0);
+        // Findings of things done `lately` are denied by a date of long ago.
+        let none = number.as_ref().is_some_and(|n| n.value == 0.0) || (key.ends_with("-lately") && years_back(sentence));
         let span = (words[phrase_start(words, hit, claim)].start, words[hit.last()].end);
         Understood {
             phrase: slice(text, span),
@@ -200,6 +201,11 @@ impl Reader {
         };
         if found.is_empty() {
             found.extend(self.nearest(&phrase).map(|index| self.plain(index, &phrase)));
+        }
+        if let (true, GivenValue::Words(words)) = (found.is_empty(), &given.value)
+            && ["no ", "none ", "not ", "never "].iter().any(|n| words.to_lowercase().starts_with(n))
+        {
+            found = self.given(&GivenFinding { finding: given.finding.clone(), value: GivenValue::No });
         }
         let number = self.given_number(given);
         for understood in &mut found {

@@ -177,7 +177,12 @@ impl OpenSentence {
         }
         let place = self.words.last().map_or(0, |w| w.place + 1) + self.gap;
         let stem = stem(&lower);
-        let also = also_means(&stem);
+        let mut also = also_means(&stem);
+        also.extend(number_word(&lower).map(str::to_owned));
+        // `a yard wide` is a length; the plot is a yard too.
+        if matches!(lower.as_str(), "wide" | "across") && let Some(before) = self.words.last_mut().filter(|w| matches!(w.stem.as_str(), "yard" | "meter" | "metre" | "metr")) {
+            before.also.push("foot".to_owned());
+        }
         self.words.push(Word { lower, stem, also, start, end, place, clause: self.clause, after_comma: self.after_comma });
         self.gap = 0;
         self.after_comma = false;
@@ -229,7 +234,7 @@ const IRREGULAR: &[(&str, &str)] = &[
 /// assert_eq!(stem("dying"), "die");
 /// ```
 pub fn stem(word: &str) -> String {
-    static BY_FORM: LazyLock<HashMap<&str, &str>> = LazyLock::new(|| IRREGULAR.iter().copied().collect());
+    static BY_FORM: LazyLock<HashMap<&str, &str>> = LazyLock::new(|| IRREGULAR.iter().map(|(_, stem)| (*stem, *stem)).chain(IRREGULAR.iter().copied()).collect());
     if let Some(stem) = BY_FORM.get(word) {
         return (*stem).to_owned();
     }
@@ -275,7 +280,8 @@ fn undouble(word: &str) -> &str {
 const ALSO: &[(&[&str], &[&str])] = &[
     (&["grass", "sod", "lawn", "turf"], &["turf", "grass", "lawn", "sod"]),
     (&["starling", "crow", "robin", "grackle", "magpie", "blackbird", "rook", "flicker"], &["bird"]),
-    (&["skunk", "raccoon", "racoon", "badger", "armadillo", "hog", "fox"], &["animal", "critter"]),
+    (&["skunk", "raccoon", "badger", "armadillo", "hog", "fox"], &["animal", "critter"]),
+    (&["racoon", "coon"], &["raccoon", "animal", "critter"]),
     (&["critter", "varmint"], &["animal"]),
     (&["animal"], &["critter"]),
     (&["insect", "bug", "beastie", "creature"], &["bug", "insect"]),
@@ -320,6 +326,14 @@ fn also_means(stem: &str) -> Vec<String> {
     BY_STEM.get(stem).cloned().unwrap_or_default()
 }
 
+/// `6` answers to `six`, and `six` to `6`.
+fn number_word(lower: &str) -> Option<&'static str> {
+    const NUMBERS: &[(&str, &str)] = &[
+        ("1", "one"), ("2", "two"), ("3", "three"), ("4", "four"), ("5", "five"), ("6", "six"), ("7", "seven"), ("8", "eight"), ("9", "nine"), ("10", "ten"), ("11", "eleven"), ("12", "twelve"), ("15", "fifteen"), ("20", "twenty"),
+    ];
+    NUMBERS.iter().find_map(|(digits, word)| if *digits == lower { Some(*word) } else if *word == lower { Some(*digits) } else { None })
+}
+
 /// True for words too common to carry meaning by themselves.
 pub fn is_stop_word(lower: &str) -> bool {
     const STOP: &[&str] = &[
@@ -341,7 +355,7 @@ mod tests {
         for forms in [
             ["spot", "spots", "spotted"], ["peel", "peels", "peeling"], ["patch", "patches", "patchy"], ["grub", "grubs", "grub"],
             ["moth", "moths", "moth"], ["wilt", "wilted", "wilting"], ["curl", "curled", "curling"], ["berry", "berries", "berry"],
-            ["chew", "chewed", "chewing"], ["rub", "rubbed", "rubbing"], ["notch", "notched", "notches"], ["water", "watered", "watering"],
+            ["chew", "chewed", "chewing"], ["tree", "trees", "tree"], ["rose", "roses", "rose"], ["scale", "scales", "scale"], ["needle", "needles", "needle"], ["edge", "edges", "edged"], ["rub", "rubbed", "rubbing"], ["notch", "notched", "notches"], ["water", "watered", "watering"],
         ] {
             assert!(forms.iter().all(|f| stem(f) == stem(forms[0])), "{forms:?} {:?}", forms.map(stem));
         }

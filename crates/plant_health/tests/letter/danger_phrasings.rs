@@ -122,6 +122,55 @@ const DANGEROUS: &[(&str, K)] = &[
     ("Ever since they fogged the yard for mosquitoes I have had a headache and feel nauseous.", K::IllAfterChemical),
 ];
 
+/// Danger of whatever kind.
+const DANGEROUS_IN_SOME_WAY: &[&str] = &[
+    "My 3 year old put the slug pellets in her mouth",
+    "Toddler mouthing mothballs we left in the flower bed",
+    "dog has eaten rat poison",
+    "I think our terrier chewed on the ant bait",
+    "my chickens ate the treated seed",
+    "the gardener was splashed with herbicide",
+    "my eyes sting after spraying",
+    "neighbour's spray made my children cough",
+    "I feel ill since I sprayed yesterday",
+    "there's a strong gas smell by the new fence posts",
+    "digger hit gas main",
+    "we hit a cable with the fence post digger",
+    "Cut through the electric with a spade",
+    "A tree is leaning on the phone line",
+    "the oak has lost a big limb and another is hanging over the footpath",
+    "A big limb is cracked and hanging over the front door",
+    "tree is about to come down on our house",
+    "wall along the street is leaning outward about 6 inches",
+    "our retaining wall has started to lean",
+    "bricks are falling off the top of the garden wall",
+    "wasps are coming from under the deck and my kid is allergic",
+    "bald faced hornet nest by the mailbox",
+    "I got stung and my face is swelling",
+    "yellow jackets in the ground by the swing set",
+    "bee sting and he can't breathe",
+    "Hubby cut his leg with the chainsaw",
+    "a branch hit my head while pruning and I'm dizzy",
+    "downed power line on the fence",
+    "the pole line is sparking in the trees",
+    "arborist needed: hollow trunk over the playground",
+    "oil leaked from the mower into the stream",
+    "I mixed bleach and ammonia and can't stop coughing",
+    "My daughter has touched giant hogweed and has blisters",
+    "baby ate dirt with fertilizer beads",
+    "my cat is drooling after walking on the lawn you sprayed",
+    "We smell propane near the buried tank",
+    "tree uprooted and leaning over the garage",
+    "the limb over the kids' trampoline is dead",
+    "tree fell on a wire",
+    "someone has collapsed by the mower",
+    "The dog ate some mushrooms out of the lawn and is throwing up",
+    "Trunk of the old silver maple split in the wind, half of it hangs over our bedroom",
+    "my husband was stung by a dozen wasps",
+    "swallowed fertilizer",
+    "there is a hole in the lawn that opened overnight, I can't see the bottom",
+];
+
 const ORDINARY: &[&str] = &[
     "The birds are eating the seed.",
     "We have wall-to-wall clover.",
@@ -198,6 +247,47 @@ const ORDINARY: &[&str] = &[
     "The mower cuts my lawn at three inches.",
     "My hands turned orange from the grass.",
     "Pellets of lime are still on the soil.",
+    "The branches hang over the driveway and drop sticky stuff on the cars.",
+    "There are dead branches in the top of the maple and the leaves turned early.",
+    "The maple by the street has dead limbs on one side.",
+    "Honeydew drips from the tree on the patio and the wasps come for it.",
+    "My lawn guy sprayed something and the lawn went brown in stripes.",
+    "Bees go in and out of little holes in the lawn, my kids play there, are they dangerous?",
+    "Will the bees sting my children?",
+    "We have bees in the ground, they haven't stung anybody.",
+    "Is the grub killer safe for dogs?",
+    "The dog rolls on the lawn.",
+    "Skunks and raccoons are ripping up the sod.",
+    "The grass along the wall is dead.",
+    "Cracks in the soil are wide after the drought.",
+    "There are cracks in the bark of the young maple.",
+    "My hedge turned brown after the snow plow piled salt.",
+    "The mulch smells sour and is steaming",
+    "The white powder on the leaves comes off on my hands.",
+    "Grubs! I cut a square foot with a knife and found nine.",
+    "The lawn burned after I put down fertilizer.",
+    "We cut the lawn short and it burned.",
+    "A truck parked on the lawn and left ruts.",
+    "The pine near the road is brown on the road side.",
+    "My dog's urine burns the lawn.",
+    "The kids ran over the grass with the bikes.",
+    "The tree is dropping its leaves on the roof and gutters.",
+    "A limb of the lilac died.",
+    "Leaves on the limb over the sidewalk are yellow.",
+    "I think something poisoned my tree.",
+    "Is something poisonous in the lawn that kills the grass?",
+    "I saw yellow pipes of flowers hanging",
+    "My mower tipped over the edge of the bed.",
+    "He says the tree is sick.",
+    "I am sick of these weeds, spraying does not help.",
+    "I have tried everything: spraying, feeding; I feel like giving up.",
+    "The wasps eat the aphids.",
+    "Small wasps dig in the sandy bed.",
+    "The ground is sinking where the stump was.",
+    "Fine webs hang on the branches of the spruce over the walk.",
+    "We seeded, and birds ate the seed.",
+    "My wife sprayed the phlox with milk and the powder got worse.",
+    "The tree has a crack in the trunk and looks sick.",
 ];
 
 #[test]
@@ -205,6 +295,12 @@ fn no_danger_is_missed() {
     let missed: Vec<String> = DANGEROUS.iter().filter(|(text, kind)| !screen(text).iter().any(|d| d.kind == *kind)).map(|(text, kind)| format!("{kind:?}: {text} -> {:?}", screen(text).iter().map(|d| d.kind).collect::<Vec<_>>())).collect();
     assert!(DANGEROUS.len() >= 60);
     assert!(missed.is_empty(), "{} missed\n{}", missed.len(), missed.join("\n"));
+}
+
+#[test]
+fn no_danger_is_missed_in_hasty_words() {
+    let missed: Vec<&&str> = DANGEROUS_IN_SOME_WAY.iter().filter(|text| screen(text).is_empty()).collect();
+    assert!(missed.is_empty(), "{missed:#?}");
 }
 
 #[test]

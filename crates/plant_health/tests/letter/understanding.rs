@@ -29,6 +29,8 @@ fn denial_doubt_and_questions_are_kept_apart() {
         ("I have never seen so many mushrooms.", "mushrooms-seen", Presence::Yes),
         ("Maybe there are grubs?", "grubs-seen", Presence::Doubtful),
         ("My neighbor says it is grubs.", "grubs-seen", Presence::Doubtful),
+        ("The maple was planted fifteen years ago.", "planted-lately", Presence::No),
+        ("The maple was planted two years ago.", "planted-lately", Presence::Yes),
         ("Why is my lawn full of mushrooms?", "mushrooms-seen", Presence::Yes),
     ] {
         assert_eq!(presence(text, finding), Some(wanted), "{text}");
@@ -47,7 +49,7 @@ fn counts_carry_their_area_to_the_finding() {
 #[test]
 fn findings_in_free_words_are_read_like_the_text() {
     let letter = parse(
-        r#"{"text": "Brown lawn.", "findings": [{"finding": "does the turf peel back?", "value": "no"}, {"finding": "number of grubs per square foot", "value": 3}, {"finding": "footprints-stay", "value": true}, {"finding": "colour of the soil's moonlight", "value": "yes"}, {"finding": "mushrooms", "value": "unknown"}]}"#,
+        r#"{"text": "Brown lawn.", "findings": [{"finding": "does the turf peel back?", "value": "no"}, {"finding": "number of grubs per square foot", "value": 3}, {"finding": "footprints-stay", "value": true}, {"finding": "colour of the soil's moonlight", "value": "yes"}, {"finding": "mushrooms", "value": "unknown"}, {"finding": "moss", "value": "none at all"}, {"finding": "underside of leaf", "value": "black specks like tar"}]}"#,
         "l.json",
     )
     .unwrap();
@@ -57,6 +59,8 @@ fn findings_in_free_words_are_read_like_the_text() {
     assert!((of("grubs-seen").unwrap().number.as_ref().unwrap().in_unit("per ft2").unwrap() - 3.0).abs() < 1e-9);
     assert_eq!(of("footprints-stay").unwrap().present, Presence::Yes);
     assert_eq!(of("mushrooms-seen").unwrap().present, Presence::Unknown);
+    assert_eq!(of("moss-in-turf").unwrap().present, Presence::No);
+    assert_eq!(of("varnish-spots-under-leaf").unwrap().present, Presence::Yes);
     assert!(reading.not_understood.iter().any(|n| n.contains("moonlight")));
 }
 
