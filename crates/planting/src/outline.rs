@@ -194,6 +194,21 @@ impl Outline {
         }
     }
 
+    /// Direction of the front, radians anticlockwise from east: along the line, or across the bearing; 0 for an island.
+    pub fn front_angle_rad(&self) -> f64 {
+        match &self.front {
+            Front::Towards { bearing_deg } => {
+                let (dx, dy) = bearing_deg.to_radians().sin_cos();
+                dx.atan2(-dy)
+            }
+            Front::Along { .. } => match (self.front_sides.first(), self.front_sides.last()) {
+                (Some(first), Some(last)) => (last.end.y - first.start.y).atan2(last.end.x - first.start.x),
+                _ => 0.0,
+            },
+            Front::AllRound => 0.0,
+        }
+    }
+
     fn along_line_m(&self, at: Coord<f64>) -> f64 {
         let mut before = 0.0;
         let mut best = (f64::INFINITY, 0.0);
@@ -298,4 +313,53 @@ fn to_side(side: &Line<f64>, at: Coord<f64>) -> f64 {
 
 fn nearest(sides: &[Line<f64>], at: Coord<f64>) -> f64 {
     sides.iter().map(|side| to_side(side, at)).fold(f64::INFINITY, f64::min)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use geo::polygon;
+
+    fn bed() -> Polygon<f64> {
+        polygon![(x: 0.0, y: 0.0), (x: 8.0, y: 0.0), (x: 8.0, y: 3.0), (x: 0.0, y: 3.0)]
+    }
+
+    /// (front, distance of (1, 1) from it, whether x grows to the right).
+    fn fronts() -> [(Front, f64, bool); 4] {
+        [
+            (Front::Towards { bearing_deg: 180.0 }, 1.0, true),
+            (Front::Towards { bearing_deg: 0.0 }, 2.0, false),
+            (Front::Along { line_m: vec![(0.0, 0.0), (8.0, 0.0)] }, 1.0, true),
+            (Front::Along { line_m: vec![(0.0, 3.0), (8.0, 3.0)] }, 2.0, false),
+        ]
+    }
+
+    #[test]
+    fn front_is_measured_and_read_left_to_right_by_one_who_looks_at_the_bed() {
+        for (front, distance_m, x_grows) in fronts() {
+            let outline = Outline::new(&bed(), &front).ok();
+            let told = outline.map(|o| (o.from_front_m(1.0, 1.0), o.along_front_m(2.0, 1.0) > o.along_front_m(1.0, 1.0)));
+            assert!(told.is_some_and(|(d, right)| (d - distance_m).abs() < 1e-9 && right == x_grows), "{front:?}: {told:?}");
+        }
+    }
+
+    #[test]
+    fn depth_is_the_widest_circle() {
+        let round = (0..64).map(|i| (f64::from(i) * std::f64::consts::TAU / 64.0).sin_cos()).map(|(s, c)| Coord { x: 5.0 * c, y: 5.0 * s });
+        let round = Polygon::new(LineString::new(round.collect()), vec![]);
+        for (polygon, depth_m) in [(bed(), 3.0), (round, 10.0 * (std::f64::consts::PI / 64.0).cos())] {
+            let size = Outline::new(&polygon, &Front::AllRound).map(|o| o.size());
+            assert!(size.as_ref().is_ok_and(|size| (size.depth_m - depth_m).abs() < 0.002), "{size:?}");
+        }
+    }
+
+    #[test]
+    fn the_lawn_side_that_runs_over_the_first_corner_is_one_run() {
+        // The ring starts in the middle of the southern side.
+        let bed = polygon![(x: 4.0, y: 0.0), (x: 8.0, y: 0.0), (x: 8.0, y: 3.0), (x: 0.0, y: 3.0), (x: 0.0, y: 0.0)];
+        let lawn = polygon![(x: -5.0, y: -9.0), (x: 20.0, y: -9.0), (x: 20.0, y: 0.0), (x: -5.0, y: 0.0)];
+        let front = Front::longest_lawn_side(&bed, &[lawn], 0.3);
+        assert_eq!(front, Some(Front::Along { line_m: vec![(0.0, 0.0), (4.0, 0.0), (8.0, 0.0)] }));
+        assert_eq!(Front::longest_lawn_side(&bed, &[], 0.3), None);
+    }
 }

@@ -4,7 +4,8 @@
 //! What was not given is named as not checked; a window that would rest on it alone is not made.
 
 use crate::calendar::{days_after, days_between};
-use crate::choose::Reason;
+use crate::choose::{Chosen, Reason};
+use groundlore_lore::plant::PlantKind;
 use jiff::civil::Date;
 use serde::{Deserialize, Serialize};
 
@@ -62,6 +63,14 @@ pub enum Stock {
     Evergreen,
     /// Bulbs that flower in spring: autumn only.
     SpringBulb,
+}
+
+/// What a chosen kind is planted as: bulbs that flower from the first to the fifth month of the northern year (the seventh to the
+/// eleventh in the south) are spring bulbs, all else deciduous. Lore does not say which are evergreen: that is for the planter.
+pub fn stock_of(kind: &Chosen, latitude_deg: f64) -> Stock {
+    let spring = crate::calendar::months_at(1, 5, latitude_deg);
+    let flowers_in_spring = kind.bloom_months.first().is_some_and(|month| spring.contains(month));
+    if kind.kind == PlantKind::Bulb && flowers_in_spring { Stock::SpringBulb } else { Stock::Deciduous }
 }
 
 /// Which season a window lies in.

@@ -31,8 +31,10 @@ fn taker(kind: PlantKind) -> Taker {
 
 /// Watering tasks: herbs together, each woody plant by its own amount.
 pub(super) fn tasks(plants: &[CarePlant], at: &PlantedAt) -> Vec<CareTask> {
-    let (herbs, woody): (Vec<CarePlant>, Vec<CarePlant>) = plants.iter().cloned().partition(|plant| taker(plant.kind) == Taker::Herb);
+    let (bulbs, growing): (Vec<CarePlant>, Vec<CarePlant>) = plants.iter().cloned().partition(|plant| plant.kind == PlantKind::Bulb);
+    let (herbs, woody): (Vec<CarePlant>, Vec<CarePlant>) = growing.into_iter().partition(|plant| taker(plant.kind) == Taker::Herb);
     let mut tasks = if herbs.is_empty() { Vec::new() } else { staged(&herbs, at, None) };
+    tasks.extend((!bulbs.is_empty()).then(|| water_in(&bulbs, at)));
     for plant in &woody {
         if let Some(task) = florida(plant, at) {
             tasks.extend(task);
@@ -78,6 +80,23 @@ fn staged(plants: &[CarePlant], at: &PlantedAt, litres_each: Option<(f64, f64)>)
         }
     }
     tasks
+}
+
+/// Bulbs go in dry and asleep: one watering.
+fn water_in(bulbs: &[CarePlant], at: &PlantedAt) -> CareTask {
+    CareTask {
+        work: CareWork::Water,
+        plants: keys(bulbs),
+        what: "Water bulbs in once after planting; bulbs bought in growth are watered as the perennials are.".to_owned(),
+        from: at.planted,
+        best: at.planted,
+        to: days_after(at.planted, 3),
+        every_days: None,
+        litres_each: None,
+        why: "one soaking settles the soil about a dry bulb; more in cold soil rots it".to_owned(),
+        source: "common practice".to_owned(),
+        cautions: Vec::new(),
+    }
 }
 
 fn how_often(every_days: (u32, u32)) -> String {

@@ -68,7 +68,7 @@ fn first_of(ground: &Ground<'_>, layout: &Layout, drift: usize, kind: &Chosen) -
     cell.map(|cell| cell.at)
 }
 
-/// The other plants of a drift: a triangular grid through the first, the best of six turns, then what still fits; a drift
+/// The other plants of a drift: a triangular grid through the first, rows along the front or the best of five other turns, then what still fits; a drift
 /// short of its fewest may borrow from its band.
 fn rest_of(ground: &Ground<'_>, layout: &Layout, drift: usize, kind: &Chosen, first: Coord<f64>) -> Vec<Coord<f64>> {
     let wanted = &layout.drifts[drift];
@@ -76,7 +76,8 @@ fn rest_of(ground: &Ground<'_>, layout: &Layout, drift: usize, kind: &Chosen, fi
     if wanted.most <= 1 {
         return Vec::new();
     }
-    let grid = (0..6).map(|turn| through(ground, layout, drift, kind, first, f64::from(turn) * 10f64.to_radians()));
+    let along = ground.outline.front_angle_rad();
+    let grid = (0..6).map(|turn| through(ground, layout, drift, kind, first, along + f64::from(turn) * 10f64.to_radians()));
     let mut more = grid.fold(Vec::new(), |best: Vec<Coord<f64>>, now| if now.len() > best.len() { now } else { best });
     more.truncate(wanted.most - 1);
     let own = |cell: &Cell| cell.drift == drift;

@@ -60,7 +60,7 @@ fn drift_sizes_hold(plan: &BedPlan) -> bool {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { cases: 48, ..ProptestConfig::default() })]
+    #![proptest_config(ProptestConfig { cases: 32, ..ProptestConfig::default() })]
 
     #[test]
     fn no_plant_stands_outside_near_the_edge_or_too_close(bed in any_bed(), front in any_front(), wishes in any_wishes(), seed in 0u64..1_000) {
