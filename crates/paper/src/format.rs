@@ -31,6 +31,6 @@ impl Page {
             PageSize::A4 => ("a4", 595.28, 841.89),
         };
         let side_pt = if letter { 86.0 } else { 62.0 };
-        Self { name, side_pt, text_width_pt: width_pt - 2.0 * side_pt, figure_height_pt: height_pt * 0.62 }
+        Self { name, side_pt, text_width_pt: width_pt - 2.0 * side_pt, figure_height_pt: height_pt * 0.42 }
     }
 }

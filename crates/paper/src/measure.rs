@@ -1,13 +1,18 @@
 //! Shares the width of a page among the columns of a table.
 
+use crate::case::CASE;
 use groundlore_sheet::Table;
 
-/// Width of a letter as a share of its size, averaged over English text in a serif face; common practice for copy-fitting.
-const LETTER_EM: f64 = 0.48;
-/// White at both sides of a cell, pt.
-const INSET_PT: f64 = 12.0;
-/// Narrowest column to write in by hand, pt: about three figures in pencil.
-const PENCIL_PT: f64 = 46.0;
+/// White at both sides of a cell, with what sets a column of text off from one of figures, pt.
+const INSET_PT: f64 = 18.0;
+/// Narrowest column to write figures in by hand, pt: about three in pencil.
+const PENCIL_FIGURES_PT: f64 = 46.0;
+/// What a column to write words in by hand asks for, pt.
+const PENCIL_WORDS_PT: f64 = 96.0;
+/// What the longest line of a cell may ask for, ems: longer ones wrap.
+const LONGEST_EM: f64 = 56.0;
+/// What the longest word may ask for, ems.
+const LONGEST_WORD_EM: f64 = 14.0;
 
 /// How a table is set.
 #[derive(Debug, Clone, PartialEq)]
@@ -42,20 +47,22 @@ pub(crate) fn measure(table: &Table, width_pt: f64) -> Measure {
 
 fn need(table: &Table, column: usize, size_pt: f64) -> Need {
     let head = &table.columns[column];
-    let cells = table.rows.iter().chain(&table.total).filter_map(|row| row.get(column));
-    let (mut longest, mut word) = (0, 0);
-    for text in cells.map(String::as_str).chain([head.name.as_str()]) {
-        longest = longest.max(text.split('\n').map(|line| line.chars().count()).max().unwrap_or(0));
-        word = word.max(text.split_whitespace().map(|w| w.chars().count()).max().unwrap_or(0));
+    let filled = |row: &Vec<String>| row.get(column).is_some_and(|cell| !cell.trim().is_empty());
+    let cells = table.rows.iter().chain(&table.total).filter_map(|row| row.get(column)).chain([&head.name]);
+    let (mut line, mut word) = (0.0_f64, 0.0_f64);
+    for text in cells {
+        line = text.split('\n').map(|part| CASE.width_em(part)).fold(line, f64::max);
+        word = text.split_whitespace().map(|part| CASE.width_em(part)).fold(word, f64::max);
     }
-    let head_word = head.name.split_whitespace().map(|w| w.chars().count()).max().unwrap_or(0);
-    let in_points = |letters: usize| letters as f64 * size_pt * LETTER_EM * 1.06 + INSET_PT;
-    let written_in = table.blank_rows > 0 || table.rows.iter().any(|row| row.get(column).is_none_or(|cell| cell.trim().is_empty()));
-    let floor = if written_in { PENCIL_PT } else { 0.0 };
-    let least = in_points(word.min(24)).max(in_points(head_word.min(24))).max(floor);
-    let full = in_points(longest.min(120)).max(least);
-    // A heading of two words or more may break over lines rather than widen a narrow column of figures.
-    Need { least, full, text: !head.numeric }
+    let in_points = |ems: f64| ems * size_pt + INSET_PT;
+    let (mut least, mut full) = (in_points(word.min(LONGEST_WORD_EM)), in_points(line.min(LONGEST_EM)));
+    if table.blank_rows > 0 || table.rows.iter().any(|row| !filled(row)) {
+        least = least.max(PENCIL_FIGURES_PT);
+    }
+    if !head.numeric && !table.rows.iter().any(filled) && table.blank_rows + table.rows.len() > 0 {
+        full = full.max(PENCIL_WORDS_PT);
+    }
+    Need { least, full: full.max(least), text: !head.numeric }
 }
 
 fn share(needs: &[Need], width: f64) -> Vec<f64> {
