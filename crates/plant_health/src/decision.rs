@@ -252,7 +252,7 @@ const SURE: f64 = 0.90;
 /// ```
 /// # use groundlore_plant_health::density::*;
 /// # use groundlore_plant_health::decision::*;
-/// # use groundlore_lore::provenance::Source;
+/// # use groundlore_lore::provenance::{Source, Standing};
 /// let margin = StratumCounts {
 ///     name: "margin".into(),
 ///     area_m2: 60.0,

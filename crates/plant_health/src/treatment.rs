@@ -118,10 +118,10 @@ pub struct TreatmentOption {
     pub class: ControlClass,
     /// Place in the ranking, from 1.
     pub rank: usize,
-    /// Share controlled, expected on one yard now.
-    pub expected_control: f64,
-    /// Its 90 % interval.
-    pub control_interval: (f64, f64),
+    /// Share controlled, expected on one yard now; none where nothing was seen of it on this target.
+    pub expected_control: Option<f64>,
+    /// The 90 % interval of the share controlled; none where nothing was seen.
+    pub control_interval: Option<(f64, f64)>,
     /// Set where the control has slid.
     pub slid: Option<Slide>,
     /// Worst outcome over all checks, [`Outcome::NotChecked`] counting between doubt and refusal.
@@ -227,7 +227,8 @@ fn key(option: &TreatmentOption) -> (bool, f64, ControlClass) {
 
 fn merit(option: &TreatmentOption) -> f64 {
     let doubts = option.checks.iter().filter(|c| c.outcome == Outcome::Doubt).count();
-    option.expected_control - DOUBT_COSTS * doubts as f64
+    // What nobody has seen ranks after all that was seen, however little that does.
+    option.expected_control.unwrap_or(0.0) - DOUBT_COSTS * doubts as f64
 }
 
 fn option(candidate: &Candidate, situation: &Situation) -> Result<TreatmentOption, TreatmentError> {
@@ -241,8 +242,8 @@ fn option(candidate: &Candidate, situation: &Situation) -> Result<TreatmentOptio
         name: control.name.clone(),
         class: control.class,
         rank: 0,
-        expected_control: belief.expected(),
-        control_interval: (belief.low, belief.high),
+        expected_control: (belief.observations > 0).then(|| belief.expected()),
+        control_interval: (belief.observations > 0).then_some((belief.low, belief.high)),
         slid: belief.slid,
         standing,
         checks,
@@ -264,12 +265,15 @@ fn standing(checks: &[Check]) -> Outcome {
 }
 
 fn why_here(option: &TreatmentOption, belief: &Belief) -> String {
-    let mut words = format!(
-        "About {:.0} % control expected now ({} observation(s), {} of them here)",
-        100.0 * option.expected_control,
-        belief.observations,
-        belief.own
-    );
+    let mut words = match option.expected_control {
+        Some(control) => format!(
+            "About {:.0} % control expected now ({} observation(s), {} of them here)",
+            100.0 * control,
+            belief.observations,
+            belief.own
+        ),
+        None => "What it does on this target is not known".to_string(),
+    };
     if let Some(slide) = &option.slid {
         words += &format!("; it has slid from {:.0} % since {}, to {:.0} %", 100.0 * slide.from, slide.since, 100.0 * slide.to);
     }

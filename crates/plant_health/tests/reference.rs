@@ -16,6 +16,9 @@ mod lore;
 #[path = "reference/sequential.rs"]
 mod sequential;
 
+#[path = "reference/thread.rs"]
+mod thread;
+
 /// Holds a value to its row.
 fn close(id: &str, seen: f64, expected: f64, tolerance: f64) {
     assert!((seen - expected).abs() <= tolerance, "{id}: {seen}, expected {expected} ± {tolerance}");

@@ -260,3 +260,22 @@ fn prices_below_nought_are_refused_by_name() {
     };
     assert!(decide(&case).unwrap_err().to_string().contains("repair"));
 }
+
+#[test]
+fn no_further_count_is_worth_more_than_knowing() {
+    for found in [[4_u64, 6, 3, 9], [8, 12, 7, 10], [15, 22, 9, 18]] {
+        let mut setting = Setting::new(vec![counts("core", 40.0, &found)]);
+        setting.prices = Prices { repair_per_m2: Some(4.0), count_each: Some(0.0), ..PRICES };
+        let costs = setting.decide().costs.unwrap();
+        let now = costs.leave.min(costs.treat);
+        let saved = now - costs.count_more.unwrap();
+        assert!(saved >= -1e-6 && saved <= costs.perfect_knowledge + 1e-6, "{saved} {costs:?}");
+        assert!(saved > 0.3 * costs.perfect_knowledge, "two dozen flaps tell much of it: {saved} {costs:?}");
+    }
+}
+
+#[test]
+fn the_same_case_gives_the_same_verdict() {
+    let setting = Setting::new(vec![counts("core", 40.0, &[6, 9, 11]), counts("margin", 70.0, &[4, 2, 13])]);
+    assert_eq!(setting.decide(), setting.decide());
+}

@@ -275,3 +275,16 @@ fn wind_is_never_taken_as_passed() {
     let option = one(&lore.controls["chlorantraniliprole"], Some(&label), &fine);
     assert_eq!(outcome(&option, "weather"), Outcome::NotChecked);
 }
+
+#[test]
+fn what_nobody_has_seen_ranks_after_what_does_a_little() {
+    let lore = lore();
+    let (unknown, little) = (belief(&[], 2015), seen(0.25));
+    let candidates = [
+        Candidate { control: &lore.controls["chlorantraniliprole"], belief: &unknown, label: None },
+        Candidate { control: &lore.controls["trichlorfon"], belief: &little, label: None },
+    ];
+    let ranked = rank(&candidates, &situation()).unwrap();
+    assert_eq!(ranked[0].control, "trichlorfon");
+    assert!(ranked[1].expected_control.is_none() && ranked[1].why_here.contains("not known"));
+}

@@ -111,3 +111,35 @@ proptest! {
         prop_assert!(later.slid.is_none());
     }
 }
+
+/// A negative binomial count as a Poisson of a gamma with whole shape 2, by a small generator of its own.
+fn invented_count(mean: f64, state: &mut u64) -> u64 {
+    let mut unit = || {
+        *state = state.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1_442_695_040_888_963_407);
+        ((*state >> 11) as f64 + 0.5) / (1_u64 << 53) as f64
+    };
+    let rate = -(unit().ln() + unit().ln()) * mean / 2.0;
+    let (mut count, mut product, bound) = (0, unit(), (-rate).exp());
+    while product > bound {
+        count += 1;
+        product *= unit();
+    }
+    count
+}
+
+#[test]
+fn nine_intervals_in_ten_hold_the_truth() {
+    let (mut state, mut held, mut high, trials) = (7_u64, 0, 0, 400);
+    for trial in 0..trials {
+        let mean = [1.0, 4.0, 9.0, 18.0][trial % 4];
+        let found: Vec<u64> = (0..10).map(|_| invented_count(mean, &mut state)).collect();
+        let prior = DensityPrior { median_per_m2: 8.0 / FLAP, k_low: 1.4, k_high: 2.8 };
+        let e = posterior(&[stratum(&found)], &prior, 0.9).unwrap().strata[0].estimate.unwrap();
+        let truth = mean / FLAP;
+        held += usize::from(e.low_per_m2 <= truth && truth <= e.high_per_m2);
+        high += usize::from(e.low_per_m2 > truth);
+    }
+    let share = held as f64 / trials as f64;
+    assert!((0.85..=0.95).contains(&share), "{share}");
+    assert!((high as f64 / trials as f64) < 0.09, "too often too high: {high}");
+}
