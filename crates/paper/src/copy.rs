@@ -12,6 +12,11 @@ use serde_json::{Value, json};
 /// A card or a box longer than this, in letters, may break over pages.
 const LONG: usize = 2200;
 
+/// A table to be written in stays on one page up to so many rows.
+const KEPT_TO_WRITE_IN: usize = 18;
+/// Any other table stays on one page up to so many rows.
+const KEPT: usize = 8;
+
 /// Whether a sheet is a letter.
 pub(crate) fn is_letter(sheet: &Sheet) -> bool {
     sheet.kind.starts_with("letter")
@@ -109,9 +114,11 @@ fn copy_window(card: &TaskCard, today: Date) -> Value {
 fn copy_table(table: &Table, page: &Page) -> Value {
     let count = table.columns.len();
     let rows: Vec<Vec<String>> = table.rows.iter().map(|row| even(row, count)).collect();
-    let measured = measure(table, page.text_width_pt);
     let written_in: Vec<bool> = rows.iter().map(|row| 2 * row.iter().filter(|cell| cell.trim().is_empty()).count() >= row.len()).collect();
     let long: Vec<bool> = rows.iter().map(|row| row.iter().any(|cell| cell.len() > 500)).collect();
+    let grid = table.blank_rows > 0 || written_in.contains(&true);
+    let measured = measure(table, grid, page.text_width_pt);
+    let together = rows.len() + table.blank_rows <= if grid { KEPT_TO_WRITE_IN } else { KEPT } && !long.contains(&true);
     json!({
         "block": "table",
         "caption": spell(&table.caption),
@@ -119,11 +126,14 @@ fn copy_table(table: &Table, page: &Page) -> Value {
         "rows": rows,
         "pencil": written_in,
         "long": long,
-        "grid": table.blank_rows > 0 || written_in.contains(&true),
+        "grid": grid,
+        "together": together,
         "blank-rows": table.blank_rows.min(400),
         "total": table.total.as_ref().map(|row| even(row, count)),
         "size": measured.size_pt,
         "widths": measured.widths_pt,
+        "left": measured.left_pt,
+        "right": measured.right_pt,
     })
 }
 

@@ -3,8 +3,12 @@
 use crate::case::CASE;
 use groundlore_sheet::Table;
 
-/// White at both sides of a cell, with what sets a column of text off from one of figures, pt.
-const INSET_PT: f64 = 18.0;
+/// White beside a cell, pt.
+const INSET_PT: f64 = 6.0;
+/// White before a column of text that follows one of figures, pt.
+const APART_PT: f64 = 15.0;
+/// White at the outer edges of a table without a grid, pt, so that its text stands on the margin.
+const EDGE_PT: f64 = 1.0;
 /// Narrowest column to write figures in by hand, pt: about three in pencil.
 const PENCIL_FIGURES_PT: f64 = 46.0;
 /// What a column to write words in by hand asks for, pt.
@@ -13,6 +17,8 @@ const PENCIL_WORDS_PT: f64 = 96.0;
 const LONGEST_EM: f64 = 56.0;
 /// What the longest word may ask for, ems.
 const LONGEST_WORD_EM: f64 = 14.0;
+/// Cells no longer than this, ems, stay on one line.
+const SHORT_EM: f64 = 6.5;
 
 /// How a table is set.
 #[derive(Debug, Clone, PartialEq)]
@@ -21,6 +27,10 @@ pub(crate) struct Measure {
     pub(crate) size_pt: f64,
     /// Widths of its columns, pt.
     pub(crate) widths_pt: Vec<f64>,
+    /// White before the text of each column, pt.
+    pub(crate) left_pt: Vec<f64>,
+    /// White after the text of each column, pt.
+    pub(crate) right_pt: Vec<f64>,
 }
 
 /// Widest and least width of a column, and whether it may grow.
@@ -34,18 +44,27 @@ struct Need {
 ///
 /// Columns get what their longest cell needs where all fit; what is left goes to the columns of text and to those that are written in.
 /// Where they do not fit, each gets at least its longest word if that can be, and shares the rest by what it lacks.
-pub(crate) fn measure(table: &Table, width_pt: f64) -> Measure {
+pub(crate) fn measure(table: &Table, grid: bool, width_pt: f64) -> Measure {
     let size_pt = match table.columns.len() {
         0..=6 => 9.5,
         7..=9 => 8.6,
         10..=12 => 7.8,
         _ => 6.8,
     };
-    let needs: Vec<Need> = (0..table.columns.len()).map(|column| need(table, column, size_pt)).collect();
-    Measure { size_pt, widths_pt: share(&needs, width_pt) }
+    let count = table.columns.len();
+    let after_figures = |column: usize| column > 0 && table.columns[column - 1].numeric && !table.columns[column].numeric;
+    let left = |column: usize| match column {
+        0 if !grid => EDGE_PT,
+        _ if !grid && after_figures(column) => APART_PT,
+        _ => INSET_PT,
+    };
+    let left_pt: Vec<f64> = (0..count).map(left).collect();
+    let right_pt: Vec<f64> = (0..count).map(|column| if !grid && column + 1 == count { EDGE_PT } else { INSET_PT }).collect();
+    let needs: Vec<Need> = (0..count).map(|column| need(table, column, size_pt, left_pt[column] + right_pt[column])).collect();
+    Measure { size_pt, widths_pt: share(&needs, width_pt), left_pt, right_pt }
 }
 
-fn need(table: &Table, column: usize, size_pt: f64) -> Need {
+fn need(table: &Table, column: usize, size_pt: f64, white_pt: f64) -> Need {
     let head = &table.columns[column];
     let filled = |row: &Vec<String>| row.get(column).is_some_and(|cell| !cell.trim().is_empty());
     let cells = table.rows.iter().chain(&table.total).filter_map(|row| row.get(column)).chain([&head.name]);
@@ -54,7 +73,8 @@ fn need(table: &Table, column: usize, size_pt: f64) -> Need {
         line = text.split('\n').map(|part| CASE.width_em(part)).fold(line, f64::max);
         word = text.split_whitespace().map(|part| CASE.width_em(part)).fold(word, f64::max);
     }
-    let in_points = |ems: f64| ems * size_pt + INSET_PT;
+    let in_points = |ems: f64| ems * size_pt + white_pt + 0.5;
+    let word = if line <= SHORT_EM { line } else { word };
     let (mut least, mut full) = (in_points(word.min(LONGEST_WORD_EM)), in_points(line.min(LONGEST_EM)));
     if table.blank_rows > 0 || table.rows.iter().any(|row| !filled(row)) {
         least = least.max(PENCIL_FIGURES_PT);
@@ -94,7 +114,7 @@ mod tests {
             for columns in 1..20 {
                 let names = vec!["Heading"; columns];
                 let Block::Table(table) = Block::table("", &names, vec![vec![cell.to_owned(); columns]]) else { continue };
-                let sum: f64 = measure(&table, 488.0).widths_pt.iter().sum();
+                let sum: f64 = measure(&table, false, 488.0).widths_pt.iter().sum();
                 assert!(sum <= 488.0 + 1e-6, "{columns} columns of {cell:?} take {sum} pt");
             }
         }

@@ -145,6 +145,28 @@ fn a_sheet_takes_well_under_a_third_of_a_second() {
     }
 }
 
+#[test]
+fn wide_tables_tall_pictures_and_endless_words_stay_on_the_page() {
+    let names: Vec<String> = (1..=14).map(|i| if i == 1 { "Yard and place".into() } else { format!("Week {i}#") }).collect();
+    let names: Vec<&str> = names.iter().map(String::as_str).collect();
+    let rows = (0..6).map(|r| (0..14).map(|c| if c == 0 { format!("Kettle House {r}") } else { format!("{}", r * c * 37) }).collect()).collect();
+    let tall = "<svg xmlns=\"http://www.w3.org/2000/svg\" viewBox=\"0 0 100 900\"><rect width=\"100\" height=\"900\" fill=\"#ddd\"/><text x=\"4\" y=\"40\" font-size=\"12\">tall</text></svg>";
+    let mut sheet = samples::sheet("scouting-sheet", &"Unbroken".repeat(20))
+        .with(Block::table("Fourteen columns", &names, rows))
+        .with(Block::Figure { svg: tall.into(), alt: "A tall strip".into(), caption: "x".repeat(300) })
+        .with(Block::paragraph("w".repeat(4000)))
+        .with(Block::table("", &["Remark", "No.#"], vec![vec!["long ".repeat(2500), "1".into()]]))
+        .with(Block::Cautions { cautions: vec!["Keep clear. ".repeat(900)] });
+    sheet.addressed_to = vec!["v".repeat(200)];
+    for (size, name) in [(PageSize::UsLetter, "stress-letter"), (PageSize::A4, "stress-a4")] {
+        let printed = paper(&sheet, size).unwrap();
+        assert!(printed.archival && printed.pages < 16, "{} pages", printed.pages);
+        if let Some(folder) = std::env::var_os("GROUNDLORE_KEEP_PAPERS") {
+            std::fs::write(std::path::Path::new(&folder).join(format!("{name}.pdf")), &printed.bytes).unwrap();
+        }
+    }
+}
+
 /// A sheet with one of each block that carries text.
 fn every_block(text: &str) -> Sheet {
     let t = || text.to_owned();
