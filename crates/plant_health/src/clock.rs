@@ -169,6 +169,21 @@ pub fn window_in(stage: &Stage, latitude_deg: f64, ensemble: &Ensemble) -> Resul
     window(stage, latitude_deg, ensemble.on, |heat| Ok(ensemble.dates_reaching(heat)?))
 }
 
+/// Windows of all stages of a trouble, with the years of record as futures.
+///
+/// # Errors
+/// As [`window`]; the first stage that cannot be read ends it.
+pub fn windows_in(stages: &[Stage], latitude_deg: f64, ensemble: &Ensemble) -> Result<Vec<Window>, ClockError> {
+    stages.iter().map(|stage| window_in(stage, latitude_deg, ensemble)).collect()
+}
+
+/// The stage that a trouble is likeliest in on a day: of the windows that hold it, the one whose middle is nearest. None where no
+/// window holds the day.
+pub fn likeliest(windows: &[Window], day: Date) -> Option<&Window> {
+    let here = windows.iter().filter(|w| w.stands(day) == Standing::Now);
+    here.min_by_key(|w| w.p50.map_or(i64::MAX, |middle| days_between(middle, day).abs()))
+}
+
 /// The growing year that holds a day: the calendar year in the north, July to June in the south.
 struct Season {
     year: i16,

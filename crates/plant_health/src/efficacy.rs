@@ -407,10 +407,15 @@ pub fn shown(follow_up: &FollowUp, level: f64) -> Result<Shown, Undefined> {
                 .into(),
         });
     }
-    let both_before = treated_before.len() > 1 && check_before.len() > 1;
-    if both_before {
-        let estimate = henderson_tilton_interval(check_before, check_after, treated_before, treated_after, level)?;
-        return Ok(Shown::Control { estimate, method: "Henderson-Tilton, before and after against the untreated check".into() });
+    if treated_before.len() > 1 && check_before.len() > 1 {
+        match henderson_tilton_interval(check_before, check_after, treated_before, treated_after, level) {
+            // Nothing was found before: the counts after treatment still tell.
+            Err(Undefined::NothingBefore | Undefined::NoCheckBefore) => {}
+            other => {
+                let method = "Henderson-Tilton, before and after against the untreated check".into();
+                return other.map(|estimate| Shown::Control { estimate, method });
+            }
+        }
     }
     let estimate = abbott_interval(check_after, treated_after, level)?;
     Ok(Shown::Control { estimate, method: "Abbott, after treatment against the untreated check".into() })

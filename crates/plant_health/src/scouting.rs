@@ -3,7 +3,7 @@
 use crate::counts::samples_for_precision;
 use crate::density::{DensityPrior, ThresholdRange};
 use crate::sequential::{Distribution, Plan, SequentialError, StopLines, operating_point, stop_lines};
-use groundlore_lore::trouble::{CountMethod, Method};
+use groundlore_lore::trouble::{Clock, CountMethod, Method, Stage};
 use jiff::civil::Date;
 use serde::{Deserialize, Serialize};
 
@@ -41,6 +41,40 @@ pub struct Days {
     pub best: Date,
     /// Last day.
     pub latest: Date,
+}
+
+/// Days of a method's own season at this latitude, from the day asked.
+///
+/// # Errors
+/// [`crate::clock::ClockError`] for days of the year or latitudes that cannot be.
+///
+/// # Example
+/// ```
+/// # use groundlore_plant_health::scouting::counting_days;
+/// let (lore, _) = groundlore_lore::Lore::built_in_lenient(None);
+/// let method = lore.troubles["white-grubs-annual"].count.as_ref().unwrap();
+/// let days = counting_days(method, 43.0, jiff::civil::date(2015, 8, 15))?;
+/// assert!(days.earliest < days.best && days.best < days.latest);
+/// assert!(counting_days(method, -37.8, jiff::civil::date(2015, 8, 15))?.best.month() < 6);
+/// # Ok::<(), groundlore_plant_health::clock::ClockError>(())
+/// ```
+pub fn counting_days(method: &CountMethod, latitude_deg: f64, on: Date) -> Result<Days, crate::clock::ClockError> {
+    let (from, to) = (method.when.from.clone(), method.when.to.clone());
+    let season = Stage {
+        key: "counting".into(),
+        name: "counting".into(),
+        clock: Clock::Calendar { from, to, region: String::new(), source: method.when.source.clone() },
+        treatable: false,
+    };
+    let window = crate::clock::window(&season, latitude_deg, on, |_| Ok(Vec::new()))?;
+    Ok(Days::from_window(&window).unwrap_or(Days { earliest: on, best: on, latest: on }))
+}
+
+impl Days {
+    /// Days of a window of the clock; none where the stage does not come in nine futures of ten.
+    pub fn from_window(window: &crate::clock::Window) -> Option<Self> {
+        Some(Self { earliest: window.p10?, best: window.p50?, latest: window.p90? })
+    }
 }
 
 /// What a plan is made from.

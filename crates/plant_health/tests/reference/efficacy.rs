@@ -4,7 +4,8 @@
 use crate::close;
 use crate::data::{counts_by, counts_from_frequencies, sum_by};
 use groundlore_plant_health::efficacy::{
-    BeforeAfter, Undefined, abbott, abbott_interval, henderson_tilton, paired_interval, schneider_orelli, sun_shepard,
+    BeforeAfter, FollowUp, Shown, Undefined, abbott, abbott_interval, henderson_tilton, paired_interval, schneider_orelli, shown,
+    sun_shepard,
 };
 
 fn trial(check_before: f64, check_after: f64, treated_before: f64, treated_after: f64) -> BeforeAfter {
@@ -102,4 +103,23 @@ fn eelworm_fumigants_change_their_verdict_with_the_formula() {
         close(id, 100.0 * henderson_tilton(&t).unwrap(), henderson, 1e-6);
         close(id, 100.0 * abbott(t.check_after, t.treated_after).unwrap(), plain, 1e-6);
     }
+}
+
+#[test]
+fn a_follow_up_with_nothing_before_still_tells_after() {
+    let follow_up = FollowUp {
+        treated_before: vec![0.0, 0.0, 0.0],
+        treated_after: vec![1.0, 2.0, 1.0],
+        check_before: vec![0.0, 1.0, 0.0],
+        check_after: vec![9.0, 12.0, 10.0],
+    };
+    let Shown::Control { estimate, method } = shown(&follow_up, 0.9).unwrap() else { panic!("there was a check") };
+    assert!(method.contains("Abbott"));
+    close("Abbott", estimate.share, 1.0 - 4.0 / 31.0, 1e-9);
+}
+
+#[test]
+fn nothing_left_after_treatment_has_an_interval_and_says_how() {
+    let seen = abbott_interval(&[9.0, 12.0, 10.0, 8.0], &[0.0; 4], 0.9).unwrap();
+    assert!(seen.half_added && seen.share < 1.0 && seen.low < seen.share);
 }

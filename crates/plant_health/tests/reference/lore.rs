@@ -3,7 +3,7 @@
 use groundlore_lore::Lore;
 use groundlore_lore::provenance::{Source, Standing};
 use groundlore_plant_health::belief::{belief, lore_observations};
-use groundlore_plant_health::clock::{Standing as Stands, window};
+use groundlore_plant_health::clock::{Standing as Stands, likeliest, window};
 use groundlore_plant_health::density::{DensityPrior, Sample, SpeciesSplit, StratumCounts, ThresholdRange, by_species, posterior};
 use jiff::civil::date;
 use std::collections::BTreeMap;
@@ -55,6 +55,9 @@ fn annual_grubs_have_hatched_by_mid_august_in_wisconsin() {
     let here = window(small, 43.0, date(2015, 8, 15), |_| Ok(Vec::new())).unwrap();
     assert_eq!(here.stands(date(2015, 8, 15)), Stands::Now);
     assert!(here.widened_days >= 7, "part of its source is common practice");
+    let all: Vec<_> = stages.iter().map(|s| window(s, 43.0, date(2015, 8, 15), |_| Ok(Vec::new())).unwrap()).collect();
+    assert_eq!(likeliest(&all, date(2015, 8, 15)).unwrap().stage, "small-grubs");
+    assert_eq!(likeliest(&all, date(2015, 4, 20)).unwrap().stage, "large-grubs-spring");
     let south = window(small, -37.8, date(2015, 8, 15), |_| Ok(Vec::new())).unwrap();
     assert_eq!(south.p10.unwrap().month(), 1);
 }
