@@ -173,14 +173,21 @@ const COUNSEL: &[Counsel] = &[
     Counsel {
         kind: DangerKind::StingingNest,
         what: "a nest of stinging insects near people",
-        whom: &["a beekeeper (for honey bees) or a licensed pest professional", "the emergency number if somebody is stung many times, swells up or is short of breath"],
+        whom: &[
+            "a beekeeper (for honey bees) or a licensed pest professional",
+            "the emergency number if somebody is stung many times, swells up or is short of breath",
+        ],
         keep_clear: "Keep people, pets and mowers well away from the nest and from the line of flight; no noise or jarring nearby.",
         do_first: "Mark the place from a distance and leave it alone. No water, fire, fuel or plugging of the hole.",
     },
     Counsel {
         kind: DangerKind::Spill,
         what: "a spill into water, a well or a drain",
-        whom: &["your environment agency's spill line", "the fire department", "the water supplier or health office if a well or tap may be touched"],
+        whom: &[
+            "your environment agency's spill line",
+            "the fire department",
+            "the water supplier or health office if a well or tap may be touched",
+        ],
         keep_clear: "Drink and water nothing from it, and keep people and animals off.",
         do_first: "Stop the source if that is safe, dam it with soil or absorbent, wash nothing down, then call.",
     },
@@ -192,8 +199,14 @@ const LISTS: &[(&str, &str)] = &[
         "{person}",
         "child|kid|children|toddler|baby|infant|son|daughter|boy|girl|grandson|granddaughter|grandchild|grandkid|nephew|niece|student|husband|wife|partner|mother|father|mom|mum|dad|grandma|grandpa|grandmother|grandfather|uncle|aunt|brother|sister|friend|tenant|someone|somebody|everyone|everybody|people|neighbor|neighbour|worker|helper|crew|employee|landscaper|gardener|man|woman|guy|\"little one\"|\"year old\"|\"old lady\"",
     ),
-    ("{below}", "house|roof|car|cars|driveway|drive|sidewalk|pavement|street|road|path|playground|swing|swingset|playset|kid|kids|child|children|people|garage|shed|neighbor|neighbour|window|bedroom|school|patio|deck|porch|walkway|footpath|mailbox|trampoline|bench|head|heads|parking|gate|entrance|overhead|door|bed|bus|stop|walk|pool|sandbox|tent|picnic|crib|nursery"),
-    ("{pet}", "dog|cat|puppy|pup|kitten|kitty|pet|horse|pony|goat|sheep|cow|llama|alpaca|lab|labrador|retriever|terrier|beagle|poodle|spaniel|collie|husky|dachshund|hound|bulldog|doodle|shepherd|chicken|hen|duck|bunny"),
+    (
+        "{below}",
+        "house|roof|car|cars|driveway|drive|sidewalk|pavement|street|road|path|playground|swing|swingset|playset|kid|kids|child|children|people|garage|shed|neighbor|neighbour|window|bedroom|school|patio|deck|porch|walkway|footpath|mailbox|trampoline|bench|head|heads|parking|gate|entrance|overhead|door|bed|bus|stop|walk|pool|sandbox|tent|picnic|crib|nursery",
+    ),
+    (
+        "{pet}",
+        "dog|cat|puppy|pup|kitten|kitty|pet|horse|pony|goat|sheep|cow|llama|alpaca|lab|labrador|retriever|terrier|beagle|poodle|spaniel|collie|husky|dachshund|hound|bulldog|doodle|shepherd|chicken|hen|duck|bunny",
+    ),
     (
         "{poison}",
         "pellet|bait|poison|granule|fertilizer|pesticide|insecticide|weedkiller|herbicide|fungicide|killer|spray|sprayer|chemical|antifreeze|gasoline|petrol|fuel|oil|bottle|concentrate|lime|bleach|berry|mushroom|toadstool|bulb|foxglove|yew|oleander|nightshade|hemlock|laburnum|aconite|monkshood|\"castor bean\"",
@@ -272,7 +285,14 @@ const RULES: &[Rule] = &[
             "swarm of bees|wasps|hornets",
         ],
         with: &[],
-        unless: &["stinging nettle|nettles", "\"cicada killer\"", "\"hornet moth\"", "\"gall wasp\"", "\"parasitic wasp\"", "\"stung by the price|news|criticism\""],
+        unless: &[
+            "stinging nettle|nettles",
+            "\"cicada killer\"",
+            "\"hornet moth\"",
+            "\"gall wasp\"",
+            "\"parasitic wasp\"",
+            "\"stung by the price|news|criticism\"",
+        ],
     },
     Rule {
         kind: DangerKind::IllAfterChemical,
@@ -281,8 +301,14 @@ const RULES: &[Rule] = &[
             "{person}|we|he|she|\"i feel\"|\"i felt\"|\"i got\"|\"i have\"|\"i am\"|\"i was\"|\"i became\"|\"made me\"|\"makes me\"|\"i have been\"|i|\"my throat\"|\"my chest\"|\"my lungs\"|\"my stomach\"|\"my head\"|lips sick|ill|rash|dizzy|nausea|nauseous|nauseated|headache|headachy|wheeze|cough|blister|hives|vomit|faint|unwell|woozy|asthma|confused|hurts|numb|tight|\"short of breath\"|breathing|breathe|\"throwing up\"|\"threw up\"|\"passed out\"|itching|itchy",
             "=ill|=sick|poorly|unwell after|since|from",
         ],
-        with: &["spray|=sprayed|spraying|chemical|pesticide|weedkiller|herbicide|insecticide|fungicide|killer|drift|=treated|treatment|fog|fumes|mist|granule|dusted|fertilizer|applied|mushroom|mushrooms|berries|bait"],
-        unless: &["\"transplant shock\"", "\"sick of\"|\"sick and tired\"", "plant|lawn|tree|rose|roses|shrub|leaf|leaves|grass|it|they|azalea|hedge =look|=looks|=looked|seem|=seems =sick|=ill|unwell|poorly"],
+        with: &[
+            "spray|=sprayed|spraying|chemical|pesticide|weedkiller|herbicide|insecticide|fungicide|killer|drift|=treated|treatment|fog|fumes|mist|granule|dusted|fertilizer|applied|mushroom|mushrooms|berries|bait",
+        ],
+        unless: &[
+            "\"transplant shock\"",
+            "\"sick of\"|\"sick and tired\"",
+            "plant|lawn|tree|rose|roses|shrub|leaf|leaves|grass|it|they|azalea|hedge =look|=looks|=looked|seem|=seems =sick|=ill|unwell|poorly",
+        ],
     },
     Rule {
         kind: DangerKind::IllAfterChemical,
@@ -305,7 +331,11 @@ const RULES: &[Rule] = &[
     Rule {
         kind: DangerKind::EngineFumes,
         gap: DANGER_GAP,
-        patterns: &["\"carbon monoxide\"", "generator|engine|mower|exhaust|blower|heater|washer inside|garage|shed|greenhouse|indoors|basement|closed dizzy|headache|sick|faint|drowsy|nausea|\"passed out\"|woozy", "exhaust|fumes garage|shed|greenhouse dizzy|headache|sick|faint|collapse"],
+        patterns: &[
+            "\"carbon monoxide\"",
+            "generator|engine|mower|exhaust|blower|heater|washer inside|garage|shed|greenhouse|indoors|basement|closed dizzy|headache|sick|faint|drowsy|nausea|\"passed out\"|woozy",
+            "exhaust|fumes garage|shed|greenhouse dizzy|headache|sick|faint|collapse",
+        ],
         with: &[],
         unless: &[],
     },
@@ -330,7 +360,12 @@ const RULES: &[Rule] = &[
             "tingle|tingling|shock water|pond|pump|fountain|pool|wire|fence|light|outlet|cable|faucet|lamp",
         ],
         with: &[],
-        unless: &["\"transplant shock\"", "root|soil|lawn|bark|turf|grass|mulch breathe", "sap|trunk|bark|canker|birch|maple|stump|\"bleeding heart\" bleed|bleeding", "\"bleeding heart\"|\"bleeding hearts\""],
+        unless: &[
+            "\"transplant shock\"",
+            "root|soil|lawn|bark|turf|grass|mulch breathe",
+            "sap|trunk|bark|canker|birch|maple|stump|\"bleeding heart\" bleed|bleeding",
+            "\"bleeding heart\"|\"bleeding hearts\"",
+        ],
     },
     Rule {
         kind: DangerKind::Gas,
@@ -343,7 +378,10 @@ const RULES: &[Rule] = &[
             "\"rotten egg\"|\"rotten eggs\" dig|hit|line|meter|pipe|gas|house|basement|street|suddenly|trench|excavator",
         ],
         with: &[],
-        unless: &["mower|trimmer|blower|chainsaw|tractor|\"gas can\"|gasoline|petrol|engine|carburetor|edger gas|gasoline|petrol|tank|engine|carburetor", "yellow flower|leaf|leaves|patch|spot|blade|tip"],
+        unless: &[
+            "mower|trimmer|blower|chainsaw|tractor|\"gas can\"|gasoline|petrol|engine|carburetor|edger gas|gasoline|petrol|tank|engine|carburetor",
+            "yellow flower|leaf|leaves|patch|spot|blade|tip",
+        ],
     },
     Rule {
         kind: DangerKind::Wire,
@@ -356,7 +394,10 @@ const RULES: &[Rule] = &[
             "\"downed line\"|\"downed lines\"|\"downed wire\"|\"downed wires\"|\"live wire\"|\"line is down\"|\"lines are down\"|\"wires are down\"|\"wire is down\"",
         ],
         with: &[],
-        unless: &["\"power line trail\"|\"power line easement\"|\"power line corridor\"|\"power line path\"|\"power line cut\"|\"power line right\"", "\"chicken wire\"|\"wire mesh\"|\"wire fence\"|\"wire fencing\"|trellis|espalier|\"wire basket\"|\"wire cage\"|\"barbed wire\"|\"fence wire\"|\"guy wire\"|\"cable brace\"|\"bracing cable\"|\"cable bracing\"|\"steel cable\"|\"wire worm\"|\"wire worms\"|\"wire brush\"|\"wire cutters\""],
+        unless: &[
+            "\"power line trail\"|\"power line easement\"|\"power line corridor\"|\"power line path\"|\"power line cut\"|\"power line right\"",
+            "\"chicken wire\"|\"wire mesh\"|\"wire fence\"|\"wire fencing\"|trellis|espalier|\"wire basket\"|\"wire cage\"|\"barbed wire\"|\"fence wire\"|\"guy wire\"|\"cable brace\"|\"bracing cable\"|\"cable bracing\"|\"steel cable\"|\"wire worm\"|\"wire worms\"|\"wire brush\"|\"wire cutters\"",
+        ],
     },
     Rule {
         kind: DangerKind::CableStruck,
@@ -373,9 +414,16 @@ const RULES: &[Rule] = &[
     Rule {
         kind: DangerKind::Fire,
         gap: DANGER_GAP,
-        patterns: &["\"on fire\"|\"caught fire\"|\"catching fire\"|\"in flames\"", "mulch|compost|shed|battery|hedge|tank|charger =smoking|=smouldering|=smoldering|flames|\"smoke coming\""],
+        patterns: &[
+            "\"on fire\"|\"caught fire\"|\"catching fire\"|\"in flames\"",
+            "mulch|compost|shed|battery|hedge|tank|charger =smoking|=smouldering|=smoldering|flames|\"smoke coming\"",
+        ],
         with: &[],
-        unless: &["color|colour|autumn|foliage|glow|look|looks|\"as if\" fire", "\"fire pit\"|\"fire blight\"|\"fire ant\"|\"fire ants\"|\"burning bush\"", "smoke bush|tree"],
+        unless: &[
+            "color|colour|autumn|foliage|glow|look|looks|\"as if\" fire",
+            "\"fire pit\"|\"fire blight\"|\"fire ant\"|\"fire ants\"|\"burning bush\"",
+            "smoke bush|tree",
+        ],
     },
     Rule {
         kind: DangerKind::TreeOrLimb,
@@ -393,7 +441,10 @@ const RULES: &[Rule] = &[
             "limb|branch|tree =fell|=fallen|=crashed house|roof|car|garage|shed|porch|kid|child|person|trapped|him|her|me",
         ],
         with: &[],
-        unless: &["leaf|leaves|needle|needles|petal|acorn|fruit|seed|pod|cone|sap|aphid|honeydew|shade|moss =fallen|=fell|fall|falls|drop|drops|dripping|drip sidewalk|driveway|car|cars|roof|deck|patio", "christmas tree fell"],
+        unless: &[
+            "leaf|leaves|needle|needles|petal|acorn|fruit|seed|pod|cone|sap|aphid|honeydew|shade|moss =fallen|=fell|fall|falls|drop|drops|dripping|drip sidewalk|driveway|car|cars|roof|deck|patio",
+            "christmas tree fell",
+        ],
     },
     Rule {
         kind: DangerKind::Wall,
@@ -404,14 +455,27 @@ const RULES: &[Rule] = &[
             "block|blocks|brick|bricks|stone|stones wall =loose|=falling|=fell|=popping|=dropping",
         ],
         with: &[],
-        unless: &["wall-to-wall|\"wall to wall\"", "lean|leans|leaning|leaned|moved|crawling|moving|come|fell|shifted \"against the wall\"|\"against a wall\"|\"against my wall\"|\"against our wall\"|\"against the garden wall\"", "ladder|rake|shovel|bike|trellis|vine|ivy|beetle|bug|ant|plant|phlox|rose|flower lean|leans|leaning|moving|crawling|climbing|fall|falls|falling|fell|came wall|walls", "ant|ants|bug|bugs|beetle|beetles|moss|ivy|weed|weeds|moth|moths|spider|spiders crack|cracks wall"],
+        unless: &[
+            "wall-to-wall|\"wall to wall\"",
+            "lean|leans|leaning|leaned|moved|crawling|moving|come|fell|shifted \"against the wall\"|\"against a wall\"|\"against my wall\"|\"against our wall\"|\"against the garden wall\"",
+            "ladder|rake|shovel|bike|trellis|vine|ivy|beetle|bug|ant|plant|phlox|rose|flower lean|leans|leaning|moving|crawling|climbing|fall|falls|falling|fell|came wall|walls",
+            "ant|ants|bug|bugs|beetle|beetles|moss|ivy|weed|weeds|moth|moths|spider|spiders crack|cracks wall",
+        ],
     },
     Rule {
         kind: DangerKind::Ground,
         gap: DANGER_GAP,
-        patterns: &["sinkhole", "\"caved in\"|\"caving in\"|\"cave in\"", "ground|lawn|yard|earth|soil|trench|bank|septic|well|driveway|patio \"gave way\"|\"giving way\"|\"opened up\"|\"opening up\"|=collapsed|=collapsing|\"fell in\"|\"dropped out\"", "hole|holes deep|bottomless|=opened|appeared|suddenly|=collapsed fell|ground|lawn|yard|bottom|feet|septic|well|cesspit"],
+        patterns: &[
+            "sinkhole",
+            "\"caved in\"|\"caving in\"|\"cave in\"",
+            "ground|lawn|yard|earth|soil|trench|bank|septic|well|driveway|patio \"gave way\"|\"giving way\"|\"opened up\"|\"opening up\"|=collapsed|=collapsing|\"fell in\"|\"dropped out\"",
+            "hole|holes deep|bottomless|=opened|appeared|suddenly|=collapsed fell|ground|lawn|yard|bottom|feet|septic|well|cesspit",
+        ],
         with: &[],
-        unless: &["inch|inches|mole|vole|chipmunk|\"ant hill\"|skunk|raccoon|bee|bees|worm|woodpecker|squirrel|plant|planting|dig|dug|cup|core|bark|trunk|leaf|leaves|rabbit|groundhog|cicada|pencil hole|holes", "leaf|leaves|plant|stem|flower =collapsed|=collapsing"],
+        unless: &[
+            "inch|inches|mole|vole|chipmunk|\"ant hill\"|skunk|raccoon|bee|bees|worm|woodpecker|squirrel|plant|planting|dig|dug|cup|core|bark|trunk|leaf|leaves|rabbit|groundhog|cicada|pencil hole|holes",
+            "leaf|leaves|plant|stem|flower =collapsed|=collapsing",
+        ],
     },
     Rule {
         kind: DangerKind::Spill,
@@ -439,8 +503,13 @@ struct Compiled {
 }
 
 static COMPILED: LazyLock<Vec<Compiled>> = LazyLock::new(|| {
-    let compile = |texts: &[&str]| texts.iter().map(|t| Pattern::compile(&LISTS.iter().fold((*t).to_owned(), |text, (name, list)| text.replace(name, list)))).collect();
-    RULES.iter().map(|r| Compiled { kind: r.kind, gap: r.gap, patterns: compile(r.patterns), with: compile(r.with), unless: compile(r.unless) }).collect()
+    let compile = |texts: &[&str]| {
+        texts.iter().map(|t| Pattern::compile(&LISTS.iter().fold((*t).to_owned(), |text, (name, list)| text.replace(name, list)))).collect()
+    };
+    RULES
+        .iter()
+        .map(|r| Compiled { kind: r.kind, gap: r.gap, patterns: compile(r.patterns), with: compile(r.with), unless: compile(r.unless) })
+        .collect()
 });
 
 /// Dangers in a text, the most pressing first, one of a kind.
@@ -452,7 +521,12 @@ static COMPILED: LazyLock<Vec<Compiled>> = LazyLock::new(|| {
 /// ```
 pub fn screen(text: &str) -> Vec<Danger> {
     let told: Vec<Sentence> = sentences(text).into_iter().map(one_clause).collect();
-    let mut found: Vec<Danger> = COMPILED.iter().filter_map(|rule| told.iter().find_map(|s| fires(rule, s)).or_else(|| across_sentences(rule, &told)).map(|span| danger(rule.kind, text, span))).collect();
+    let mut found: Vec<Danger> = COMPILED
+        .iter()
+        .filter_map(|rule| {
+            told.iter().find_map(|s| fires(rule, s)).or_else(|| across_sentences(rule, &told)).map(|span| danger(rule.kind, text, span))
+        })
+        .collect();
     found.sort_by_key(|d| d.kind);
     found
 }
@@ -497,7 +571,11 @@ fn fires(rule: &Compiled, sentence: &Sentence) -> Option<(usize, usize)> {
     if stands(&rule.unless) || !(rule.with.is_empty() || stands(&rule.with)) {
         return None;
     }
-    let hit = rule.patterns.iter().flat_map(|p| p.find(sentence, rule.gap)).find(|hit| !plainly_denied(sentence, hit) && !supposed(sentence, hit))?;
+    let hit = rule
+        .patterns
+        .iter()
+        .flat_map(|p| p.find(sentence, rule.gap))
+        .find(|hit| !plainly_denied(sentence, hit) && !supposed(sentence, hit))?;
     Some((sentence.words[hit.first()].start, sentence.words[hit.last()].end))
 }
 
@@ -507,29 +585,85 @@ fn across_sentences(rule: &Compiled, told: &[Sentence]) -> Option<(usize, usize)
         return None;
     }
     told.windows(2).find_map(|pair| {
-        let swallowed = |s: &Sentence| s.words.iter().any(|w| matches!(w.lower.as_str(), "ate" | "eaten" | "swallowed" | "drank" | "chewed" | "licked" | "ingested"));
+        let swallowed = |s: &Sentence| {
+            s.words.iter().any(|w| matches!(w.lower.as_str(), "ate" | "eaten" | "swallowed" | "drank" | "chewed" | "licked" | "ingested"))
+        };
         if !pair.iter().any(swallowed) {
             return None;
         }
         let offset = pair[0].words.last().map_or(0, |w| w.place + 1);
-        let later = pair[1].words.iter().cloned().map(|mut w| { w.place += offset; w });
-        let joined = Sentence { start: pair[0].start, end: pair[1].end, words: pair[0].words.iter().cloned().chain(later).collect(), question: false };
+        let later = pair[1].words.iter().cloned().map(|mut w| {
+            w.place += offset;
+            w
+        });
+        let joined = Sentence {
+            start: pair[0].start,
+            end: pair[1].end,
+            words: pair[0].words.iter().cloned().chain(later).collect(),
+            question: false,
+        };
         fires(rule, &joined)
     })
 }
 
 /// A firm denial (`nobody was stung`); a doubtful one still counts as danger.
 fn plainly_denied(sentence: &Sentence, hit: &Hit) -> bool {
-    claim(sentence, hit).is_some_and(|c| c.presence == Presence::No && c.strength >= 1.0) && !sentence.words.iter().any(|w| matches!(w.lower.as_str(), "breathe" | "breathing" | "stop" | "sure" | "but" | "yet"))
+    claim(sentence, hit).is_some_and(|c| c.presence == Presence::No && c.strength >= 1.0)
+        && !sentence.words.iter().any(|w| matches!(w.lower.as_str(), "breathe" | "breathing" | "stop" | "sure" | "but" | "yet"))
 }
 
 /// A worry about what might be eaten some day, told in the present or as a wish: no danger yet.
 fn supposed(sentence: &Sentence, hit: &Hit) -> bool {
-    const EATING: &[&str] = &["eat", "eats", "swallow", "chew", "lick", "drink", "ingest", "taste", "munch", "get", "sting", "fall", "into"];
-    const SUPPOSING: &[&str] = &["if", "could", "would", "can", "safe", "worried", "worry", "afraid", "want", "before", "prevent", "should", "will", "avoid", "case", "so", "poisonous", "toxic", "ever"];
-    const DONE: &[&str] = &["ate", "eaten", "swallowed", "chewed", "drank", "licked", "stung", "ingested", "may", "might", "fell", "fallen", "eating", "chewing", "licking", "drinking", "just", "vomiting"];
+    const EATING: &[&str] =
+        &["eat", "eats", "swallow", "chew", "lick", "drink", "ingest", "taste", "munch", "get", "sting", "fall", "into"];
+    const SUPPOSING: &[&str] = &[
+        "if",
+        "could",
+        "would",
+        "can",
+        "safe",
+        "worried",
+        "worry",
+        "afraid",
+        "want",
+        "before",
+        "prevent",
+        "should",
+        "will",
+        "avoid",
+        "case",
+        "so",
+        "poisonous",
+        "toxic",
+        "ever",
+    ];
+    const DONE: &[&str] = &[
+        "ate",
+        "eaten",
+        "swallowed",
+        "chewed",
+        "drank",
+        "licked",
+        "stung",
+        "ingested",
+        "may",
+        "might",
+        "fell",
+        "fallen",
+        "eating",
+        "chewing",
+        "licking",
+        "drinking",
+        "just",
+        "vomiting",
+    ];
     let used_present = hit.used.iter().any(|i| EATING.contains(&sentence.words[*i].lower.as_str()));
     let has = |list: &[&str]| sentence.words.iter().any(|w| list.contains(&w.lower.as_str()));
-    let eats_or_stings = hit.used.iter().any(|i| matches!(sentence.words[*i].stem.as_str(), "eat" | "swallow" | "chew" | "lick" | "drink" | "ingest" | "tast" | "munch" | "get" | "sting"));
+    let eats_or_stings = hit.used.iter().any(|i| {
+        matches!(
+            sentence.words[*i].stem.as_str(),
+            "eat" | "swallow" | "chew" | "lick" | "drink" | "ingest" | "tast" | "munch" | "get" | "sting"
+        )
+    });
     eats_or_stings && used_present && has(SUPPOSING) && !has(DONE)
 }

@@ -129,7 +129,8 @@ impl<'a> Field<'a> {
     /// P(finding is there) under each cause and, last, under the leak.
     pub(crate) fn shares(&self, finding: &Finding) -> Vec<f64> {
         let background = f64::midpoint(finding.background.low, finding.background.high).clamp(0.003, 0.95);
-        let listed = |t: &Trouble| t.findings.iter().find(|l| l.finding == finding.key).map(|l| share(l.low, l.high, &l.source, background));
+        let listed =
+            |t: &Trouble| t.findings.iter().find(|l| l.finding == finding.key).map(|l| share(l.low, l.high, &l.source, background));
         // The leak is wider than any one cause: it may well show what is seldom seen otherwise.
         self.troubles.iter().map(|t| listed(t).unwrap_or(background)).chain(std::iter::once(background.powf(0.85))).collect()
     }
@@ -224,7 +225,7 @@ fn prior(trouble: &Trouble, case: &Case<'_>) -> (f64, Vec<Reason>) {
             Some(false) => factor.powf(-0.5 * soften).clamp(0.35, 2.0),
             None => 1.0,
         };
-        log += add_reason(&mut reasons, "condition", format!("{:?}", favour.condition), applied);
+        log += add_reason(&mut reasons, "condition", condition_words(favour.condition, held == Some(true)), applied);
     }
     (log, reasons)
 }
@@ -232,9 +233,21 @@ fn prior(trouble: &Trouble, case: &Case<'_>) -> (f64, Vec<Reason>) {
 fn add_reason(reasons: &mut Vec<Reason>, finding: &str, name: String, factor: f64) -> f64 {
     let weight = factor.max(1e-6).ln();
     if weight.abs() > 0.1 {
-        reasons.push(Reason { finding: finding.to_owned(), name, direction: if weight > 0.0 { Direction::Supports } else { Direction::Against }, weight });
+        reasons.push(Reason {
+            finding: finding.to_owned(),
+            name,
+            direction: if weight > 0.0 { Direction::Supports } else { Direction::Against },
+            weight,
+        });
     }
     weight
+}
+
+/// `dry spell`, `no dry spell`.
+fn condition_words(condition: Condition, holds: bool) -> String {
+    let words: String =
+        format!("{condition:?}").chars().map(|c| if c.is_uppercase() { format!(" {}", c.to_lowercase()) } else { c.to_string() }).collect();
+    format!("{}{}", if holds { "" } else { "not: " }, words.trim())
 }
 
 /// Whether a condition holds and how far to trust it: known conditions fully, the owner's words by half, and those words not at all where
@@ -244,7 +257,11 @@ fn condition(condition: Condition, case: &Case<'_>, trouble: &Trouble) -> (Optio
         return (Some(*known), 1.0);
     }
     let Some(told) = case.reading.conditions.iter().find(|c| c.condition == condition) else { return (None, 0.0) };
-    let counted = case.reading.understood.iter().any(|u| u.span.1 > told.span.0 && u.span.0 < told.span.1 && trouble.findings.iter().any(|l| l.finding == u.finding));
+    let counted = case
+        .reading
+        .understood
+        .iter()
+        .any(|u| u.span.1 > told.span.0 && u.span.0 < told.span.1 && trouble.findings.iter().any(|l| l.finding == u.finding));
     if counted { (None, 0.0) } else { (Some(told.holds), 0.6) }
 }
 
@@ -283,7 +300,9 @@ pub enum Density {
 
 /// Where the counts of a letter stand against the thresholds of a cause: over all its species, since the letter does not tell which.
 pub fn density(trouble: &Trouble, understood: &[Understood]) -> Option<Density> {
-    let counted = understood.iter().filter(|u| u.present == Presence::Yes && trouble.findings.iter().any(|l| l.finding == u.finding && l.high >= 0.3));
+    let counted = understood
+        .iter()
+        .filter(|u| u.present == Presence::Yes && trouble.findings.iter().any(|l| l.finding == u.finding && l.high >= 0.3));
     let per_m2 = counted.filter_map(|u| u.number.as_ref()).find_map(|n| n.in_unit("per m2").ok())?;
     let bound = |pick: fn(&Threshold) -> Option<f64>, fold: fn(f64, f64) -> f64| trouble.thresholds.iter().filter_map(pick).reduce(fold);
     let low = bound(|t| t.low.in_unit("per m2").ok(), f64::min)?;
@@ -323,10 +342,12 @@ pub fn diagnose(lore: &Lore, case: &Case<'_>) -> Diagnosis {
     }
     unspoken_for(&mut priors, &evidence);
     let log_weights = log_posterior(&priors, &evidence);
-    let posterior: Vec<f64> = Field::normalised(&log_weights).iter().zip(&before).map(|(p, q)| (1.0 - MODEL_DOUBT) * p + MODEL_DOUBT * q).collect();
+    let posterior: Vec<f64> =
+        Field::normalised(&log_weights).iter().zip(&before).map(|(p, q)| (1.0 - MODEL_DOUBT) * p + MODEL_DOUBT * q).collect();
     let moved_bits: f64 = posterior.iter().zip(&before).filter(|(p, _)| **p > 0.0).map(|(p, q)| p * (p / q).log2()).sum();
     let findings_used = evidence.iter().filter(|e| spread(&e.log_likelihood) > 0.2 && e.weight > 0.1).count();
-    let mut causes: Vec<Cause> = posterior.iter().enumerate().map(|(i, p)| cause(&field, i, *p, &posterior, &priors[i].1, &evidence)).collect();
+    let mut causes: Vec<Cause> =
+        posterior.iter().enumerate().map(|(i, p)| cause(&field, i, *p, &posterior, &priors[i].1, &evidence)).collect();
     causes.sort_by(|a, b| b.probability.total_cmp(&a.probability));
     let top = causes.first();
     let cannot_tell = findings_used == 0 || top.is_none_or(|c| c.probability < 0.3 || c.key == SOMETHING_ELSE);
@@ -361,20 +382,41 @@ fn cause(field: &Field<'_>, i: usize, probability: f64, posterior: &[f64], prior
     for e in evidence {
         // Against the mean of the other causes, by what is left of their odds.
         let others: f64 = posterior.iter().enumerate().filter(|(j, _)| *j != i).map(|(_, p)| p).sum();
-        let mean: f64 = posterior.iter().zip(&e.log_likelihood).enumerate().filter(|(j, _)| *j != i).map(|(_, (p, l))| p * l.exp()).sum::<f64>() / others.max(1e-12);
+        let mean: f64 =
+            posterior.iter().zip(&e.log_likelihood).enumerate().filter(|(j, _)| *j != i).map(|(_, (p, l))| p * l.exp()).sum::<f64>()
+                / others.max(1e-12);
         let weight = e.weight * (e.log_likelihood[i] - mean.max(1e-9).ln());
         if weight.abs() > 0.1
             && let Some(u) = e.told.first()
         {
             let name = if u.present == Presence::No { format!("not: {}", u.name) } else { u.name.clone() };
-            because.push(Reason { finding: u.finding.clone(), name, direction: if weight > 0.0 { Direction::Supports } else { Direction::Against }, weight });
+            because.push(Reason {
+                finding: u.finding.clone(),
+                name,
+                direction: if weight > 0.0 { Direction::Supports } else { Direction::Against },
+                weight,
+            });
         }
     }
     because.sort_by(|a, b| b.weight.abs().total_cmp(&a.weight.abs()));
     because.truncate(8);
     match field.troubles.get(i) {
-        Some(t) => Cause { key: t.key.clone(), name: t.name.clone(), scientific: t.scientific.clone(), probability, harmless: t.kind == TroubleKind::Harmless, because },
-        None => Cause { key: SOMETHING_ELSE.to_owned(), name: "something else".to_owned(), scientific: None, probability, harmless: false, because: Vec::new() },
+        Some(t) => Cause {
+            key: t.key.clone(),
+            name: t.name.clone(),
+            scientific: t.scientific.clone(),
+            probability,
+            harmless: t.kind == TroubleKind::Harmless,
+            because,
+        },
+        None => Cause {
+            key: SOMETHING_ELSE.to_owned(),
+            name: "something else".to_owned(),
+            scientific: None,
+            probability,
+            harmless: false,
+            because: Vec::new(),
+        },
     }
 }
 
@@ -388,12 +430,23 @@ pub(crate) fn reweighted(posterior: &[f64], likelihood: impl Iterator<Item = f64
 /// The posterior in the order of [`Field`], from the sorted causes.
 pub(crate) fn in_field_order(field: &Field<'_>, causes: &[Cause]) -> Vec<f64> {
     let by_key: BTreeMap<&str, f64> = causes.iter().map(|c| (c.key.as_str(), c.probability)).collect();
-    field.troubles.iter().map(|t| t.key.as_str()).chain(std::iter::once(SOMETHING_ELSE)).map(|k| by_key.get(k).copied().unwrap_or(0.0)).collect()
+    field
+        .troubles
+        .iter()
+        .map(|t| t.key.as_str())
+        .chain(std::iter::once(SOMETHING_ELSE))
+        .map(|k| by_key.get(k).copied().unwrap_or(0.0))
+        .collect()
 }
 
 /// Host words for people, for the reply.
 pub fn host_words(host: &Host) -> String {
-    host.plants.iter().next().cloned().or_else(|| host.kinds.iter().next().map(|k| k.word().to_owned())).unwrap_or_else(|| "yard".to_owned())
+    host.plants
+        .iter()
+        .next()
+        .cloned()
+        .or_else(|| host.kinds.iter().next().map(|k| k.word().to_owned()))
+        .unwrap_or_else(|| "yard".to_owned())
 }
 
 #[cfg(test)]

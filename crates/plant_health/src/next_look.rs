@@ -51,7 +51,10 @@ pub fn next_look(lore: &Lore, diagnosis: &Diagnosis, reading: &Reading) -> Optio
     let state = State { field: &field, posterior: &posterior, truths: &truths, now };
     let findings = state.findings(lore, reading);
     let counts = state.counts(reading);
-    findings.into_iter().chain(counts).max_by(|a, b| score(a).total_cmp(&score(b))).map(|mut look| { look.gain = look.gain.max(0.0); look })
+    findings.into_iter().chain(counts).max_by(|a, b| score(a).total_cmp(&score(b))).map(|mut look| {
+        look.gain = look.gain.max(0.0);
+        look
+    })
 }
 
 fn score(look: &NextLook) -> f64 {
@@ -68,11 +71,22 @@ struct State<'a> {
 impl State<'_> {
     fn findings(&self, lore: &Lore, reading: &Reading) -> Vec<NextLook> {
         let known = |key: &str| reading.understood.iter().any(|u| u.finding == key && matches!(u.present, Presence::Yes | Presence::No));
-        let group_known = |group: Option<&String>| group.is_some_and(|g| reading.understood.iter().any(|u| u.present == Presence::Yes && lore.findings.get(&u.finding).is_some_and(|f| f.one_of.as_ref() == Some(g))));
+        let group_known = |group: Option<&String>| {
+            group.is_some_and(|g| {
+                reading
+                    .understood
+                    .iter()
+                    .any(|u| u.present == Presence::Yes && lore.findings.get(&u.finding).is_some_and(|f| f.one_of.as_ref() == Some(g)))
+            })
+        };
         let live: Vec<usize> = (0..self.field.troubles.len()).filter(|i| self.posterior[*i] > 0.01).collect();
         lore.findings
             .values()
-            .filter(|f| !known(&f.key) && !group_known(f.one_of.as_ref()) && live.iter().any(|i| self.field.troubles[*i].findings.iter().any(|l| l.finding == f.key)))
+            .filter(|f| {
+                !known(&f.key)
+                    && !group_known(f.one_of.as_ref())
+                    && live.iter().any(|i| self.field.troubles[*i].findings.iter().any(|l| l.finding == f.key))
+            })
             .map(|f| {
                 let shares = self.field.shares(f);
                 let yes = reweighted(self.posterior, shares.iter().copied());
@@ -95,7 +109,10 @@ impl State<'_> {
     /// Counting the likelier countable causes: none, some below the threshold, or enough to matter.
     fn counts(&self, reading: &Reading) -> Vec<NextLook> {
         let counted = |t: &Trouble| crate::diagnosis::density(t, &reading.understood).is_some();
-        (0..self.field.troubles.len()).filter(|i| self.posterior[*i] > 0.08 && !counted(self.field.troubles[*i])).filter_map(|i| self.count(i)).collect()
+        (0..self.field.troubles.len())
+            .filter(|i| self.posterior[*i] > 0.08 && !counted(self.field.troubles[*i]))
+            .filter_map(|i| self.count(i))
+            .collect()
     }
 
     fn count(&self, i: usize) -> Option<NextLook> {
@@ -105,7 +122,8 @@ impl State<'_> {
         let after: Vec<(f64, Vec<f64>, Vec<Truth>)> = outcomes
             .iter()
             .map(|(here, elsewhere, truth)| {
-                let (chance, posterior) = reweighted(self.posterior, (0..self.posterior.len()).map(|j| if j == i { *here } else { *elsewhere }));
+                let (chance, posterior) =
+                    reweighted(self.posterior, (0..self.posterior.len()).map(|j| if j == i { *here } else { *elsewhere }));
                 let mut truths = self.truths.to_vec();
                 if let (Some(truth), false) = (truth, trouble.thresholds.is_empty()) {
                     truths[i] = *truth;
@@ -119,10 +137,17 @@ impl State<'_> {
         Some(NextLook {
             finding_key: None,
             what: format!("count {}", method.counted),
-            how: format!("{}; four places, first at the margin of the poor patch. It cannot see: {}.", method.sample, method.blind_to.trim_end_matches('.')),
+            how: format!(
+                "{}; four places, first at the margin of the poor patch. It cannot see: {}.",
+                method.sample,
+                method.blind_to.trim_end_matches('.')
+            ),
             minutes: 4.0 * each,
             look_by: LookBy::Visit,
-            would_settle: format!("Whether {} is there, and whether there is enough of it to matter.", crate::letter::advice::lower_first(&trouble.name)),
+            would_settle: format!(
+                "Whether {} is there, and whether there is enough of it to matter.",
+                crate::letter::advice::lower_first(&trouble.name)
+            ),
             gain,
             bits,
         })
@@ -174,7 +199,16 @@ pub fn first_look() -> NextLook {
 
 /// The look in danger: none, but help.
 pub fn help_first(do_first: &str, keep_clear: &str) -> NextLook {
-    NextLook { finding_key: None, what: "whether everybody is safe".to_owned(), how: format!("{do_first} {keep_clear}"), minutes: 0.0, look_by: LookBy::Owner, would_settle: "Nothing of the garden matters before that.".to_owned(), gain: 1.0, bits: 0.0 }
+    NextLook {
+        finding_key: None,
+        what: "whether everybody is safe".to_owned(),
+        how: format!("{do_first} {keep_clear}"),
+        minutes: 0.0,
+        look_by: LookBy::Owner,
+        would_settle: "Nothing of the garden matters before that.".to_owned(),
+        gain: 1.0,
+        bits: 0.0,
+    }
 }
 
 /// The likeliest causes for a sentence, for callers that print a short line.

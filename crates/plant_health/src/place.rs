@@ -43,8 +43,32 @@ pub enum Hemisphere {
 
 /// Words that place a letter south of the equator.
 const SOUTHERN_WORDS: &[&str] = &[
-    "southern hemisphere", "australia", "new zealand", "tasmania", "south africa", "argentina", "chile", "uruguay", "melbourne", "sydney", "adelaide", "perth, wa", "canberra", "hobart", "auckland", "wellington, n",
-    "christchurch", "dunedin", "cape town", "johannesburg", "buenos aires", "santiago", "patagonia", "victoria, aus", "queensland", "new south wales",
+    "southern hemisphere",
+    "australia",
+    "new zealand",
+    "tasmania",
+    "south africa",
+    "argentina",
+    "chile",
+    "uruguay",
+    "melbourne",
+    "sydney",
+    "adelaide",
+    "perth, wa",
+    "canberra",
+    "hobart",
+    "auckland",
+    "wellington, n",
+    "christchurch",
+    "dunedin",
+    "cape town",
+    "johannesburg",
+    "buenos aires",
+    "santiago",
+    "patagonia",
+    "victoria, aus",
+    "queensland",
+    "new south wales",
 ];
 
 impl Place {

@@ -1,7 +1,7 @@
 //! The class of action, from expected loss over the causes: two causes with the same remedy need no splitting.
 
 use crate::diagnosis::{Cause, Density, Diagnosis, Field, SOMETHING_ELSE, density, in_field_order};
-use crate::letter::Understood;
+use crate::letter::{Presence, Understood};
 use groundlore_lore::Lore;
 use groundlore_lore::control::ControlClass;
 use groundlore_lore::trouble::{ActionClass, Trouble, TroubleKind};
@@ -90,7 +90,9 @@ pub(crate) fn truth(trouble: &Trouble, found: Option<Density>) -> Truth {
     Truth::Class(match found {
         Some(Density::FarBelow) if published => ActionClass::LeaveItAlone,
         Some(Density::FarBelow | Density::Below) => ActionClass::Watch,
-        Some(Density::Above) if published && trouble.stages.iter().any(|s| s.treatable) && trouble.action.class == ActionClass::Watch => ActionClass::ActAtAStage,
+        Some(Density::Above) if published && trouble.stages.iter().any(|s| s.treatable) && trouble.action.class == ActionClass::Watch => {
+            ActionClass::ActAtAStage
+        }
         _ => trouble.action.class,
     })
 }
@@ -108,7 +110,8 @@ pub(crate) fn choose(field: &Field<'_>, truths: &[Truth], posterior: &[f64]) -> 
     let passive = [ActionClass::Watch, ActionClass::LeaveItAlone].into_iter().map(|class| (class, None));
     // Steps are for the likeliest cause of the class, never for a bystander.
     let active = [ActionClass::ActNow, ActionClass::ActAtAStage].into_iter().filter_map(|class| {
-        let likeliest = (0..truths.len()).filter(|i| truths[*i] == Truth::Class(class)).max_by(|a, b| posterior[*a].total_cmp(&posterior[*b]))?;
+        let likeliest =
+            (0..truths.len()).filter(|i| truths[*i] == Truth::Class(class)).max_by(|a, b| posterior[*a].total_cmp(&posterior[*b]))?;
         (posterior[likeliest] > 0.05).then_some((class, Some(likeliest)))
     });
     passive
@@ -132,7 +135,10 @@ fn expected(field: &Field<'_>, truths: &[Truth], posterior: &[f64], class: Actio
 
 fn share_remedy(field: &Field<'_>, i: usize, j: usize) -> bool {
     match (field.troubles.get(i), field.troubles.get(j)) {
-        (Some(a), Some(b)) => a.action.controls.first().is_some_and(|c| b.action.controls.contains(c)) || b.action.controls.first().is_some_and(|c| a.action.controls.contains(c)),
+        (Some(a), Some(b)) => {
+            a.action.controls.first().is_some_and(|c| b.action.controls.contains(c))
+                || b.action.controls.first().is_some_and(|c| a.action.controls.contains(c))
+        }
         _ => false,
     }
 }
@@ -147,7 +153,11 @@ pub fn advise(lore: &Lore, diagnosis: &Diagnosis, understood: &[Understood]) -> 
     let field = Field::new(lore);
     let posterior = in_field_order(&field, &diagnosis.causes);
     let truths = truths(&field, understood);
-    let choice = if diagnosis.findings_used == 0 { Choice { class: ActionClass::Watch, aimed_at: None, loss: 1.0 } } else { choose(&field, &truths, &posterior) };
+    let choice = if diagnosis.findings_used == 0 {
+        Choice { class: ActionClass::Watch, aimed_at: None, loss: 1.0 }
+    } else {
+        choose(&field, &truths, &posterior)
+    };
     let likeliest_of_class = || {
         let fits = |j: usize| match truths[j] {
             Truth::Class(class) => class == choice.class,
@@ -157,8 +167,14 @@ pub fn advise(lore: &Lore, diagnosis: &Diagnosis, understood: &[Understood]) -> 
         (0..truths.len()).filter(|j| fits(*j) && posterior[*j] > 0.1).max_by(|a, b| posterior[*a].total_cmp(&posterior[*b]))
     };
     let aimed = choice.aimed_at.or_else(likeliest_of_class).and_then(|i| field.troubles.get(i).copied());
-    let class = held_back(lore, choice.class, aimed);
-    ActionAdvice { class: AdviceClass::Of(class), stage: aimed.filter(|_| class == ActionClass::ActAtAStage).map(stage_words), why: why(class, aimed, diagnosis, understood), aimed_at: aimed.map(|t| t.key.clone()) }
+    let class = sure_enough(held_back(lore, choice.class, aimed), aimed, diagnosis, lore, understood);
+    let aimed = aimed.filter(|_| class == choice.class || class != ActionClass::Watch);
+    ActionAdvice {
+        class: AdviceClass::Of(class),
+        stage: aimed.filter(|_| class == ActionClass::ActAtAStage).map(stage_words),
+        why: why(class, aimed, diagnosis, understood),
+        aimed_at: aimed.map(|t| t.key.clone()),
+    }
 }
 
 /// `act now` needs a practice to act with: where lore knows only materials under a label, the letter alone is too little, so count first.
@@ -169,19 +185,52 @@ fn held_back(lore: &Lore, class: ActionClass, aimed: Option<&Trouble>) -> Action
     if only_materials && trouble.action.steps.len() < 2 { ActionClass::Watch } else { class }
 }
 
+/// Least probability of harmless causes together at which a letter without a clear cause may be left alone.
+const SURELY_HARMLESS: f64 = 0.6;
+
+/// Where no cause stands out, and where a sign of injury speaks against the harmless thing that does, the answer is to look again.
+fn sure_enough(class: ActionClass, aimed: Option<&Trouble>, diagnosis: &Diagnosis, lore: &Lore, understood: &[Understood]) -> ActionClass {
+    let harmless: f64 = diagnosis.causes.iter().filter(|c| c.harmless).map(|c| c.probability).sum();
+    let leaves_alone = class == ActionClass::LeaveItAlone;
+    let unclear = diagnosis.cannot_tell && !(leaves_alone && harmless >= SURELY_HARMLESS);
+    let belied = leaves_alone && aimed.is_some_and(|t| t.kind == TroubleKind::Harmless && injury_belies(t, lore, understood));
+    if unclear || belied { ActionClass::Watch } else { class }
+}
+
+/// True where a finding that is surely there is one that the harmless thing hardly ever shows though others do.
+fn injury_belies(trouble: &Trouble, lore: &Lore, understood: &[Understood]) -> bool {
+    const HARDLY_EVER: f64 = 0.08;
+    const TIMES_RARER: f64 = 3.0;
+    understood.iter().filter(|u| u.present == Presence::Yes).any(|u| {
+        let background = lore.findings.get(&u.finding).map_or(0.0, |f| f64::midpoint(f.background.low, f.background.high));
+        trouble
+            .findings
+            .iter()
+            .any(|l| l.finding == u.finding && l.high <= HARDLY_EVER && background >= TIMES_RARER * f64::midpoint(l.low, l.high))
+    })
+}
+
 /// The stage in words: the name of the entry's stage, or the plain words it gives.
 pub(crate) fn stage_words(trouble: &Trouble) -> String {
     let stage = trouble.action.stage.as_deref();
     let by_key = stage.and_then(|s| trouble.stages.iter().find(|g| g.key == s));
     let treatable = || trouble.stages.iter().find(|g| g.treatable);
-    by_key.map(|g| g.name.clone()).or_else(|| stage.map(str::to_owned)).or_else(|| treatable().map(|g| g.name.clone())).unwrap_or_else(|| "at the stage that the next look shows".to_owned())
+    by_key
+        .map(|g| g.name.clone())
+        .or_else(|| stage.map(str::to_owned))
+        .or_else(|| treatable().map(|g| g.name.clone()))
+        .unwrap_or_else(|| "at the stage that the next look shows".to_owned())
 }
 
 fn why(class: ActionClass, aimed: Option<&Trouble>, diagnosis: &Diagnosis, understood: &[Understood]) -> String {
     let top = diagnosis.causes.first();
     let Some(trouble) = aimed else {
         return match top.filter(|c| c.key != SOMETHING_ELSE && diagnosis.findings_used > 0) {
-            Some(cause) => format!("It could be {} ({}), but that is not sure enough to act on; one more look costs little and a wrong remedy costs more.", lower_first(&cause.name), percent(cause.probability)),
+            Some(cause) => format!(
+                "It could be {} ({}), but that is not sure enough to act on; one more look costs little and a wrong remedy costs more.",
+                lower_first(&cause.name),
+                percent(cause.probability)
+            ),
             None => "The letter tells too little to name a cause; look first, and do nothing that cannot be undone.".to_owned(),
         };
     };

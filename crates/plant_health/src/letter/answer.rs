@@ -77,7 +77,8 @@ pub fn answer(letter: &Letter, lore: &Lore, reader: &Reader, context: &Context) 
     let case = Case { reading: &reading, date: letter.date.or(context.today), hemisphere, conditions: &context.conditions };
     let diagnosis = diagnose(lore, &case);
     let action = advise(lore, &diagnosis, &reading.understood);
-    let look = if diagnosis.findings_used == 0 && reading.host.is_unknown() { None } else { next_look(lore, &diagnosis, &reading) }.unwrap_or_else(first_look);
+    let look = if diagnosis.findings_used == 0 && reading.host.is_unknown() { None } else { next_look(lore, &diagnosis, &reading) }
+        .unwrap_or_else(first_look);
     let window = window_of(lore, &action, context);
     let reply = write(&Matter { lore, reading: &reading, diagnosis: &diagnosis, action: &action, next_look: &look, window });
     finish(letter, reading, diagnosis, action, look, reply)
@@ -101,7 +102,11 @@ fn finish(letter: &Letter, reading: Reading, diagnosis: Diagnosis, action: Actio
 
 fn in_danger(letter: &Letter, reading: Reading, dangers: Vec<Danger>) -> Answer {
     let first = dangers.first();
-    let why = dangers.iter().map(|d| format!("\"{}\": {}; call {}.", d.phrase, d.what, d.whom_to_call.join(", then "))).collect::<Vec<_>>().join(" ");
+    let why = dangers
+        .iter()
+        .map(|d| format!("\"{}\": {}; call {}.", d.phrase, d.what, d.whom_to_call.join(", then ")))
+        .collect::<Vec<_>>()
+        .join(" ");
     let look = help_first(first.map_or("", |d| d.do_first), first.map_or("", |d| d.keep_clear));
     Answer {
         understood: reading.understood,

@@ -50,10 +50,16 @@ const CONDITION_WORDS: &[(Condition, &[&str])] = &[
     (Condition::LatelyFed, &["fertilize|fertilizer|feed last|ago|just|week|recently|yesterday|day"]),
     (Condition::Hungry, &["never|not fertilize|fertilizer|feed", "no fertilizer"]),
     (Condition::DullBlades, &["dull|blunt blade", "not sharpen blade|mower", "blade never|not sharpen", "tear|ragged|shred blade|mower"]),
-    (Condition::FootTraffic, &["kid|child|dog play|run|trample", "path|shortcut across|cut|worn", "walk|drive|park on|over grass|lawn", "heavy traffic|use"]),
+    (
+        Condition::FootTraffic,
+        &["kid|child|dog play|run|trample", "path|shortcut across|cut|worn", "walk|drive|park on|over grass|lawn", "heavy traffic|use"],
+    ),
     (Condition::SaltedWay, &["salt road|driveway|sidewalk|walk|winter|ice|street", "plow|plough snow|road|street"]),
     (Condition::Dog, &["dog|puppy"]),
-    (Condition::NewPlanting, &["plant|lay|laid|sod|seed new|last|fall|spring|year|recent", "new lawn|sod|tree|shrub|plant|house", "transplant"]),
+    (
+        Condition::NewPlanting,
+        &["plant|lay|laid|sod|seed new|last|fall|spring|year|recent", "new lawn|sod|tree|shrub|plant|house", "transplant"],
+    ),
     (Condition::RingedTrunk, &["mulch|soil|block|brick pile|volcano|mound|against trunk|base|bark|stem", "mulch volcano"]),
 ];
 
@@ -69,7 +75,12 @@ pub fn conditions(text: &str, sentences: &[Sentence]) -> Vec<ToldCondition> {
                 p.find(s, GAP).into_iter().find_map(|hit| {
                     let claim = claim(s, &hit)?;
                     let span = (s.words[hit.first()].start, s.words[hit.last()].end);
-                    matches!(claim.presence, Presence::Yes | Presence::No).then(|| ToldCondition { condition: *condition, holds: claim.presence == Presence::Yes, phrase: slice(text, span), span })
+                    matches!(claim.presence, Presence::Yes | Presence::No).then(|| ToldCondition {
+                        condition: *condition,
+                        holds: claim.presence == Presence::Yes,
+                        phrase: slice(text, span),
+                        span,
+                    })
                 })
             })
         });
@@ -80,9 +91,22 @@ pub fn conditions(text: &str, sentences: &[Sentence]) -> Vec<ToldCondition> {
 
 /// Words for deeds, by stem.
 const DEEDS: &[(&[&str], &str)] = &[
-    (&["feed", "fertiliz", "fertilize"], "fed"), (&["water", "irrigat"], "watered"), (&["spray"], "sprayed"), (&["mow"], "mowed"), (&["sharpen"], "sharpened the blades"), (&["seed", "overseed", "reseed"], "seeded"),
-    (&["aerat"], "aerated"), (&["mulch"], "mulched"), (&["plant", "transplant"], "planted"), (&["prun", "trim", "shear"], "pruned"), (&["rak"], "raked"), (&["treat", "appli", "apply"], "treated"),
-    (&["salt"], "salted"), (&["weed"], "weeded"), (&["lim"], "limed"), (&["dethatch", "scarify"], "dethatched"),
+    (&["feed", "fertiliz", "fertilize"], "fed"),
+    (&["water", "irrigat"], "watered"),
+    (&["spray"], "sprayed"),
+    (&["mow"], "mowed"),
+    (&["sharpen"], "sharpened the blades"),
+    (&["seed", "overseed", "reseed"], "seeded"),
+    (&["aerat"], "aerated"),
+    (&["mulch"], "mulched"),
+    (&["plant", "transplant"], "planted"),
+    (&["prun", "trim", "shear"], "pruned"),
+    (&["rak"], "raked"),
+    (&["treat", "appli", "apply"], "treated"),
+    (&["salt"], "salted"),
+    (&["weed"], "weeded"),
+    (&["lim"], "limed"),
+    (&["dethatch", "scarify"], "dethatched"),
 ];
 
 /// Deeds that the letter tells of: a first person before the verb, or `was`/`has been`.
@@ -92,14 +116,22 @@ pub fn deeds(text: &str, sentences: &[Sentence]) -> Vec<Deed> {
         for (i, word) in sentence.words.iter().enumerate() {
             let Some((_, what)) = DEEDS.iter().find(|(stems, _)| stems.contains(&word.stem.as_str())) else { continue };
             let before = &sentence.words[i.saturating_sub(4)..i];
-            let by_someone = before.iter().any(|w| matches!(w.lower.as_str(), "i" | "we" | "been" | "was" | "husband" | "wife" | "crew" | "guy" | "company"));
-            let verbal = word.lower.ends_with("ed") || matches!(word.lower.as_str(), "fed" | "mow" | "water" | "feed" | "fertilize" | "spray");
+            let by_someone = before
+                .iter()
+                .any(|w| matches!(w.lower.as_str(), "i" | "we" | "been" | "was" | "husband" | "wife" | "crew" | "guy" | "company"));
+            let verbal =
+                word.lower.ends_with("ed") || matches!(word.lower.as_str(), "fed" | "mow" | "water" | "feed" | "fertilize" | "spray");
             if by_someone && verbal {
                 let denied = before.iter().any(|w| matches!(w.lower.as_str(), "not" | "never" | "without"));
-                let first = i - before.iter().rev().position(|w| matches!(w.lower.as_str(), "i" | "we" | "been" | "was" | "not" | "never")).map_or(0, |p| p + 1);
+                let first = i - before
+                    .iter()
+                    .rev()
+                    .position(|w| matches!(w.lower.as_str(), "i" | "we" | "been" | "was" | "not" | "never"))
+                    .map_or(0, |p| p + 1);
                 let last = (i + 4).min(sentence.words.len() - 1);
                 let times = (i..=last).find_map(|k| times_at(&sentence.words, k));
-                let phrase = slice(text, (sentence.words[first].start, sentence.words[if times.is_some() { last } else { (i + 1).min(last) }].end));
+                let phrase =
+                    slice(text, (sentence.words[first].start, sentence.words[if times.is_some() { last } else { (i + 1).min(last) }].end));
                 found.push(Deed { what: (*what).to_owned(), phrase, done: !denied, times });
             }
         }
@@ -118,7 +150,28 @@ fn times_at(words: &[Word], i: usize) -> Option<f64> {
 /// Words of time in a sentence, as they stand: `since June`, `for three weeks`, `last fall`, `after the dry spell`, `at dawn`.
 pub fn when(text: &str, sentence: &Sentence) -> Option<String> {
     let words = &sentence.words;
-    let unit = |w: Option<&Word>| w.is_some_and(|w| matches!(w.stem.as_str(), "day" | "week" | "month" | "year" | "hour" | "night" | "season" | "summer" | "fall" | "autumn" | "spring" | "winter" | "morning" | "evening" | "weekend"));
+    let unit = |w: Option<&Word>| {
+        w.is_some_and(|w| {
+            matches!(
+                w.stem.as_str(),
+                "day"
+                    | "week"
+                    | "month"
+                    | "year"
+                    | "hour"
+                    | "night"
+                    | "season"
+                    | "summer"
+                    | "fall"
+                    | "autumn"
+                    | "spring"
+                    | "winter"
+                    | "morning"
+                    | "evening"
+                    | "weekend"
+            )
+        })
+    };
     for i in 0..words.len() {
         let end = match words[i].lower.as_str() {
             "since" | "until" | "after" | "before" | "during" if words.len() > i + 1 => Some(phrase_end(words, i, 4)),
@@ -127,7 +180,9 @@ pub fn when(text: &str, sentence: &Sentence) -> Option<String> {
             "in" | "early" | "late" | "mid" if words.get(i + 1).is_some_and(|w| is_month(&w.lower)) => Some(i + 1),
             "in" if words.get(i + 1).is_some_and(|w| w.lower == "the") && unit(words.get(i + 2)) => Some(i + 2),
             "at" if words.get(i + 1).is_some_and(|w| matches!(w.lower.as_str(), "dawn" | "dusk" | "night" | "noon")) => Some(i + 1),
-            _ => number_at(words, i).filter(|n| unit(words.get(n.next)) && words.get(n.next + 1).is_some_and(|w| w.lower == "ago")).map(|n| n.next + 1),
+            _ => number_at(words, i)
+                .filter(|n| unit(words.get(n.next)) && words.get(n.next + 1).is_some_and(|w| w.lower == "ago"))
+                .map(|n| n.next + 1),
         };
         if let Some(end) = end {
             return Some(slice(text, (words[i].start, words[end.min(words.len() - 1)].end)));
@@ -140,26 +195,49 @@ pub fn when(text: &str, sentence: &Sentence) -> Option<String> {
 pub fn years_back(sentence: &Sentence) -> bool {
     const LATELY_AT_MOST: f64 = 3.0;
     let words = &sentence.words;
-    let years = |i: usize| words.get(i).is_some_and(|w| w.stem == "year") && words.get(i + 1).is_some_and(|w| matches!(w.lower.as_str(), "ago" | "back"));
+    let years = |i: usize| {
+        words.get(i).is_some_and(|w| w.stem == "year") && words.get(i + 1).is_some_and(|w| matches!(w.lower.as_str(), "ago" | "back"))
+    };
     let old = |i: usize| words.get(i).is_some_and(|w| w.stem == "year") && words.get(i + 1).is_some_and(|w| w.lower == "old");
-    (0..words.len()).any(|i| number_at(words, i).is_some_and(|n| n.low > LATELY_AT_MOST && (years(n.next) || old(n.next)))) || words.windows(3).any(|w| matches!(w[0].lower.as_str(), "many" | "several") && w[1].stem == "year" && w[2].lower == "ago")
+    (0..words.len()).any(|i| number_at(words, i).is_some_and(|n| n.low > LATELY_AT_MOST && (years(n.next) || old(n.next))))
+        || words.windows(3).any(|w| matches!(w[0].lower.as_str(), "many" | "several") && w[1].stem == "year" && w[2].lower == "ago")
 }
 
 /// Words of place in a sentence, as they stand: `under the maple`, `along the drive`.
 pub fn where_told(text: &str, sentence: &Sentence) -> Option<String> {
-    const PREPOSITIONS: &[&str] = &["under", "underneath", "beneath", "along", "alongside", "near", "beside", "by", "next", "around", "between", "behind", "below", "against", "throughout"];
+    const PREPOSITIONS: &[&str] = &[
+        "under",
+        "underneath",
+        "beneath",
+        "along",
+        "alongside",
+        "near",
+        "beside",
+        "by",
+        "next",
+        "around",
+        "between",
+        "behind",
+        "below",
+        "against",
+        "throughout",
+    ];
     let words = &sentence.words;
     (0..words.len().saturating_sub(1)).find_map(|i| {
         let lower = words[i].lower.as_str();
         let second = words[i + 1].lower.as_str();
-        let starts = PREPOSITIONS.contains(&lower) && matches!(second, "the" | "my" | "our" | "a" | "to" | "all" | "both" | "some") || matches!((lower, second), ("in", "front" | "full") | ("at", "the") | ("on", "the"));
+        let starts = PREPOSITIONS.contains(&lower) && matches!(second, "the" | "my" | "our" | "a" | "to" | "all" | "both" | "some")
+            || matches!((lower, second), ("in", "front" | "full") | ("at", "the") | ("on", "the"));
         starts.then(|| phrase_end(words, i, 5)).filter(|end| *end > i + 1).map(|end| slice(text, (words[i].start, words[end].end)))
     })
 }
 
 /// Last word of a phrase that starts at `i`: to the clause's end, a comma, a verb or so many words.
 fn phrase_end(words: &[Word], i: usize, most: usize) -> usize {
-    const ENDS: &[&str] = &["is", "are", "was", "were", "has", "have", "and", "it", "they", "i", "we", "that", "which", "where", "but", "looks", "look", "there", "with", "when", "seems", "turned", "started", "under", "along", "near", "in", "on", "by", "at"];
+    const ENDS: &[&str] = &[
+        "is", "are", "was", "were", "has", "have", "and", "it", "they", "i", "we", "that", "which", "where", "but", "looks", "look",
+        "there", "with", "when", "seems", "turned", "started", "under", "along", "near", "in", "on", "by", "at",
+    ];
     let mut end = i;
     for (k, word) in words.iter().enumerate().skip(i + 1).take(most) {
         if word.clause != words[i].clause || word.after_comma || (k > i + 1 && ENDS.contains(&word.lower.as_str())) {

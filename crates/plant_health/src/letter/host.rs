@@ -57,10 +57,36 @@ impl Host {
 /// Words for ground and for kinds of plant.
 const KIND_WORDS: &[(&[&str], HostKind)] = &[
     (
-        &["lawn", "turf", "grass", "sod", "bluegrass", "ryegrass", "fescue", "bentgrass", "bermudagrass", "bermuda", "zoysia", "zoysiagrass", "st. augustine", "augustine", "kikuyu", "couch", "buffalo grass", "fairway", "green", "tee", "field", "verge"],
+        &[
+            "lawn",
+            "turf",
+            "grass",
+            "sod",
+            "bluegrass",
+            "ryegrass",
+            "fescue",
+            "bentgrass",
+            "bermudagrass",
+            "bermuda",
+            "zoysia",
+            "zoysiagrass",
+            "st. augustine",
+            "augustine",
+            "kikuyu",
+            "couch",
+            "buffalo grass",
+            "fairway",
+            "green",
+            "tee",
+            "field",
+            "verge",
+        ],
         HostKind::Lawn,
     ),
-    (&["bed", "border", "perennial", "annual", "flowerbed", "mulch", "planter", "rockery", "vegetable", "groundcover", "flower"], HostKind::Bed),
+    (
+        &["bed", "border", "perennial", "annual", "flowerbed", "mulch", "planter", "rockery", "vegetable", "groundcover", "flower"],
+        HostKind::Bed,
+    ),
     (&["shrub", "bush", "hedge", "hedging", "evergreen", "foundation planting"], HostKind::Shrub),
     (&["tree", "sapling", "trunk", "street tree", "conifer"], HostKind::Tree),
 ];
@@ -182,9 +208,14 @@ impl Words {
     }
 }
 
-static PLANT_STEMS: LazyLock<Vec<(Vec<Words>, &str, HostKind)>> =
-    LazyLock::new(|| PLANTS.iter().map(|(words, genus, kind)| (words.iter().chain(std::iter::once(genus)).map(|w| Words::of(w)).collect(), *genus, *kind)).collect());
-static KIND_STEMS: LazyLock<Vec<(Vec<Words>, HostKind)>> = LazyLock::new(|| KIND_WORDS.iter().map(|(words, kind)| (words.iter().map(|w| Words::of(w)).collect(), *kind)).collect());
+static PLANT_STEMS: LazyLock<Vec<(Vec<Words>, &str, HostKind)>> = LazyLock::new(|| {
+    PLANTS
+        .iter()
+        .map(|(words, genus, kind)| (words.iter().chain(std::iter::once(genus)).map(|w| Words::of(w)).collect(), *genus, *kind))
+        .collect()
+});
+static KIND_STEMS: LazyLock<Vec<(Vec<Words>, HostKind)>> =
+    LazyLock::new(|| KIND_WORDS.iter().map(|(words, kind)| (words.iter().map(|w| Words::of(w)).collect(), *kind)).collect());
 
 /// All hosts that sentences name.
 pub fn find(text: &[Sentence]) -> Host {

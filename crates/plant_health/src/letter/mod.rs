@@ -97,9 +97,66 @@ impl GivenValue {
     /// assert!(matches!(GivenValue::from_words("12 per ft2"), GivenValue::Number(_)));
     /// ```
     pub fn from_words(text: &str) -> Self {
-        const YES: &[&str] = &["yes", "y", "true", "present", "seen", "found", "positive", "observed", "visible", "many", "lots", "some", "a few", "several", "plenty", "heavy", "definitely", "x", "everywhere", "all over"];
-        const NO: &[&str] = &["no", "n", "false", "none", "absent", "not seen", "none seen", "not found", "none found", "never", "nil", "negative", "no sign", "not present", "not there", "not visible", "not observed", "zero", "nothing"];
-        const UNKNOWN: &[&str] = &["unknown", "?", "not checked", "not looked", "don't know", "do not know", "dont know", "n/a", "na", "not sure", "unsure", "unclear", "can't tell", "not known", ""];
+        const YES: &[&str] = &[
+            "yes",
+            "y",
+            "true",
+            "present",
+            "seen",
+            "found",
+            "positive",
+            "observed",
+            "visible",
+            "many",
+            "lots",
+            "some",
+            "a few",
+            "several",
+            "plenty",
+            "heavy",
+            "definitely",
+            "x",
+            "everywhere",
+            "all over",
+        ];
+        const NO: &[&str] = &[
+            "no",
+            "n",
+            "false",
+            "none",
+            "absent",
+            "not seen",
+            "none seen",
+            "not found",
+            "none found",
+            "never",
+            "nil",
+            "negative",
+            "no sign",
+            "not present",
+            "not there",
+            "not visible",
+            "not observed",
+            "zero",
+            "nothing",
+        ];
+        const UNKNOWN: &[&str] = &[
+            "unknown",
+            "?",
+            "not checked",
+            "not looked",
+            "don't know",
+            "do not know",
+            "dont know",
+            "n/a",
+            "na",
+            "not sure",
+            "unsure",
+            "unclear",
+            "can't tell",
+            "not known",
+            "",
+        ];
         let lower = text.trim().trim_end_matches(['.', '!']).to_lowercase();
         let head = lower.split([',', ';']).next().unwrap_or_default().trim();
         for (words, value) in [(UNKNOWN, Self::Unknown), (NO, Self::No), (YES, Self::Yes)] {
@@ -107,7 +164,9 @@ impl GivenValue {
                 return value;
             }
         }
-        let number = ["about ", "around ", "approx. ", "approx ", "approximately ", "roughly ", "some ", "nearly ", "almost ", "~"].iter().fold(lower.as_str(), |t, lead| t.strip_prefix(lead).unwrap_or(t));
+        let number = ["about ", "around ", "approx. ", "approx ", "approximately ", "roughly ", "some ", "nearly ", "almost ", "~"]
+            .iter()
+            .fold(lower.as_str(), |t, lead| t.strip_prefix(lead).unwrap_or(t));
         match Quantity::parse(number) {
             Ok(q) if q.value == 0.0 => Self::No,
             Ok(q) => Self::Number(q),

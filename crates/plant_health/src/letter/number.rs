@@ -6,19 +6,63 @@ use groundlore_quantity::Quantity;
 
 /// Number words.
 const NUMBER_WORDS: &[(&str, f64)] = &[
-    ("zero", 0.0), ("one", 1.0), ("two", 2.0), ("three", 3.0), ("four", 4.0), ("five", 5.0), ("six", 6.0), ("seven", 7.0), ("eight", 8.0), ("nine", 9.0), ("ten", 10.0), ("eleven", 11.0), ("twelve", 12.0),
-    ("thirteen", 13.0), ("fourteen", 14.0), ("fifteen", 15.0), ("sixteen", 16.0), ("seventeen", 17.0), ("eighteen", 18.0), ("nineteen", 19.0), ("twenty", 20.0), ("thirty", 30.0), ("forty", 40.0), ("fifty", 50.0),
-    ("couple", 2.0), ("dozen", 12.0), ("hundred", 100.0),
+    ("zero", 0.0),
+    ("one", 1.0),
+    ("two", 2.0),
+    ("three", 3.0),
+    ("four", 4.0),
+    ("five", 5.0),
+    ("six", 6.0),
+    ("seven", 7.0),
+    ("eight", 8.0),
+    ("nine", 9.0),
+    ("ten", 10.0),
+    ("eleven", 11.0),
+    ("twelve", 12.0),
+    ("thirteen", 13.0),
+    ("fourteen", 14.0),
+    ("fifteen", 15.0),
+    ("sixteen", 16.0),
+    ("seventeen", 17.0),
+    ("eighteen", 18.0),
+    ("nineteen", 19.0),
+    ("twenty", 20.0),
+    ("thirty", 30.0),
+    ("forty", 40.0),
+    ("fifty", 50.0),
+    ("couple", 2.0),
+    ("dozen", 12.0),
+    ("hundred", 100.0),
 ];
 
 /// Words for units of length and share, with the unit that the quantity grammar knows.
 const LENGTH_WORDS: &[(&str, &str)] = &[
-    ("inch", "in"), ("inches", "in"), ("ins", "in"), ("foot", "ft"), ("feet", "ft"), ("ft", "ft"), ("yard", "yd"), ("yards", "yd"), ("yd", "yd"), ("mm", "mm"), ("millimetres", "mm"), ("millimeters", "mm"),
-    ("cm", "cm"), ("centimetres", "cm"), ("centimeters", "cm"), ("m", "m"), ("metre", "m"), ("metres", "m"), ("meter", "m"), ("meters", "m"), ("percent", "%"),
+    ("inch", "in"),
+    ("inches", "in"),
+    ("ins", "in"),
+    ("foot", "ft"),
+    ("feet", "ft"),
+    ("ft", "ft"),
+    ("yard", "yd"),
+    ("yards", "yd"),
+    ("yd", "yd"),
+    ("mm", "mm"),
+    ("millimetres", "mm"),
+    ("millimeters", "mm"),
+    ("cm", "cm"),
+    ("centimetres", "cm"),
+    ("centimeters", "cm"),
+    ("m", "m"),
+    ("metre", "m"),
+    ("metres", "m"),
+    ("meter", "m"),
+    ("meters", "m"),
+    ("percent", "%"),
 ];
 
 /// Words for units of area, joined: `square foot` is looked up as `square` and a length.
-const AREA_WORDS: &[(&str, &str)] = &[("ft2", "ft2"), ("sqft", "ft2"), ("m2", "m2"), ("sqm", "m2"), ("yd2", "yd2"), ("sqyd", "yd2"), ("cm2", "cm2"), ("in2", "in2")];
+const AREA_WORDS: &[(&str, &str)] =
+    &[("ft2", "ft2"), ("sqft", "ft2"), ("m2", "m2"), ("sqm", "m2"), ("yd2", "yd2"), ("sqyd", "yd2"), ("cm2", "cm2"), ("in2", "in2")];
 
 /// A number in a row of words: low and high end and the index of the word after it.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -52,7 +96,11 @@ pub fn number_at(words: &[Word], i: usize) -> Option<Number> {
 /// `3-5`: two numbers joined by a single character.
 fn adjacent(words: &[Word], next: usize) -> Option<(f64, usize)> {
     let (before, here) = (words.get(next.checked_sub(1)?)?, words.get(next)?);
-    let joined = here.start.saturating_sub(before.end) <= 3 && here.start > before.end && !here.after_comma && here.lower.starts_with(|c: char| c.is_ascii_digit()) && here.place == before.place + 1;
+    let joined = here.start.saturating_sub(before.end) <= 3
+        && here.start > before.end
+        && !here.after_comma
+        && here.lower.starts_with(|c: char| c.is_ascii_digit())
+        && here.place == before.place + 1;
     // `1 1/2` is one number, not a range.
     if joined && here.start - before.end == 1 && !here.lower.contains('/') { single_at(words, next) } else { None }
 }
@@ -112,7 +160,15 @@ fn measured(text: &str, words: &[Word], number: Number) -> Option<Quantity> {
 fn length_unit(words: &[Word], i: usize, lower: &str) -> Option<&'static str> {
     if lower == "in" {
         // `2 in across` is inches; `12 in a square foot` is not.
-        return words.get(i + 1).is_none_or(|w| !matches!(w.lower.as_str(), "a" | "an" | "the" | "one" | "each" | "my" | "our" | "that" | "this" | "about" | "all" | "total" | "1" | "every")).then_some("in");
+        return words
+            .get(i + 1)
+            .is_none_or(|w| {
+                !matches!(
+                    w.lower.as_str(),
+                    "a" | "an" | "the" | "one" | "each" | "my" | "our" | "that" | "this" | "about" | "all" | "total" | "1" | "every"
+                )
+            })
+            .then_some("in");
     }
     LENGTH_WORDS.iter().find(|(w, _)| *w == lower).map(|(_, u)| *u)
 }
@@ -121,9 +177,16 @@ fn length_unit(words: &[Word], i: usize, lower: &str) -> Option<&'static str> {
 fn area_at(words: &[Word], i: usize) -> Option<(f64, &'static str)> {
     let (size, at) = match number_at(words, i) {
         Some(n) => (n.middle(), n.next),
-        None => (1.0, if words.get(i).is_some_and(|w| matches!(w.lower.as_str(), "a" | "an" | "each" | "every" | "the" | "per")) { i + 1 } else { i }),
+        None => (
+            1.0,
+            if words.get(i).is_some_and(|w| matches!(w.lower.as_str(), "a" | "an" | "each" | "every" | "the" | "per")) { i + 1 } else { i },
+        ),
     };
-    if size == 1.0 && at == i + 1 && number_at(words, at).is_some_and(|n| n.next > at) && words.get(i).is_some_and(|w| matches!(w.lower.as_str(), "a" | "each" | "per" | "one" | "every")) {
+    if size == 1.0
+        && at == i + 1
+        && number_at(words, at).is_some_and(|n| n.next > at)
+        && words.get(i).is_some_and(|w| matches!(w.lower.as_str(), "a" | "each" | "per" | "one" | "every"))
+    {
         return area_at(words, at);
     }
     let word = words.get(at)?.lower.as_str();
@@ -131,7 +194,14 @@ fn area_at(words: &[Word], i: usize) -> Option<(f64, &'static str)> {
         return Some((size, unit));
     }
     let length = |w: Option<&Word>| w.and_then(|w| LENGTH_WORDS.iter().find(|(l, _)| *l == w.lower)).map(|(_, u)| *u);
-    let squared = |u: &str| match u { "ft" => Some("ft2"), "yd" => Some("yd2"), "in" => Some("in2"), "m" => Some("m2"), "cm" => Some("cm2"), _ => None };
+    let squared = |u: &str| match u {
+        "ft" => Some("ft2"),
+        "yd" => Some("yd2"),
+        "in" => Some("in2"),
+        "m" => Some("m2"),
+        "cm" => Some("cm2"),
+        _ => None,
+    };
     if matches!(word, "square" | "sq") {
         return length(words.get(at + 1)).and_then(squared).map(|u| (size, u));
     }
@@ -154,9 +224,12 @@ pub fn number_for(text: &str, sentence: &Sentence, hit: &Hit) -> Option<Quantity
             i += 1;
             continue;
         };
-        let distance = if i <= hit.first() { hit.first().saturating_sub(number.next) } else { (i.saturating_sub(hit.last())).saturating_sub(1) };
+        let distance =
+            if i <= hit.first() { hit.first().saturating_sub(number.next) } else { (i.saturating_sub(hit.last())).saturating_sub(1) };
         let found = if distance > 5 || is_date_or_time(words, i, number) { None } else { quantity_of(text, words, number, i, hit) };
-        if let Some(q) = found && best.as_ref().is_none_or(|(d, _)| distance < *d) {
+        if let Some(q) = found
+            && best.as_ref().is_none_or(|(d, _)| distance < *d)
+        {
             best = Some((distance, q));
         }
         i = number.next.max(i + 1);
@@ -173,7 +246,9 @@ fn quantity_of(text: &str, words: &[Word], number: Number, i: usize, hit: &Hit) 
     }
     let tail_end = (number.next + 10).min(words.len());
     let per = (number.next..tail_end).find_map(|k| match words[k].lower.as_str() {
-        "per" | "in" | "a" | "each" | "every" | "from" | "for" => area_at(words, k + 1).or_else(|| if words[k].lower == "in" || words[k].lower == "per" { None } else { area_at(words, k) }),
+        "per" | "in" | "a" | "each" | "every" | "from" | "for" => {
+            area_at(words, k + 1).or_else(|| if words[k].lower == "in" || words[k].lower == "per" { None } else { area_at(words, k) })
+        }
         _ => AREA_WORDS.iter().find(|(w, _)| *w == words[k].lower).map(|(_, u)| (1.0, *u)),
     });
     let counted = if i <= hit.first() { hit.first().saturating_sub(number.next) } else { i.saturating_sub(hit.last() + 1) };
@@ -183,14 +258,24 @@ fn quantity_of(text: &str, words: &[Word], number: Number, i: usize, hit: &Hit) 
     }
     match per {
         Some((size, unit)) if size > 0.0 => Quantity::parse(&format!("{} per {unit}", number.middle() / size)).ok(),
-        _ => (i <= hit.last() + 2 && !(words[i].lower == "one" && i > hit.last())).then(|| Quantity::bare(number.middle())),
+        // A bare count belongs to something that is told in the plural right after it.
+        _ => {
+            let plural = (i..=number.next + 2)
+                .any(|k| k >= number.next && hit.used.contains(&k) && words[k].lower.ends_with('s') && words[k].lower != words[k].stem);
+            (plural || number.middle() == 0.0).then(|| Quantity::bare(number.middle()))
+        }
     }
 }
 
 fn is_date_or_time(words: &[Word], i: usize, number: Number) -> bool {
-    const TIMES: &[&str] = &["day", "week", "month", "year", "hour", "minut", "time", "pm", "am", "oclock", "degre", "st", "nd", "rd", "th", "zone"];
-    let after = words.get(number.next).is_some_and(|w| TIMES.contains(&w.stem.as_str()) || matches!(w.lower.as_str(), "days" | "weeks" | "months" | "years" | "hours" | "minutes" | "times" | "of" | "degrees"));
-    let before = i > 0 && (is_month(&words[i - 1].lower) || matches!(words[i - 1].lower.as_str(), "zone" | "no" | "age" | "this" | "that" | "the"));
+    const TIMES: &[&str] =
+        &["day", "week", "month", "year", "hour", "minut", "time", "pm", "am", "oclock", "degre", "st", "nd", "rd", "th", "zone"];
+    let after = words.get(number.next).is_some_and(|w| {
+        TIMES.contains(&w.stem.as_str())
+            || matches!(w.lower.as_str(), "days" | "weeks" | "months" | "years" | "hours" | "minutes" | "times" | "of" | "degrees")
+    });
+    let before =
+        i > 0 && (is_month(&words[i - 1].lower) || matches!(words[i - 1].lower.as_str(), "zone" | "no" | "age" | "this" | "that" | "the"));
     let month_after = words.get(number.next).is_some_and(|w| is_month(&w.lower));
     let year = number.low >= 1900.0 && number.low <= 2100.0;
     (after && words.get(number.next).is_some_and(|w| w.lower != "of")) || (before && words[i].lower != "zero") || month_after || year
@@ -198,7 +283,31 @@ fn is_date_or_time(words: &[Word], i: usize, number: Number) -> bool {
 
 /// True for the name of a month, long or short.
 pub fn is_month(lower: &str) -> bool {
-    const MONTHS: &[&str] = &["january", "february", "march", "april", "may", "june", "july", "august", "september", "october", "november", "december", "jan", "feb", "apr", "jun", "jul", "aug", "sept", "sep", "oct", "nov", "dec"];
+    const MONTHS: &[&str] = &[
+        "january",
+        "february",
+        "march",
+        "april",
+        "may",
+        "june",
+        "july",
+        "august",
+        "september",
+        "october",
+        "november",
+        "december",
+        "jan",
+        "feb",
+        "apr",
+        "jun",
+        "jul",
+        "aug",
+        "sept",
+        "sep",
+        "oct",
+        "nov",
+        "dec",
+    ];
     MONTHS.contains(&lower)
 }
 
@@ -218,8 +327,16 @@ mod tests {
     #[test]
     fn counts_carry_their_area() {
         for (text, per_ft2) in [
-            ("about a dozen grubs in a square foot", 12.0), ("12 grubs per square foot", 12.0), ("We found 8 to 10 grubs per sq ft", 9.0), ("grubs, 12 per ft2", 12.0), ("half a dozen grubs in each square foot", 6.0),
-            ("I counted 20 grubs in 4 square feet", 5.0), ("three grubs in a 6 inch square", 12.0), ("18 grubs in one square yard", 2.0), ("twenty five grubs a square foot", 25.0), ("3-5 grubs per ft2", 4.0),
+            ("about a dozen grubs in a square foot", 12.0),
+            ("12 grubs per square foot", 12.0),
+            ("We found 8 to 10 grubs per sq ft", 9.0),
+            ("grubs, 12 per ft2", 12.0),
+            ("half a dozen grubs in each square foot", 6.0),
+            ("I counted 20 grubs in 4 square feet", 5.0),
+            ("three grubs in a 6 inch square", 12.0),
+            ("18 grubs in one square yard", 2.0),
+            ("twenty five grubs a square foot", 25.0),
+            ("3-5 grubs per ft2", 4.0),
         ] {
             let q = number("grub", text).unwrap_or_else(|| panic!("{text}"));
             assert!((q.in_unit("per ft2").unwrap() - per_ft2).abs() < 1e-9, "{text}: {q}");

@@ -13,7 +13,9 @@ pub const LONGEST: usize = 200_000;
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
 pub enum LetterError {
     /// Nothing in it.
-    #[error("{file}: the letter is empty; write what the owner saw, or give `findings`, for example `{{\"text\": \"Brown patches in the lawn\"}}`")]
+    #[error(
+        "{file}: the letter is empty; write what the owner saw, or give `findings`, for example `{{\"text\": \"Brown patches in the lawn\"}}`"
+    )]
     Empty {
         /// File.
         file: String,
@@ -35,7 +37,9 @@ pub enum LetterError {
         at: usize,
     },
     /// JSON that cannot be read.
-    #[error("{file}: line {line}, column {column}: {why}; a letter in JSON looks like `{{\"date\": \"2015-08-12\", \"text\": \"…\", \"findings\": []}}`")]
+    #[error(
+        "{file}: line {line}, column {column}: {why}; a letter in JSON looks like `{{\"date\": \"2015-08-12\", \"text\": \"…\", \"findings\": []}}`"
+    )]
     Json {
         /// File.
         file: String,
@@ -139,7 +143,10 @@ fn from_plain(text: &str, file: &str) -> Result<Letter, LetterError> {
 
 fn head_line(line: &str) -> Option<(&'static str, &str)> {
     let (name, value) = line.split_once(':')?;
-    ["date", "yard", "place", "host", "subject", "from", "to"].into_iter().find(|n| name.trim().eq_ignore_ascii_case(n)).map(|n| (n, value.trim()))
+    ["date", "yard", "place", "host", "subject", "from", "to"]
+        .into_iter()
+        .find(|n| name.trim().eq_ignore_ascii_case(n))
+        .map(|n| (n, value.trim()))
 }
 
 fn set_head(letter: &mut Letter, body: &mut String, name: &str, value: &str, file: &str) -> Result<(), LetterError> {
@@ -217,7 +224,9 @@ impl Fields<'_> {
             Some(value) => {
                 let pair = match value {
                     Value::Array(list) => (list.first(), list.get(1).filter(|_| list.len() == 2)),
-                    Value::Object(map) => (map.get("latitude").or(map.get("lat")), map.get("longitude").or(map.get("lon")).or(map.get("lng"))),
+                    Value::Object(map) => {
+                        (map.get("latitude").or(map.get("lat")), map.get("longitude").or(map.get("lon")).or(map.get("lng")))
+                    }
                     _ => (None, None),
                 };
                 match (pair.0.and_then(Value::as_f64), pair.1.and_then(Value::as_f64)) {
@@ -230,7 +239,12 @@ impl Fields<'_> {
 }
 
 fn from_json(text: &str, file: &str) -> Result<Letter, LetterError> {
-    let value: Value = serde_json::from_str(text).map_err(|e| LetterError::Json { file: file.to_owned(), line: e.line(), column: e.column(), why: plain_reason(&e) })?;
+    let value: Value = serde_json::from_str(text).map_err(|e| LetterError::Json {
+        file: file.to_owned(),
+        line: e.line(),
+        column: e.column(),
+        why: plain_reason(&e),
+    })?;
     let empty = Map::new();
     let Value::Object(map) = &value else {
         let example = "`{\"date\": \"2015-08-12\", \"text\": \"…\"}`";
@@ -258,7 +272,10 @@ fn plain_reason(error: &serde_json::Error) -> String {
 
 fn unknown_fields(map: &Map<String, Value>) -> Vec<String> {
     const KNOWN: &[&str] = &["date", "yard", "place", "host", "text", "findings", "corrections"];
-    map.keys().filter(|k| !KNOWN.contains(&k.as_str())).map(|k| format!("field `{k}` is not known and was passed over; known fields: {}", KNOWN.join(", "))).collect()
+    map.keys()
+        .filter(|k| !KNOWN.contains(&k.as_str()))
+        .map(|k| format!("field `{k}` is not known and was passed over; known fields: {}", KNOWN.join(", ")))
+        .collect()
 }
 
 const FINDING_EXAMPLE: &str = "`{\"finding\": \"grubs\", \"value\": \"12 per ft2\"}`";
@@ -288,7 +305,9 @@ fn named_value(fields: &Fields<'_>, list: &str, i: usize, value: &Value, names: 
         return Err(fields.wrong(&format!("{at}.{}", names[0]), what.unwrap_or(&Value::Null), "the finding in words", FINDING_EXAMPLE));
     };
     let given = map.get("value").unwrap_or(&Value::Bool(true));
-    given_value(given).map(|v| (what.to_owned(), v)).ok_or_else(|| fields.wrong(&format!("{at}.value"), given, "yes, no, unknown, a number or words", FINDING_EXAMPLE))
+    given_value(given)
+        .map(|v| (what.to_owned(), v))
+        .ok_or_else(|| fields.wrong(&format!("{at}.value"), given, "yes, no, unknown, a number or words", FINDING_EXAMPLE))
 }
 
 fn given_value(value: &Value) -> Option<GivenValue> {
@@ -296,7 +315,9 @@ fn given_value(value: &Value) -> Option<GivenValue> {
         Value::Null => Some(GivenValue::Unknown),
         Value::Bool(true) => Some(GivenValue::Yes),
         Value::Bool(false) => Some(GivenValue::No),
-        Value::Number(n) => n.as_f64().filter(|v| v.is_finite()).map(|v| if v == 0.0 { GivenValue::No } else { GivenValue::Number(Quantity::bare(v)) }),
+        Value::Number(n) => {
+            n.as_f64().filter(|v| v.is_finite()).map(|v| if v == 0.0 { GivenValue::No } else { GivenValue::Number(Quantity::bare(v)) })
+        }
         Value::String(s) => Some(GivenValue::from_words(s)),
         Value::Array(_) | Value::Object(_) => None,
     }

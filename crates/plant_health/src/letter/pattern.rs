@@ -93,7 +93,8 @@ impl Pattern {
 
     /// The first stems of its most selective element, one of which must occur for the pattern to match; none if that cannot be said.
     pub fn keys(&self) -> Option<Vec<&str>> {
-        let element = self.elements.iter().filter(|e| e.runs.iter().all(|r| r.form == Form::Stem)).min_by_key(|e| e.stems.len() + e.runs.len())?;
+        let element =
+            self.elements.iter().filter(|e| e.runs.iter().all(|r| r.form == Form::Stem)).min_by_key(|e| e.stems.len() + e.runs.len())?;
         Some(element.stems.iter().chain(element.runs.iter().filter_map(|r| r.stems.first())).map(String::as_str).collect())
     }
 
@@ -116,7 +117,8 @@ fn complete(used: Vec<usize>, rest: &[Element], words: &[Word], gap: usize) -> O
     let Some((element, later)) = rest.split_first() else { return close_together(&used, words, gap).then_some(used) };
     let clause = words[used[0]].clause;
     let near = words[used[0]].place;
-    let mut places: Vec<Vec<usize>> = element.places(words).into_iter().filter(|p| words[p[0]].clause == clause && p.iter().all(|i| !used.contains(i))).collect();
+    let mut places: Vec<Vec<usize>> =
+        element.places(words).into_iter().filter(|p| words[p[0]].clause == clause && p.iter().all(|i| !used.contains(i))).collect();
     places.sort_by_key(|p| words[p[0]].place.abs_diff(near));
     places.into_iter().take(6).find_map(|place| complete([used.clone(), place].concat(), later, words, gap))
 }
@@ -143,7 +145,9 @@ impl Element {
 
     fn places(&self, words: &[Word]) -> Vec<Vec<usize>> {
         let single = |w: &Word| self.stems.contains(&w.stem) || w.also.iter().any(|a| self.stems.contains(a));
-        (0..words.len()).filter_map(|i| if single(&words[i]) { Some(vec![i]) } else { self.runs.iter().find_map(|run| run.at(words, i)) }).collect()
+        (0..words.len())
+            .filter_map(|i| if single(&words[i]) { Some(vec![i]) } else { self.runs.iter().find_map(|run| run.at(words, i)) })
+            .collect()
     }
 }
 
@@ -195,7 +199,12 @@ fn split_outside_quotes(text: &str, is_break: impl Fn(char) -> bool) -> Vec<Stri
 
 /// Stems of the words of a short text that carry meaning.
 pub fn content_stems(text: &str) -> Vec<String> {
-    let mut stems: Vec<String> = sentences(text).into_iter().flat_map(|s| s.words).filter(|w| !super::words::is_stop_word(&w.lower)).map(|w| stem(&w.lower)).collect();
+    let mut stems: Vec<String> = sentences(text)
+        .into_iter()
+        .flat_map(|s| s.words)
+        .filter(|w| !super::words::is_stop_word(&w.lower))
+        .map(|w| stem(&w.lower))
+        .collect();
     stems.dedup();
     stems
 }

@@ -82,12 +82,25 @@ pub struct Reader {
 impl Reader {
     /// Compiles the findings' patterns; the finding's own name serves as one more.
     pub fn new(findings: &BTreeMap<String, Finding>) -> Self {
-        let mut reader = Self { names: Vec::new(), patterns: Vec::new(), by_stem: HashMap::new(), always: Vec::new(), vocabulary: HashSet::new(), rarity: HashMap::new() };
+        let mut reader = Self {
+            names: Vec::new(),
+            patterns: Vec::new(),
+            by_stem: HashMap::new(),
+            always: Vec::new(),
+            vocabulary: HashSet::new(),
+            rarity: HashMap::new(),
+        };
         for (index, finding) in findings.values().enumerate() {
             reader.names.push((finding.key.clone(), finding.name.clone()));
             let name_stems = content_stems(&finding.name);
             let name = Pattern::of_words(&name_stems.iter().map(String::as_str).collect::<Vec<_>>());
-            let patterns: Vec<Pattern> = finding.said_as.iter().map(|said| Pattern::compile(said)).chain((name_stems.len() >= 2).then_some(name)).filter(|p| !p.is_empty()).collect();
+            let patterns: Vec<Pattern> = finding
+                .said_as
+                .iter()
+                .map(|said| Pattern::compile(said))
+                .chain((name_stems.len() >= 2).then_some(name))
+                .filter(|p| !p.is_empty())
+                .collect();
             let stems: HashSet<&str> = patterns.iter().flat_map(Pattern::stems).collect();
             for stem in stems {
                 *reader.rarity.entry(stem.to_owned()).or_insert(0.0) += 1.0;
@@ -139,7 +152,8 @@ impl Reader {
                 not_understood.push(correction.what.clone());
             }
         }
-        let listed: Vec<Sentence> = letter.findings.iter().filter(|f| f.value != GivenValue::No).flat_map(|f| sentences(&f.finding)).collect();
+        let listed: Vec<Sentence> =
+            letter.findings.iter().filter(|f| f.value != GivenValue::No).flat_map(|f| sentences(&f.finding)).collect();
         let host = read_host(letter.host.as_deref(), &[told, listed].concat());
         Reading { understood, not_understood, host, conditions, deeds }
     }
@@ -167,7 +181,16 @@ impl Reader {
     }
 
     #[allow(clippy::too_many_arguments)]
-    fn understood(&self, text: &str, sentence: &Sentence, hit: &Hit, claim: Claim, index: usize, when: Option<String>, at: Option<String>) -> Understood {
+    fn understood(
+        &self,
+        text: &str,
+        sentence: &Sentence,
+        hit: &Hit,
+        claim: Claim,
+        index: usize,
+        when: Option<String>,
+        at: Option<String>,
+    ) -> Understood {
         let (key, name) = &self.names[index];
         let words = &sentence.words;
         let number = number_for(text, sentence, hit);
@@ -194,7 +217,8 @@ impl Reader {
             GivenValue::Words(words) => format!("{}: {words}", given.finding),
             _ => given.finding.clone(),
         };
-        let exact = self.names.iter().position(|(key, name)| key == given.finding.trim() || name.eq_ignore_ascii_case(given.finding.trim()));
+        let exact =
+            self.names.iter().position(|(key, name)| key == given.finding.trim() || name.eq_ignore_ascii_case(given.finding.trim()));
         let mut found: Vec<Understood> = match exact {
             Some(index) => vec![self.plain(index, &phrase)],
             None => self.matched(&phrase),
@@ -227,7 +251,18 @@ impl Reader {
 
     fn plain(&self, index: usize, phrase: &str) -> Understood {
         let (key, name) = &self.names[index];
-        Understood { phrase: phrase.to_owned(), finding: key.clone(), name: name.clone(), present: Presence::Yes, strength: 1.0, number: None, when: None, at: None, from: Origin::List, span: (0, 0) }
+        Understood {
+            phrase: phrase.to_owned(),
+            finding: key.clone(),
+            name: name.clone(),
+            present: Presence::Yes,
+            strength: 1.0,
+            number: None,
+            when: None,
+            at: None,
+            from: Origin::List,
+            span: (0, 0),
+        }
     }
 
     /// A number given for a finding; a bare one takes the area that the finding's words name (`grubs per square foot`).
@@ -247,7 +282,11 @@ impl Reader {
         let all: f64 = words.iter().map(|w| rare(&w.stem)).sum();
         let score = |pattern: &Pattern| {
             let stems: HashSet<&str> = pattern.stems().filter(|s| !is_stop_word(s)).collect();
-            let shared: f64 = words.iter().filter(|w| stems.contains(w.stem.as_str()) || w.also.iter().any(|a| stems.contains(a.as_str()))).map(|w| rare(&w.stem)).sum();
+            let shared: f64 = words
+                .iter()
+                .filter(|w| stems.contains(w.stem.as_str()) || w.also.iter().any(|a| stems.contains(a.as_str())))
+                .map(|w| rare(&w.stem))
+                .sum();
             shared / (all * (pattern.weight() as f64 * 2.0).max(0.1)).sqrt().max(0.1)
         };
         let best = self.patterns.iter().map(|(index, p)| (*index, score(p))).max_by(|a, b| a.1.total_cmp(&b.1))?;
@@ -328,7 +367,13 @@ fn phrase_start(words: &[Word], hit: &Hit, claim: Claim) -> usize {
     let clause = words[hit.first()].clause;
     (hit.first().saturating_sub(8)..hit.first())
         .rev()
-        .find(|i| words[*i].clause == clause && matches!(words[*i].lower.as_str(), "no" | "not" | "never" | "without" | "none" | "neither" | "nor" | "nothing" | "hardly"))
+        .find(|i| {
+            words[*i].clause == clause
+                && matches!(
+                    words[*i].lower.as_str(),
+                    "no" | "not" | "never" | "without" | "none" | "neither" | "nor" | "nothing" | "hardly"
+                )
+        })
         .unwrap_or(hit.first())
 }
 
@@ -374,7 +419,8 @@ fn join(kept: &mut Understood, other: Understood) {
 
 /// True for a sentence that carries more than a greeting or thanks.
 fn says_something(sentence: &Sentence) -> bool {
-    const POLITE: &[&str] = &["thank", "thanks", "regards", "hello", "hi", "dear", "sincerely", "please", "cheers", "greetings", "love", "yours"];
+    const POLITE: &[&str] =
+        &["thank", "thanks", "regards", "hello", "hi", "dear", "sincerely", "please", "cheers", "greetings", "love", "yours"];
     let meaning = sentence.words.iter().filter(|w| !is_stop_word(&w.lower)).count();
     let polite = sentence.words.iter().any(|w| POLITE.contains(&w.lower.as_str()));
     meaning >= 3 && !(polite && sentence.words.len() <= 9)

@@ -92,7 +92,9 @@ pub fn sentences(text: &str) -> Vec<Sentence> {
             '.' if next.is_none_or(|n| n.is_whitespace() || matches!(n, '"' | '\'' | ')' | '.')) => open.close(at + 1, false, &mut found),
             '\n' if ends_line(&chars, i) => open.close(at, false, &mut found),
             ';' | '—' | '–' => open.next_clause(),
-            '-' if next == Some('-') || (next.is_some_and(char::is_whitespace) && i > 0 && chars[i - 1].1.is_whitespace()) => open.next_clause(),
+            '-' if next == Some('-') || (next.is_some_and(char::is_whitespace) && i > 0 && chars[i - 1].1.is_whitespace()) => {
+                open.next_clause()
+            }
             ',' | '(' | ')' | ':' => open.comma(),
             _ => {}
         }
@@ -123,7 +125,11 @@ fn is_word_part(chars: &[(usize, char)], j: usize) -> bool {
     let after = chars.get(j + 1).map(|p| p.1);
     match c {
         '\'' | '’' => after.is_some_and(char::is_alphabetic),
-        '.' | '/' | ',' => before.is_some_and(|b| b.is_ascii_digit()) && after.is_some_and(|a| a.is_ascii_digit()) && (c != ',' || digits_after(chars, j + 1) == 3),
+        '.' | '/' | ',' => {
+            before.is_some_and(|b| b.is_ascii_digit())
+                && after.is_some_and(|a| a.is_ascii_digit())
+                && (c != ',' || digits_after(chars, j + 1) == 3)
+        }
         _ => false,
     }
 }
@@ -180,7 +186,9 @@ impl OpenSentence {
         let mut also = also_means(&stem);
         also.extend(number_word(&lower).map(str::to_owned));
         // `a yard wide` is a length; the plot is a yard too.
-        if matches!(lower.as_str(), "wide" | "across") && let Some(before) = self.words.last_mut().filter(|w| matches!(w.stem.as_str(), "yard" | "meter" | "metre" | "metr")) {
+        if matches!(lower.as_str(), "wide" | "across")
+            && let Some(before) = self.words.last_mut().filter(|w| matches!(w.stem.as_str(), "yard" | "meter" | "metre" | "metr"))
+        {
             before.also.push("foot".to_owned());
         }
         self.words.push(Word { lower, stem, also, start, end, place, clause: self.clause, after_comma: self.after_comma });
@@ -199,30 +207,261 @@ impl OpenSentence {
 
 /// Words whose stem no rule finds, with the stem.
 const IRREGULAR: &[(&str, &str)] = &[
-    ("ate", "eat"), ("eaten", "eat"), ("eats", "eat"), ("fed", "feed"), ("dug", "dig"), ("bit", "bite"), ("bitten", "bite"), ("laid", "lay"),
-    ("grew", "grow"), ("grown", "grow"), ("fell", "fall"), ("fallen", "fall"), ("torn", "tear"), ("tore", "tear"),
-    ("came", "come"), ("went", "go"), ("gone", "go"), ("saw", "see"), ("seen", "see"), ("mice", "mouse"), ("feet", "foot"),
-    ("leaves", "leaf"), ("leafs", "leaf"), ("dying", "die"), ("dies", "die"), ("died", "die"), ("dead", "dead"), ("flew", "fly"),
-    ("flown", "fly"), ("flies", "fly"), ("lies", "lie"), ("lying", "lie"), ("tying", "tie"), ("sprang", "spring"), ("sprung", "spring"),
-    ("swollen", "swell"), ("stung", "sting"), ("sprayed", "spray"), ("shook", "shake"), ("shaken", "shake"), ("broke", "break"),
-    ("broken", "break"), ("hung", "hang"), ("bent", "bend"), ("split", "split"), ("rotten", "rot"), ("rotting", "rot"), ("drank", "drink"), ("drunk", "drink"),
-    ("mown", "mow"), ("mower", "mower"), ("rolled", "roll"), ("ripped", "rip"), ("colour", "color"), ("coloured", "color"),
-    ("colours", "color"), ("discoloured", "discolor"), ("grey", "gray"), ("greyish", "gray"), ("grayish", "gray"), ("mould", "mold"), ("mouldy", "mold"), ("moldy", "mold"), ("moulds", "mold"),
-    ("fungi", "fungus"), ("fungal", "fungus"), ("fungus", "fungus"), ("larvae", "larva"), ("larva", "larva"), ("pupae", "pupa"), ("nymphs", "nymph"),
-    ("patchy", "patch"), ("powdery", "powder"), ("spotty", "spot"), ("webby", "web"), ("webbing", "web"), ("webbed", "web"), ("cobweb", "web"), ("cobwebs", "web"), ("cobwebby", "web"),
-    ("yellowy", "yellow"), ("rusty", "rust"), ("spongy", "sponge"), ("spongey", "sponge"), ("slimy", "slime"), ("sooty", "soot"), ("dusty", "dust"), ("fuzzy", "fuzz"), ("cottony", "cotton"),
-    ("waxy", "wax"), ("bumpy", "bump"), ("crusty", "crust"), ("salty", "salt"), ("shady", "shade"), ("shaded", "shade"), ("crispy", "crisp"), ("curly", "curl"), ("thready", "thread"), ("grassy", "grass"), ("mossy", "moss"), ("weedy", "weed"),
-    ("wet", "wet"), ("this", "this"), ("was", "was"), ("has", "has"), ("is", "is"), ("does", "does"), ("us", "us"), ("grass", "grass"), ("moss", "moss"),
-    ("its", "its"), ("always", "always"), ("perhaps", "perhaps"), ("across", "across"), ("less", "less"), ("unless", "unless"), ("class", "class"), ("glass", "glass"),
-    ("during", "during"), ("nothing", "nothing"), ("anything", "anything"), ("something", "something"), ("everything", "everything"), ("evening", "evening"), ("morning", "morning"), ("morn", "morning"), ("spring", "spring"), ("string", "string"), ("ring", "ring"), ("sting", "sting"), ("wing", "wing"), ("wings", "wing"), ("seeds", "seed"), ("seed", "seed"), ("seeded", "seed"), ("need", "need"), ("needed", "need"), ("weed", "weed"), ("weeds", "weed"), ("weeding", "weed"), ("bed", "bed"), ("beds", "bed"), ("red", "red"), ("shed", "shed"), ("feed", "feed"), ("sled", "sled"), ("hundred", "hundred"), ("speed", "speed"), ("bleed", "bleed"), ("bleeding", "bleed"),
-    ("used", "use"), ("using", "use"), ("uses", "use"), ("tanned", "tan"), ("bleached", "bleach"), ("does", "does"), ("goes", "go"), ("done", "done"), ("yes", "yes"), ("us", "us"), ("bus", "bus"), ("gas", "gas"), ("lens", "lens"), ("iris", "iris"), ("hibiscus", "hibiscus"), ("crocus", "crocus"), ("citrus", "citrus"), ("cactus", "cactus"), ("thus", "thus"), ("canvas", "canvas"), ("christmas", "christmas"),
-    ("peeing", "pee"), ("pees", "pee"), ("peed", "pee"), ("urinates", "urine"), ("urinate", "urine"), ("urinating", "urine"),
-    ("shining", "shiny"), ("shines", "shiny"), ("fertilised", "fertilize"), ("fertilizer", "fertilizer"), ("fertiliser", "fertilizer"), ("fertilisers", "fertilizer"), ("fertilise", "fertilize"), ("fertilising", "fertilize"),
-    ("mottled", "mottle"), ("stippled", "stipple"), ("stippling", "stipple"), ("speckled", "speckle"), ("speckling", "speckle"), ("ragged", "ragged"), ("frayed", "fray"), ("fraying", "fray"), ("shredded", "shred"), ("shredding", "shred"),
-    ("branches", "branch"), ("patches", "patch"), ("ashes", "ash"), ("bushes", "bush"), ("roses", "rose"), ("moths", "moth"), ("bees", "bee"), ("trees", "tree"), ("scales", "scale"), ("mites", "mite"), ("lice", "louse"), ("edges", "edge"), ("edging", "edging"), ("edged", "edge"),
-    ("starling", "starling"), ("seedling", "seedling"), ("sapling", "sapling"), ("railing", "railing"), ("building", "building"), ("ceiling", "ceiling"), ("duckling", "duckling"), ("midsummer", "midsummer"),
-    ("woken", "wake"), ("thinned", "thin"), ("thinning", "thin"), ("thinner", "thin"), ("thinnest", "thin"), ("spreading", "spread"), ("bigger", "big"), ("larger", "large"), ("smaller", "small"), ("worse", "worse"), ("worst", "worse"), ("greener", "green"), ("darker", "dark"), ("paler", "pale"), ("lighter", "light"), ("wider", "wide"), ("longer", "long"), ("taller", "tall"), ("shorter", "short"), ("drier", "dry"), ("dryer", "dry"), ("driest", "dry"), ("dried", "dry"), ("dries", "dry"),
-    ("brownish", "brown"), ("yellowish", "yellow"), ("whitish", "white"), ("pinkish", "pink"), ("reddish", "red"), ("purplish", "purple"), ("greenish", "green"), ("orangey", "orange"), ("orangish", "orange"), ("blackish", "black"), ("bluish", "blue"), ("roundish", "round"), ("circular", "circle"), ("rounded", "round"),
+    ("ate", "eat"),
+    ("eaten", "eat"),
+    ("eats", "eat"),
+    ("fed", "feed"),
+    ("dug", "dig"),
+    ("bit", "bite"),
+    ("bitten", "bite"),
+    ("laid", "lay"),
+    ("grew", "grow"),
+    ("grown", "grow"),
+    ("fell", "fall"),
+    ("fallen", "fall"),
+    ("torn", "tear"),
+    ("tore", "tear"),
+    ("came", "come"),
+    ("went", "go"),
+    ("gone", "go"),
+    ("saw", "see"),
+    ("seen", "see"),
+    ("mice", "mouse"),
+    ("feet", "foot"),
+    ("leaves", "leaf"),
+    ("leafs", "leaf"),
+    ("dying", "die"),
+    ("dies", "die"),
+    ("died", "die"),
+    ("dead", "dead"),
+    ("flew", "fly"),
+    ("flown", "fly"),
+    ("flies", "fly"),
+    ("lies", "lie"),
+    ("lying", "lie"),
+    ("tying", "tie"),
+    ("sprang", "spring"),
+    ("sprung", "spring"),
+    ("swollen", "swell"),
+    ("stung", "sting"),
+    ("sprayed", "spray"),
+    ("shook", "shake"),
+    ("shaken", "shake"),
+    ("broke", "break"),
+    ("broken", "break"),
+    ("hung", "hang"),
+    ("bent", "bend"),
+    ("split", "split"),
+    ("rotten", "rot"),
+    ("rotting", "rot"),
+    ("drank", "drink"),
+    ("drunk", "drink"),
+    ("mown", "mow"),
+    ("mower", "mower"),
+    ("rolled", "roll"),
+    ("ripped", "rip"),
+    ("colour", "color"),
+    ("coloured", "color"),
+    ("colours", "color"),
+    ("discoloured", "discolor"),
+    ("grey", "gray"),
+    ("greyish", "gray"),
+    ("grayish", "gray"),
+    ("mould", "mold"),
+    ("mouldy", "mold"),
+    ("moldy", "mold"),
+    ("moulds", "mold"),
+    ("fungi", "fungus"),
+    ("fungal", "fungus"),
+    ("fungus", "fungus"),
+    ("larvae", "larva"),
+    ("larva", "larva"),
+    ("pupae", "pupa"),
+    ("nymphs", "nymph"),
+    ("patchy", "patch"),
+    ("powdery", "powder"),
+    ("spotty", "spot"),
+    ("webby", "web"),
+    ("webbing", "web"),
+    ("webbed", "web"),
+    ("cobweb", "web"),
+    ("cobwebs", "web"),
+    ("cobwebby", "web"),
+    ("yellowy", "yellow"),
+    ("rusty", "rust"),
+    ("spongy", "sponge"),
+    ("spongey", "sponge"),
+    ("slimy", "slime"),
+    ("sooty", "soot"),
+    ("dusty", "dust"),
+    ("fuzzy", "fuzz"),
+    ("cottony", "cotton"),
+    ("waxy", "wax"),
+    ("bumpy", "bump"),
+    ("crusty", "crust"),
+    ("salty", "salt"),
+    ("shady", "shade"),
+    ("shaded", "shade"),
+    ("crispy", "crisp"),
+    ("curly", "curl"),
+    ("thready", "thread"),
+    ("grassy", "grass"),
+    ("mossy", "moss"),
+    ("weedy", "weed"),
+    ("wet", "wet"),
+    ("this", "this"),
+    ("was", "was"),
+    ("has", "has"),
+    ("is", "is"),
+    ("does", "does"),
+    ("us", "us"),
+    ("grass", "grass"),
+    ("moss", "moss"),
+    ("its", "its"),
+    ("always", "always"),
+    ("perhaps", "perhaps"),
+    ("across", "across"),
+    ("less", "less"),
+    ("unless", "unless"),
+    ("class", "class"),
+    ("glass", "glass"),
+    ("during", "during"),
+    ("nothing", "nothing"),
+    ("anything", "anything"),
+    ("something", "something"),
+    ("everything", "everything"),
+    ("evening", "evening"),
+    ("morning", "morning"),
+    ("morn", "morning"),
+    ("spring", "spring"),
+    ("string", "string"),
+    ("ring", "ring"),
+    ("sting", "sting"),
+    ("wing", "wing"),
+    ("wings", "wing"),
+    ("seeds", "seed"),
+    ("seed", "seed"),
+    ("seeded", "seed"),
+    ("need", "need"),
+    ("needed", "need"),
+    ("weed", "weed"),
+    ("weeds", "weed"),
+    ("weeding", "weed"),
+    ("bed", "bed"),
+    ("beds", "bed"),
+    ("red", "red"),
+    ("shed", "shed"),
+    ("feed", "feed"),
+    ("sled", "sled"),
+    ("hundred", "hundred"),
+    ("speed", "speed"),
+    ("bleed", "bleed"),
+    ("bleeding", "bleed"),
+    ("used", "use"),
+    ("using", "use"),
+    ("uses", "use"),
+    ("tanned", "tan"),
+    ("bleached", "bleach"),
+    ("does", "does"),
+    ("goes", "go"),
+    ("done", "done"),
+    ("yes", "yes"),
+    ("us", "us"),
+    ("bus", "bus"),
+    ("gas", "gas"),
+    ("lens", "lens"),
+    ("iris", "iris"),
+    ("hibiscus", "hibiscus"),
+    ("crocus", "crocus"),
+    ("citrus", "citrus"),
+    ("cactus", "cactus"),
+    ("thus", "thus"),
+    ("canvas", "canvas"),
+    ("christmas", "christmas"),
+    ("peeing", "pee"),
+    ("pees", "pee"),
+    ("peed", "pee"),
+    ("urinates", "urine"),
+    ("urinate", "urine"),
+    ("urinating", "urine"),
+    ("shining", "shiny"),
+    ("shines", "shiny"),
+    ("fertilised", "fertilize"),
+    ("fertilizer", "fertilizer"),
+    ("fertiliser", "fertilizer"),
+    ("fertilisers", "fertilizer"),
+    ("fertilise", "fertilize"),
+    ("fertilising", "fertilize"),
+    ("mottled", "mottle"),
+    ("stippled", "stipple"),
+    ("stippling", "stipple"),
+    ("speckled", "speckle"),
+    ("speckling", "speckle"),
+    ("ragged", "ragged"),
+    ("frayed", "fray"),
+    ("fraying", "fray"),
+    ("shredded", "shred"),
+    ("shredding", "shred"),
+    ("branches", "branch"),
+    ("patches", "patch"),
+    ("ashes", "ash"),
+    ("bushes", "bush"),
+    ("roses", "rose"),
+    ("moths", "moth"),
+    ("bees", "bee"),
+    ("trees", "tree"),
+    ("scales", "scale"),
+    ("mites", "mite"),
+    ("lice", "louse"),
+    ("edges", "edge"),
+    ("edging", "edging"),
+    ("edged", "edge"),
+    ("starling", "starling"),
+    ("seedling", "seedling"),
+    ("sapling", "sapling"),
+    ("railing", "railing"),
+    ("building", "building"),
+    ("ceiling", "ceiling"),
+    ("duckling", "duckling"),
+    ("midsummer", "midsummer"),
+    ("woken", "wake"),
+    ("thinned", "thin"),
+    ("thinning", "thin"),
+    ("thinner", "thin"),
+    ("thinnest", "thin"),
+    ("spreading", "spread"),
+    ("bigger", "big"),
+    ("larger", "large"),
+    ("smaller", "small"),
+    ("worse", "worse"),
+    ("worst", "worse"),
+    ("greener", "green"),
+    ("darker", "dark"),
+    ("paler", "pale"),
+    ("lighter", "light"),
+    ("wider", "wide"),
+    ("longer", "long"),
+    ("taller", "tall"),
+    ("shorter", "short"),
+    ("drier", "dry"),
+    ("dryer", "dry"),
+    ("driest", "dry"),
+    ("dried", "dry"),
+    ("dries", "dry"),
+    ("brownish", "brown"),
+    ("yellowish", "yellow"),
+    ("whitish", "white"),
+    ("pinkish", "pink"),
+    ("reddish", "red"),
+    ("purplish", "purple"),
+    ("greenish", "green"),
+    ("orangey", "orange"),
+    ("orangish", "orange"),
+    ("blackish", "black"),
+    ("bluish", "blue"),
+    ("roundish", "round"),
+    ("circular", "circle"),
+    ("rounded", "round"),
 ];
 
 /// The stem of a lower-case word: irregular forms by table, then endings. Deliberately light: it joins the forms of one word and no more.
@@ -234,7 +473,8 @@ const IRREGULAR: &[(&str, &str)] = &[
 /// assert_eq!(stem("dying"), "die");
 /// ```
 pub fn stem(word: &str) -> String {
-    static BY_FORM: LazyLock<HashMap<&str, &str>> = LazyLock::new(|| IRREGULAR.iter().map(|(_, stem)| (*stem, *stem)).chain(IRREGULAR.iter().copied()).collect());
+    static BY_FORM: LazyLock<HashMap<&str, &str>> =
+        LazyLock::new(|| IRREGULAR.iter().map(|(_, stem)| (*stem, *stem)).chain(IRREGULAR.iter().copied()).collect());
     if let Some(stem) = BY_FORM.get(word) {
         return (*stem).to_owned();
     }
@@ -246,7 +486,8 @@ pub fn stem(word: &str) -> String {
 }
 
 fn strip_ending(word: &str) -> String {
-    let keep = |ending: &str, least: usize| word.strip_suffix(ending).filter(|s| s.len() >= least && s.bytes().any(|b| b"aeiouy".contains(&b)));
+    let keep =
+        |ending: &str, least: usize| word.strip_suffix(ending).filter(|s| s.len() >= least && s.bytes().any(|b| b"aeiouy".contains(&b)));
     if let Some(s) = keep("ies", 2) {
         return format!("{s}y");
     }
@@ -258,7 +499,10 @@ fn strip_ending(word: &str) -> String {
             return if ending == "sses" { format!("{s}ss") } else { s.to_owned() };
         }
     }
-    if let Some(s) = word.strip_suffix("es").filter(|s| s.ends_with("ch") || s.ends_with("sh") || s.ends_with('x') || s.ends_with("ss") || s.ends_with('o')) {
+    if let Some(s) = word
+        .strip_suffix("es")
+        .filter(|s| s.ends_with("ch") || s.ends_with("sh") || s.ends_with('x') || s.ends_with("ss") || s.ends_with('o'))
+    {
         return s.to_owned();
     }
     match word.strip_suffix('s') {
@@ -321,7 +565,13 @@ fn also_means(stem: &str) -> Vec<String> {
                 meanings.entry(self::stem(word)).or_default().extend(means.iter().map(|m| self::stem(m)));
             }
         }
-        meanings.into_iter().map(|(s, all)| { let others = all.into_iter().filter(|m| *m != s).collect(); (s, others) }).collect()
+        meanings
+            .into_iter()
+            .map(|(s, all)| {
+                let others = all.into_iter().filter(|m| *m != s).collect();
+                (s, others)
+            })
+            .collect()
     });
     BY_STEM.get(stem).cloned().unwrap_or_default()
 }
@@ -329,18 +579,40 @@ fn also_means(stem: &str) -> Vec<String> {
 /// `6` answers to `six`, and `six` to `6`.
 fn number_word(lower: &str) -> Option<&'static str> {
     const NUMBERS: &[(&str, &str)] = &[
-        ("1", "one"), ("2", "two"), ("3", "three"), ("4", "four"), ("5", "five"), ("6", "six"), ("7", "seven"), ("8", "eight"), ("9", "nine"), ("10", "ten"), ("11", "eleven"), ("12", "twelve"), ("15", "fifteen"), ("20", "twenty"),
+        ("1", "one"),
+        ("2", "two"),
+        ("3", "three"),
+        ("4", "four"),
+        ("5", "five"),
+        ("6", "six"),
+        ("7", "seven"),
+        ("8", "eight"),
+        ("9", "nine"),
+        ("10", "ten"),
+        ("11", "eleven"),
+        ("12", "twelve"),
+        ("15", "fifteen"),
+        ("20", "twenty"),
     ];
-    NUMBERS.iter().find_map(|(digits, word)| if *digits == lower { Some(*word) } else if *word == lower { Some(*digits) } else { None })
+    NUMBERS.iter().find_map(|(digits, word)| {
+        if *digits == lower {
+            Some(*word)
+        } else if *word == lower {
+            Some(*digits)
+        } else {
+            None
+        }
+    })
 }
 
 /// True for words too common to carry meaning by themselves.
 pub fn is_stop_word(lower: &str) -> bool {
     const STOP: &[&str] = &[
-        "a", "an", "the", "is", "are", "was", "were", "be", "been", "am", "of", "in", "on", "at", "to", "and", "or", "it", "its", "they", "them", "that",
-        "this", "these", "those", "there", "i", "we", "my", "our", "you", "your", "he", "she", "his", "her", "their", "with", "by", "for", "from", "as", "like", "so",
-        "do", "does", "did", "have", "has", "had", "some", "any", "all", "very", "just", "when", "where", "which", "what", "who", "how", "if", "then", "than", "can",
-        "will", "would", "could", "should", "may", "might", "into", "over", "under", "out", "up", "down", "off", "about", "more", "most", "one", "each", "other", "also", "now",
+        "a", "an", "the", "is", "are", "was", "were", "be", "been", "am", "of", "in", "on", "at", "to", "and", "or", "it", "its", "they",
+        "them", "that", "this", "these", "those", "there", "i", "we", "my", "our", "you", "your", "he", "she", "his", "her", "their",
+        "with", "by", "for", "from", "as", "like", "so", "do", "does", "did", "have", "has", "had", "some", "any", "all", "very", "just",
+        "when", "where", "which", "what", "who", "how", "if", "then", "than", "can", "will", "would", "could", "should", "may", "might",
+        "into", "over", "under", "out", "up", "down", "off", "about", "more", "most", "one", "each", "other", "also", "now",
     ];
     STOP.contains(&lower)
 }
@@ -353,9 +625,23 @@ mod tests {
     #[test]
     fn forms_of_one_word_share_a_stem() {
         for forms in [
-            ["spot", "spots", "spotted"], ["peel", "peels", "peeling"], ["patch", "patches", "patchy"], ["grub", "grubs", "grub"],
-            ["moth", "moths", "moth"], ["wilt", "wilted", "wilting"], ["curl", "curled", "curling"], ["berry", "berries", "berry"],
-            ["chew", "chewed", "chewing"], ["tree", "trees", "tree"], ["rose", "roses", "rose"], ["scale", "scales", "scale"], ["needle", "needles", "needle"], ["edge", "edges", "edged"], ["rub", "rubbed", "rubbing"], ["notch", "notched", "notches"], ["water", "watered", "watering"],
+            ["spot", "spots", "spotted"],
+            ["peel", "peels", "peeling"],
+            ["patch", "patches", "patchy"],
+            ["grub", "grubs", "grub"],
+            ["moth", "moths", "moth"],
+            ["wilt", "wilted", "wilting"],
+            ["curl", "curled", "curling"],
+            ["berry", "berries", "berry"],
+            ["chew", "chewed", "chewing"],
+            ["tree", "trees", "tree"],
+            ["rose", "roses", "rose"],
+            ["scale", "scales", "scale"],
+            ["needle", "needles", "needle"],
+            ["edge", "edges", "edged"],
+            ["rub", "rubbed", "rubbing"],
+            ["notch", "notched", "notches"],
+            ["water", "watered", "watering"],
         ] {
             assert!(forms.iter().all(|f| stem(f) == stem(forms[0])), "{forms:?} {:?}", forms.map(stem));
         }

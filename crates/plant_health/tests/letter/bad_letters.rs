@@ -17,15 +17,30 @@ const WRONG: &[(&str, &str, &str, &[&str])] = &[
     ("a year of long ago", "a.json", r#"{"date": "0215-08-12", "text": "Brown"}"#, &["0215-08-12", "1900"]),
     ("a date as a number", "a.json", r#"{"date": 20150812, "text": "Brown"}"#, &["`date`", "20150812", "2015-08-12"]),
     ("latitude off the globe", "a.json", r#"{"place": [143.0, -87.9], "text": "Brown"}"#, &["place", "143", "-90 to 90"]),
-    ("longitude off the globe", "a.json", r#"{"place": {"latitude": 43.0, "longitude": -287.9}, "text": "Brown"}"#, &["-287.9", "-180 to 180"]),
+    (
+        "longitude off the globe",
+        "a.json",
+        r#"{"place": {"latitude": 43.0, "longitude": -287.9}, "text": "Brown"}"#,
+        &["-287.9", "-180 to 180"],
+    ),
     ("one coordinate only", "a.json", r#"{"place": [43.0], "text": "Brown"}"#, &["`place`", "[43.0]", "coordinates or words"]),
     ("coordinates as text off the globe", "a.txt", "Place: 95, 10\n\nBrown", &["place", "95"]),
     ("a host that is a list", "a.json", r#"{"host": ["lawn"], "text": "Brown"}"#, &["`host`", "lawn", "expected"]),
     ("text that is a number", "a.json", r#"{"text": 17}"#, &["`text`", "17"]),
     ("findings that are no list", "a.json", r#"{"text": "Brown", "findings": "grubs"}"#, &["`findings`", "a list"]),
     ("a finding without words", "a.json", r#"{"text": "Brown", "findings": [{"value": true}]}"#, &["findings[0].finding", "null"]),
-    ("a finding with empty words", "a.json", r#"{"text": "Brown", "findings": [{"finding": " ", "value": true}]}"#, &["findings[0].finding"]),
-    ("a finding with a list for its value", "a.json", r#"{"text": "Brown", "findings": [{"finding": "grubs", "value": [1, 2]}]}"#, &["findings[0].value", "[1,2]", "12 per ft2"]),
+    (
+        "a finding with empty words",
+        "a.json",
+        r#"{"text": "Brown", "findings": [{"finding": " ", "value": true}]}"#,
+        &["findings[0].finding"],
+    ),
+    (
+        "a finding with a list for its value",
+        "a.json",
+        r#"{"text": "Brown", "findings": [{"finding": "grubs", "value": [1, 2]}]}"#,
+        &["findings[0].value", "[1,2]", "12 per ft2"],
+    ),
     ("a finding that is a number", "a.json", r#"{"text": "Brown", "findings": ["grubs", 5]}"#, &["findings[1]", "5"]),
     ("a picture instead of text", "a.txt", "\u{89}PNG\u{0}\u{0}", &["zero byte", "plain text"]),
 ];
@@ -59,7 +74,27 @@ fn good_letters_in_many_forms_are_read() {
 fn odd_texts_never_panic() {
     use super::vignettes::{LORE, READER};
     use groundlore_plant_health::letter::{Context, answer};
-    let odd = ["ß’“”—…", "'''", "no no no no not never", "12 12 12 / / 1/0 grubs per", "😀 grubs 😀", "a\u{301}e\u{301} brown", "?", "..", "not", "grubs", "1/2 1/2 in in in 3 to 2 to 1", "in a in a in a square square foot foot", "’t n’t isn’t", "DATE:", "half a", "a dozen", "0 grubs per 0 ft2", "99999999999999999999999999 grubs per square foot", "\r\n\r\n brown\r\n"];
+    let odd = [
+        "ß’“”—…",
+        "'''",
+        "no no no no not never",
+        "12 12 12 / / 1/0 grubs per",
+        "😀 grubs 😀",
+        "a\u{301}e\u{301} brown",
+        "?",
+        "..",
+        "not",
+        "grubs",
+        "1/2 1/2 in in in 3 to 2 to 1",
+        "in a in a in a square square foot foot",
+        "’t n’t isn’t",
+        "DATE:",
+        "half a",
+        "a dozen",
+        "0 grubs per 0 ft2",
+        "99999999999999999999999999 grubs per square foot",
+        "\r\n\r\n brown\r\n",
+    ];
     for text in odd {
         if let Ok(letter) = parse(text, "odd.txt") {
             let a = answer(&letter, &LORE, &READER, &Context::default());

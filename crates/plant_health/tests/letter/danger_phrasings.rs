@@ -292,7 +292,11 @@ const ORDINARY: &[&str] = &[
 
 #[test]
 fn no_danger_is_missed() {
-    let missed: Vec<String> = DANGEROUS.iter().filter(|(text, kind)| !screen(text).iter().any(|d| d.kind == *kind)).map(|(text, kind)| format!("{kind:?}: {text} -> {:?}", screen(text).iter().map(|d| d.kind).collect::<Vec<_>>())).collect();
+    let missed: Vec<String> = DANGEROUS
+        .iter()
+        .filter(|(text, kind)| !screen(text).iter().any(|d| d.kind == *kind))
+        .map(|(text, kind)| format!("{kind:?}: {text} -> {:?}", screen(text).iter().map(|d| d.kind).collect::<Vec<_>>()))
+        .collect();
     assert!(DANGEROUS.len() >= 60);
     assert!(missed.is_empty(), "{} missed\n{}", missed.len(), missed.join("\n"));
 }
@@ -305,7 +309,8 @@ fn no_danger_is_missed_in_hasty_words() {
 
 #[test]
 fn ordinary_letters_raise_no_alarm() {
-    let alarms: Vec<String> = ORDINARY.iter().filter_map(|text| screen(text).first().map(|d| format!("{text} -> {:?} `{}`", d.kind, d.phrase))).collect();
+    let alarms: Vec<String> =
+        ORDINARY.iter().filter_map(|text| screen(text).first().map(|d| format!("{text} -> {:?} `{}`", d.kind, d.phrase))).collect();
     assert!(ORDINARY.len() >= 40);
     assert!(alarms.is_empty(), "{} alarms\n{}", alarms.len(), alarms.join("\n"));
 }
@@ -328,8 +333,10 @@ fn danger_takes_over_the_whole_answer() {
     assert!(a.causes.is_empty());
     assert!(a.action.why.contains("poison-centre line"));
     assert!(a.reply.contains("Call:") && !a.reply.contains("grub"));
-    let listed = parse(r#"{"text": "Brown lawn", "findings": [{"finding": "smell of gas at the trench", "value": true}]}"#, "l.json").unwrap();
+    let listed =
+        parse(r#"{"text": "Brown lawn", "findings": [{"finding": "smell of gas at the trench", "value": true}]}"#, "l.json").unwrap();
     assert_eq!(answer(&listed, &LORE, &READER, &Context::default()).action.class.words(), "get help now");
-    let denied = parse(r#"{"text": "Brown lawn", "findings": [{"finding": "smell of gas at the trench", "value": "no"}]}"#, "l.json").unwrap();
+    let denied =
+        parse(r#"{"text": "Brown lawn", "findings": [{"finding": "smell of gas at the trench", "value": "no"}]}"#, "l.json").unwrap();
     assert_ne!(answer(&denied, &LORE, &READER, &Context::default()).action.class.words(), "get help now");
 }

@@ -2,8 +2,8 @@
 
 use super::vignettes::{LORE, READER};
 use groundlore_lore::control::ControlClass;
-use groundlore_plant_health::letter::{AdviceClass, Answer, Context, GivenFinding, GivenValue, Letter, answer};
 use groundlore_lore::trouble::ActionClass;
+use groundlore_plant_health::letter::{AdviceClass, Answer, Context, GivenFinding, GivenValue, Letter, answer};
 use rand_chacha::ChaCha8Rng;
 use rand_chacha::rand_core::{Rng, SeedableRng};
 
@@ -15,10 +15,18 @@ fn letters(n: usize) -> Vec<Letter> {
         .map(|i| {
             let mut pick = |most: usize| (rng.next_u32() as usize) % most;
             let findings = (0..1 + pick(6))
-                .map(|_| GivenFinding { finding: keys[pick(keys.len())].clone(), value: if pick(4) == 0 { GivenValue::No } else { GivenValue::Yes } })
+                .map(|_| GivenFinding {
+                    finding: keys[pick(keys.len())].clone(),
+                    value: if pick(4) == 0 { GivenValue::No } else { GivenValue::Yes },
+                })
                 .collect();
             let month = 1 + pick(12) as i8;
-            Letter { date: Some(jiff::civil::date(2024, month, 15)), host: Some(hosts[i % hosts.len()].to_owned()).filter(|h| !h.is_empty()), findings, ..Letter::default() }
+            Letter {
+                date: Some(jiff::civil::date(2024, month, 15)),
+                host: Some(hosts[i % hosts.len()].to_owned()).filter(|h| !h.is_empty()),
+                findings,
+                ..Letter::default()
+            }
         })
         .collect()
 }
@@ -40,7 +48,10 @@ fn random_letters_get_no_harmful_advice() {
         assert!(materials.iter().all(|m| !reply.contains(m.as_str())), "{reply}");
         if let (true, Some(key)) = (a.action.class == AdviceClass::Of(ActionClass::ActNow), &a.action.aimed_at) {
             let controls: Vec<_> = LORE.troubles[key].action.controls.iter().filter_map(|c| LORE.controls.get(c)).collect();
-            assert!(controls.is_empty() || controls.iter().any(|c| c.class == ControlClass::Practice || !c.needs_label), "{key} is acted on with materials only");
+            assert!(
+                controls.is_empty() || controls.iter().any(|c| c.class == ControlClass::Practice || !c.needs_label),
+                "{key} is acted on with materials only"
+            );
         }
     }
 }
@@ -51,4 +62,21 @@ fn the_same_letter_gets_the_same_answer() {
     let once = serde_json::to_string(&answer(letter, &LORE, &READER, &Context::default())).unwrap();
     let again = serde_json::to_string(&answer(letter, &LORE, &READER, &Context::default())).unwrap();
     assert_eq!(once, again);
+}
+
+proptest::proptest! {
+    #![proptest_config(proptest::prelude::ProptestConfig { cases: 48, failure_persistence: None, ..Default::default() })]
+
+    #[test]
+    fn no_text_makes_the_reader_panic(text in "(\\PC|[ \n.,;?!'\"0-9/-]|grubs|not|no|in|per|ft2|square|half a|dozen|brown){0,60}") {
+        for file in ["a.txt", "a.json"] {
+            if let Ok(letter) = groundlore_plant_health::letter::parse(&text, file) {
+                let reading = READER.read(&letter);
+                for u in &reading.understood {
+                    proptest::prop_assert!(letter.text.contains(&u.phrase));
+                }
+                let _ = groundlore_plant_health::danger::screen(&text);
+            }
+        }
+    }
 }

@@ -65,13 +65,26 @@ fn most_letters_find_their_cause_and_none_gets_harmful_advice() {
     let scored = score();
     let n = scored.len() as f64;
     let share = |hit: &dyn Fn(&Scored) -> bool| scored.iter().filter(|s| hit(s)).count() as f64 / n;
-    let brier = scored.iter().map(|s| s.answer.causes.iter().map(|c| (c.probability - f64::from(u8::from(c.key == s.truth))).powi(2)).sum::<f64>()).sum::<f64>() / n;
+    let brier = scored
+        .iter()
+        .map(|s| s.answer.causes.iter().map(|c| (c.probability - f64::from(u8::from(c.key == s.truth))).powi(2)).sum::<f64>())
+        .sum::<f64>()
+        / n;
     let (top1, top3, action) = (share(&|s| s.rank() == 0), share(&|s| s.rank() < 3), share(&Scored::action_fits));
     let mut report = format!("{n} letters: top-1 {top1:.3}, top-3 {top3:.3}, action {action:.3}, Brier {brier:.3}\n");
     for s in scored.iter().filter(|s| s.rank() > 0 || !s.action_fits()) {
         let causes: Vec<String> = s.answer.causes.iter().take(4).map(|c| format!("{} {:.2}", c.key, c.probability)).collect();
         let read: Vec<String> = s.answer.understood.iter().map(|u| format!("{}={:?}", u.finding, u.present)).collect();
-        report.push_str(&format!("{} (want {:?}): rank {}, {}; {}\n    read {}\n    missed {:?}\n", s.id, s.wanted, s.rank() + 1, s.answer.action.class.words(), causes.join(", "), read.join(" "), s.answer.not_understood));
+        report.push_str(&format!(
+            "{} (want {:?}): rank {}, {}; {}\n    read {}\n    missed {:?}\n",
+            s.id,
+            s.wanted,
+            s.rank() + 1,
+            s.answer.action.class.words(),
+            causes.join(", "),
+            read.join(" "),
+            s.answer.not_understood
+        ));
     }
     if std::env::var_os("SHOW").is_some() {
         panic!("{report}");
@@ -128,8 +141,25 @@ fn a_letter_that_tells_nothing_gets_no_cause_and_a_look() {
 }
 
 #[test]
+fn brown_spots_alone_are_not_acted_on_and_dead_grass_belies_the_harmless() {
+    let class = |text: &str| {
+        answer(&parse(&format!(r#"{{"date": "2024-07-15", "text": "{text}"}}"#), "l.json").unwrap(), &LORE, &READER, &Context::default())
+            .action
+            .class
+            .words()
+    };
+    assert_eq!(class("I have brown spots in my lawn."), "watch");
+    assert_eq!(class("A ring of mushrooms came up and the grass inside the ring is dead and brown."), "watch");
+    assert_eq!(class("A ring of mushrooms came up, the grass is green and growing well."), "leave it alone");
+}
+
+#[test]
 fn a_few_grubs_are_no_reason_to_act() {
-    let say = |n: &str| format!(r#"{{"date":"2024-09-01","host":"lawn","text":"I cut a flap of sod and found {n} grubs per square foot. The grass is green and thick."}}"#);
+    let say = |n: &str| {
+        format!(
+            r#"{{"date":"2024-09-01","host":"lawn","text":"I cut a flap of sod and found {n} grubs per square foot. The grass is green and thick."}}"#
+        )
+    };
     let class = |n: &str| answer(&parse(&say(n), "l.json").unwrap(), &LORE, &READER, &Context::default()).action.class.words();
     assert!(matches!(class("1"), "leave it alone" | "watch"), "{}", class("1"));
 }
