@@ -1,5 +1,7 @@
 //! The whole plan of a bed: plants in their places, bloom month by month, what to buy, which wishes are met.
 
+mod within;
+
 use crate::calendar::month_name;
 use crate::choose::{Choice, ChooseError, Chosen, Relaxed, choose};
 use crate::outline::{BedSize, Front, Outline, OutlineError};
@@ -123,12 +125,27 @@ pub enum BedError {
 /// assert_eq!(plan.to_buy[0].pot_words(), "pot size not chosen");
 /// # Ok::<(), Box<dyn std::error::Error>>(())
 /// ```
-pub fn plan(plants: &BTreeMap<String, Plant>, wishes: &Wishes, outline_m: &Polygon<f64>, front: &Front, seed: u64) -> Result<BedPlan, BedError> {
+pub fn plan(
+    plants: &BTreeMap<String, Plant>,
+    wishes: &Wishes,
+    outline_m: &Polygon<f64>,
+    front: &Front,
+    seed: u64,
+) -> Result<BedPlan, BedError> {
     let outline = Outline::new(outline_m, front)?;
     let size = outline.size();
     let choice = choose(plants, wishes, size)?;
-    let placement = place(outline_m, front, &choice.chosen, seed)?;
-    Ok(told(wishes, size, front, seed, choice, placement))
+    let mut placement = place(outline_m, front, &choice.chosen, seed)?;
+    let thinned = wishes.budget.as_ref().and_then(|budget| within::thin(&mut placement, &choice.chosen, budget));
+    let mut plan = told(wishes, size, front, seed, choice, placement);
+    plan.working.extend(thinned.iter().map(|relaxed| format!("thinned to the budget: {}", relaxed.given)));
+    plan.checks.extend(thinned.iter().map(|one| Check {
+        wish: one.wish.clone(),
+        outcome: Outcome::Relaxed,
+        told: format!("asked: {}; given: {}; {}", one.asked, one.given, one.why),
+    }));
+    plan.relaxed.extend(thinned);
+    Ok(plan)
 }
 
 fn told(wishes: &Wishes, size: BedSize, front: &Front, seed: u64, choice: Choice, placement: Placement) -> BedPlan {
@@ -169,7 +186,13 @@ fn told(wishes: &Wishes, size: BedSize, front: &Front, seed: u64, choice: Choice
 
 /// Keys in bloom in each month, January first.
 pub fn bloom_by_month(kinds: &[Chosen]) -> [Vec<String>; 12] {
-    std::array::from_fn(|at| kinds.iter().filter(|kind| kind.bloom_months.iter().any(|month| usize::from(*month) == at + 1)).map(|kind| kind.key.clone()).collect())
+    std::array::from_fn(|at| {
+        kinds
+            .iter()
+            .filter(|kind| kind.bloom_months.iter().any(|month| usize::from(*month) == at + 1))
+            .map(|kind| kind.key.clone())
+            .collect()
+    })
 }
 
 fn elevation(plants: &[Placed]) -> Vec<usize> {
@@ -202,11 +225,19 @@ fn checks(wishes: &Wishes, kinds: &[Chosen], to_buy: &[ToBuy], order: &HeightOrd
     checks.push(Check {
         wish: "nothing invasive".to_owned(),
         outcome: Outcome::NotChecked,
-        told: format!("none of the {} kinds is listed in lore for {}; the official list itself was not checked: look there before buying", kinds.len(), wishes.place.as_deref().unwrap_or("any place")),
+        told: format!(
+            "none of the {} kinds is listed in lore for {}; the official list itself was not checked: look there before buying",
+            kinds.len(),
+            wishes.place.as_deref().unwrap_or("any place")
+        ),
     });
     checks.extend(wishes.budget.as_ref().map(|budget| budget_check(budget, to_buy)));
     let others = relaxed.iter().filter(|one| !["bloom", "one taller"].contains(&one.wish.as_str()));
-    checks.extend(others.map(|one| Check { wish: one.wish.clone(), outcome: Outcome::Relaxed, told: format!("asked: {}; given: {}; {}", one.asked, one.given, one.why) }));
+    checks.extend(others.map(|one| Check {
+        wish: one.wish.clone(),
+        outcome: Outcome::Relaxed,
+        told: format!("asked: {}; given: {}; {}", one.asked, one.given, one.why),
+    }));
     checks
 }
 
@@ -222,7 +253,11 @@ fn bloom_checks(wishes: &Wishes, kinds: &[Chosen]) -> Vec<Check> {
             _ => Outcome::Met,
         };
         let names = if there.is_empty() { "none".to_owned() } else { there.join(", ") };
-        Check { wish: format!("bloom in {}", month_name(month)), outcome, told: format!("{} of {} kinds: {names}", there.len(), wishes.kinds_in_bloom) }
+        Check {
+            wish: format!("bloom in {}", month_name(month)),
+            outcome,
+            told: format!("{} of {} kinds: {names}", there.len(), wishes.kinds_in_bloom),
+        }
     };
     months.into_iter().map(check).collect()
 }
@@ -232,15 +267,20 @@ fn taller_check(wishes: &Wishes, kinds: &[Chosen]) -> Option<Check> {
     let tallest = kinds.iter().max_by(|a, b| a.middle_height_m().total_cmp(&b.middle_height_m()))?;
     let high = kinds.iter().max_by(|a, b| a.height_m.1.total_cmp(&b.height_m.1))?;
     let (outcome, told) = match () {
-        () if tallest.middle_height_m() > above_m => (Outcome::Met, format!("{}: {:.2} m by the middle of its range", tallest.name, tallest.middle_height_m())),
-        () if high.height_m.1 > above_m => (Outcome::Relaxed, format!("{}: {:.2} m only at the high end of its range", high.name, high.height_m.1)),
+        () if tallest.middle_height_m() > above_m => {
+            (Outcome::Met, format!("{}: {:.2} m by the middle of its range", tallest.name, tallest.middle_height_m()))
+        }
+        () if high.height_m.1 > above_m => {
+            (Outcome::Relaxed, format!("{}: {:.2} m only at the high end of its range", high.name, high.height_m.1))
+        }
         () => (Outcome::NotMet, format!("the tallest is {} at {:.2} m", tallest.name, tallest.middle_height_m())),
     };
     Some(Check { wish: format!("one plant taller than {above_m:.2} m"), outcome, told })
 }
 
 fn apart_check(wishes: &Wishes, kinds: &[Chosen]) -> Option<Check> {
-    let named = |vigour: Vigour| kinds.iter().filter(|kind| kind.vigour == vigour).map(|kind| kind.name.as_str()).collect::<Vec<_>>().join(", ");
+    let named =
+        |vigour: Vigour| kinds.iter().filter(|kind| kind.vigour == vigour).map(|kind| kind.name.as_str()).collect::<Vec<_>>().join(", ");
     let (aggressive, dainty) = (named(Vigour::Aggressive), named(Vigour::Dainty));
     let both = !aggressive.is_empty() && !dainty.is_empty();
     wishes.no_aggressive_beside_dainty.then(|| Check {
@@ -269,8 +309,19 @@ fn budget_check(budget: &Budget, to_buy: &[ToBuy]) -> Check {
     let cost: f64 = to_buy.iter().filter_map(|line| line.price_each.map(|price| price * line.number as f64)).sum();
     let sum = format!("{cost:.2} of {:.2}", budget.total);
     match () {
-        () if cost > budget.total => Check { wish, outcome: Outcome::NotMet, told: format!("{sum}; over by {:.2}: fewer kinds or a smaller bed", cost - budget.total) },
-        () if !unpriced.is_empty() => Check { wish, outcome: Outcome::NotChecked, told: format!("{sum} without {}, for which no price was given", unpriced.join(", ")) },
+        () if cost > budget.total => Check {
+            wish,
+            outcome: Outcome::NotMet,
+            told: format!(
+                "{sum}; over by {:.2} with every drift at its fewest: fewer kinds, smaller pots or a smaller bed",
+                cost - budget.total
+            ),
+        },
+        () if !unpriced.is_empty() => Check {
+            wish,
+            outcome: Outcome::NotChecked,
+            told: format!("{sum} without {}, for which no price was given", unpriced.join(", ")),
+        },
         () => Check { wish, outcome: Outcome::Met, told: sum },
     }
 }

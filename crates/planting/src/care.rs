@@ -169,7 +169,8 @@ pub fn first_year(plants: &[CarePlant], at: &PlantedAt) -> Result<FirstYear, Car
     tasks.sort_by(|a, b| a.from.cmp(&b.from).then(a.work.cmp(&b.work)).then_with(|| a.plants.cmp(&b.plants)));
     let mut not_checked = water::not_checked(plants);
     if at.frozen.is_none() {
-        not_checked.push("days of frozen ground: watering and weeding are shown through winter; leave them while the ground is frozen".to_owned());
+        not_checked
+            .push("days of frozen ground: watering and weeding are shown through winter; leave them while the ground is frozen".to_owned());
     }
     Ok(FirstYear { tasks, not_needed: not_needed(plants), not_checked })
 }
@@ -184,7 +185,9 @@ fn check(plants: &[CarePlant], at: &PlantedAt) -> Result<(), CareError> {
     if let Some((from, to)) = at.frozen.filter(|(from, to)| to <= from) {
         return Err(CareError::Frozen { from, to });
     }
-    let measures = plants.iter().flat_map(|plant| [(plant, "the pot's volume in litres", plant.pot_l), (plant, "the caliper in metres", plant.caliper_m)]);
+    let measures = plants
+        .iter()
+        .flat_map(|plant| [(plant, "the pot's volume in litres", plant.pot_l), (plant, "the caliper in metres", plant.caliper_m)]);
     for (plant, name, value) in measures {
         if let Some(value) = value.filter(|value| !(value.is_finite() && *value > 0.0)) {
             return Err(CareError::Measure { key: plant.key.clone(), name, value });

@@ -128,7 +128,9 @@ pub enum ChooseError {
     NothingLeft { wish: &'static str, asked: String, nearest: String },
     #[error("\"{key}\" was to be included but {why}; take it off the list, or change that wish")]
     CannotInclude { key: String, why: String },
-    #[error("\"{aggressive}\" is aggressive and \"{dainty}\" is dainty, and both were to be included; leave one out, or allow aggressive beside dainty")]
+    #[error(
+        "\"{aggressive}\" is aggressive and \"{dainty}\" is dainty, and both were to be included; leave one out, or allow aggressive beside dainty"
+    )]
     Clash { aggressive: String, dainty: String },
     #[error("the bed has {area_m2:.2} m² and what must be included needs about {needed_m2:.2} m²; include fewer, or enlarge the bed")]
     NoRoom { area_m2: f64, needed_m2: f64 },
@@ -197,7 +199,12 @@ fn relax_until_met(
         }
         match programme::solve(fit, wishes, bed, &now)? {
             Some(taken) => {
-                working.push(format!("integer programme: {} kinds taken of {} that fit, {} wishes relaxed", taken.len(), fit.len(), given_up.len()));
+                working.push(format!(
+                    "integer programme: {} kinds taken of {} that fit, {} wishes relaxed",
+                    taken.len(),
+                    fit.len(),
+                    given_up.len()
+                ));
                 return Ok((taken, given_up));
             }
             None => working.push(format!("no choice meets the wishes with {} relaxed", given_up.len())),
@@ -216,7 +223,12 @@ fn only_just_tall(chosen: &[Chosen], wishes: &Wishes) -> Option<Relaxed> {
     Some(Relaxed {
         wish: "one taller".to_owned(),
         asked: format!("one plant taller than {above_m:.2} m by the middle of its range"),
-        given: format!("{} reaches {:.2} m only at the high end of its range (middle {:.2} m)", one.name, one.height_m.1, one.middle_height_m()),
+        given: format!(
+            "{} reaches {:.2} m only at the high end of its range (middle {:.2} m)",
+            one.name,
+            one.height_m.1,
+            one.middle_height_m()
+        ),
         why: "no choice that meets the other wishes has a taller one".to_owned(),
     })
 }

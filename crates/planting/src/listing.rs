@@ -3,8 +3,7 @@
 use groundlore_lore::plant::{Listing, Plant};
 
 /// Words that name a country and so do not tell one region from another.
-const COUNTRIES: [&str; 9] =
-    ["usa", "us", "united states", "canada", "uk", "united kingdom", "australia", "new zealand", "europe"];
+const COUNTRIES: [&str; 9] = ["usa", "us", "united states", "canada", "uk", "united kingdom", "australia", "new zealand", "europe"];
 
 /// Where a plant's listings stand to a place.
 #[derive(Debug, Clone, PartialEq, Eq)]

@@ -1,5 +1,6 @@
 //! A bed's outline in metres: insets, depth, and where its front is.
 
+use crate::place::to_four_decimals;
 use geo::{Area, Coord, Intersects, Line, LineString, Polygon};
 use serde::{Deserialize, Serialize};
 
@@ -194,6 +195,17 @@ impl Outline {
         }
     }
 
+    /// Position by which drifts are laid out side by side, metres: along the front, or round an island's middle.
+    pub(crate) fn side_by_side_m(&self, x_m: f64, y_m: f64) -> f64 {
+        match &self.front {
+            Front::AllRound => {
+                let (x, y) = (x_m - f64::midpoint(self.low.x, self.high.x), y_m - f64::midpoint(self.low.y, self.high.y));
+                y.atan2(x) * (self.area_m2 / std::f64::consts::PI).sqrt()
+            }
+            _ => self.along_front_m(x_m, y_m),
+        }
+    }
+
     /// Direction of the front, radians anticlockwise from east: along the line, or across the bearing; 0 for an island.
     pub fn front_angle_rad(&self) -> f64 {
         match &self.front {
@@ -233,7 +245,8 @@ impl Outline {
         let step = ((self.high.x - self.low.x).min(self.high.y - self.low.y) / 40.0)
             .max(((self.high.x - self.low.x) * (self.high.y - self.low.y) / 4_000.0).sqrt());
         let depth = |at: Coord<f64>| if self.contains(at.x, at.y) { self.edge_distance_m(at.x, at.y) } else { 0.0 };
-        let mut best = self.cells(step).map(|at| (depth(at), at)).fold((0.0, self.low), |best, now| if now.0 > best.0 { now } else { best });
+        let mut best =
+            self.cells(step).map(|at| (depth(at), at)).fold((0.0, self.low), |best, now| if now.0 > best.0 { now } else { best });
         let mut reach = step;
         while reach > 1e-4 {
             let around = AROUND.iter().map(|(dx, dy)| Coord { x: best.1.x + reach * dx, y: best.1.y + reach * dy });
@@ -242,7 +255,7 @@ impl Outline {
                 None => reach /= 2.0,
             }
         }
-        BedSize { area_m2: self.area_m2, depth_m: 2.0 * best.0 }
+        BedSize { area_m2: to_four_decimals(self.area_m2), depth_m: to_four_decimals(2.0 * best.0) }
     }
 
     /// Middles of the cells of a square grid that lie inside, row by row from the south-west.

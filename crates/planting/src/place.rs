@@ -35,6 +35,11 @@ pub fn inset_m(spacing_m: f64, spread_m: f64) -> f64 {
     (spacing_m / 2.0).max(spread_m / 2.0 - EDGE_TOLERANCE_M)
 }
 
+/// Figures are told to four decimals, lengths so to a tenth of a millimetre: the same in every text form.
+pub(crate) fn to_four_decimals(value: f64) -> f64 {
+    (value * 1e4).round() / 1e4
+}
+
 /// One plant in the bed.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct Placed {
@@ -92,7 +97,9 @@ pub enum PlaceError {
     NothingChosen,
     #[error("{key}: spacing {spacing_m} m and spread {spread_m} m; both must be above 0, for example 0.5 m")]
     Size { key: String, spacing_m: f64, spread_m: f64 },
-    #[error("none of the {kinds} kinds finds a place in {area_m2:.2} m²: every one would cross the edge; take smaller plants or a deeper bed")]
+    #[error(
+        "none of the {kinds} kinds finds a place in {area_m2:.2} m²: every one would cross the edge; take smaller plants or a deeper bed"
+    )]
     NoRoom { kinds: usize, area_m2: f64 },
 }
 
@@ -143,22 +150,28 @@ fn told(outline: &Outline, kinds: &[&Chosen], layout: &bands::Layout, filled: Ve
         let plant = kinds[kind];
         plants.extend(points.iter().map(|at| Placed {
             plant_key: plant.key.clone(),
-            x_m: at.x,
-            y_m: at.y,
+            x_m: to_four_decimals(at.x),
+            y_m: to_four_decimals(at.y),
             spread_m: plant.spread_m,
             spacing_m: plant.spacing_m,
-            height_m: plant.middle_height_m(),
+            height_m: to_four_decimals(plant.middle_height_m()),
             drift: drifts.len(),
-            from_front_m: outline.from_front_m(at.x, at.y),
-            along_front_m: outline.along_front_m(at.x, at.y),
+            from_front_m: to_four_decimals(outline.from_front_m(at.x, at.y)),
+            along_front_m: to_four_decimals(outline.along_front_m(at.x, at.y)),
         }));
         drifts.push(Drift { plant_key: plant.key.clone(), number: points.len(), asked: plant.sociability.drift() });
     }
-    let no_room_for = kinds.iter().filter(|kind| drifts.iter().all(|drift| drift.plant_key != kind.key)).map(|kind| kind.key.clone()).collect();
+    let no_room_for =
+        kinds.iter().filter(|kind| drifts.iter().all(|drift| drift.plant_key != kind.key)).map(|kind| kind.key.clone()).collect();
     let covered_m2: f64 = plants.iter().map(|one| one.spacing_m * one.spacing_m * 3f64.sqrt() / 2.0).sum();
     let working = vec![
         format!("bed {:.1} m², {} bands from front to back, {} drifts", outline.area_m2(), layout.bands, drifts.len()),
-        format!("{} plants; at their spacings they take {:.1} m², {:.0} % of the bed", plants.len(), covered_m2, 100.0 * covered_m2 / outline.area_m2()),
+        format!(
+            "{} plants; at their spacings they take {:.1} m², {:.0} % of the bed",
+            plants.len(),
+            covered_m2,
+            100.0 * covered_m2 / outline.area_m2()
+        ),
     ];
     Placement { plants, drifts, no_room_for, working }
 }
@@ -180,11 +193,13 @@ pub fn height_order(plants: &[Placed]) -> HeightOrder {
         sum.1 += one.from_front_m;
         sum.2 += 1.0;
     }
-    let mut kinds: Vec<(String, f64, f64)> = sums.into_iter().map(|(key, (height, sum, count))| (key.to_owned(), height, sum / count)).collect();
+    let mut kinds: Vec<(String, f64, f64)> =
+        sums.into_iter().map(|(key, (height, sum, count))| (key.to_owned(), height, to_four_decimals(sum / count))).collect();
     kinds.sort_by(|a, b| a.1.total_cmp(&b.1));
     let heights: Vec<f64> = kinds.iter().map(|kind| kind.1).collect();
     let distances: Vec<f64> = kinds.iter().map(|kind| kind.2).collect();
-    HeightOrder { rank_correlation: (kinds.len() >= 3).then(|| correlation(&ranks(&heights), &ranks(&distances))).flatten(), kinds }
+    let rank_correlation = (kinds.len() >= 3).then(|| correlation(&ranks(&heights), &ranks(&distances))).flatten();
+    HeightOrder { rank_correlation: rank_correlation.map(to_four_decimals), kinds }
 }
 
 /// Ranks from 1, ties sharing the mean.

@@ -143,7 +143,9 @@ pub struct WhenToPlant {
 #[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
 pub enum SeasonError {
     /// Dates out of order.
-    #[error("{what}: one year of ten is {p10}, half the years {p50}, nine of ten {p90}; they must not run backwards, for example 2015-09-20, 2015-10-05, 2015-10-22")]
+    #[error(
+        "{what}: one year of ten is {p10}, half the years {p50}, nine of ten {p90}; they must not run backwards, for example 2015-09-20, 2015-10-05, 2015-10-22"
+    )]
     Order {
         /// Which odds.
         what: &'static str,
@@ -219,7 +221,9 @@ fn told(what: &str, odds: &DateOdds) -> String {
 
 fn autumn(odds: &SeasonOdds, stock: Stock) -> Timing {
     let Some(winter) = &odds.hard_winter else {
-        return Timing::NotChecked { needs: format!("the date of hard winter (first day at or under {HARD_WINTER_C} °C), from a station's record") };
+        return Timing::NotChecked {
+            needs: format!("the date of hard winter (first day at or under {HARD_WINTER_C} °C), from a station's record"),
+        };
     };
     let sooner = if stock == Stock::Evergreen { 14 } else { 0 };
     let earliest = odds.heat_ends.as_ref().map_or(days_after(winter.p50, -84), |heat| heat.p50);
@@ -228,7 +232,9 @@ fn autumn(odds: &SeasonOdds, stock: Stock) -> Timing {
     let latest = days_after(rooting_ends, -sooner);
     if latest < earliest {
         return Timing::Closed {
-            why: format!("the heat ends about {earliest}, and the last day that leaves roots six weeks before hard winter in half the years is {latest}: plant in spring"),
+            why: format!(
+                "the heat ends about {earliest}, and the last day that leaves roots six weeks before hard winter in half the years is {latest}: plant in spring"
+            ),
         };
     }
     let best = days_after(winter.p10, -56 - sooner).clamp(earliest, latest);
@@ -267,7 +273,10 @@ fn autumn_reasons(stock: Stock, best: Date, latest: Date, winter: &DateOdds) -> 
             CONTRACTORS,
         ),
         reason("roots grow while the soil at 6 in is above 55 °F, in Minnesota until about mid October", MINNESOTA),
-        reason("a garden's demand for water in October is a fifth to two fifths of July's (0.29 at De Bilt, 0.38 at Fallon)", "mean monthly reference evapotranspiration, computed from both stations"),
+        reason(
+            "a garden's demand for water in October is a fifth to two fifths of July's (0.29 at De Bilt, 0.38 at Fallon)",
+            "mean monthly reference evapotranspiration, computed from both stations",
+        ),
     ];
     if stock == Stock::Evergreen {
         reasons.push(reason("evergreens go in earlier, in September, since they lose water all winter", MINNESOTA));
@@ -278,8 +287,14 @@ fn autumn_reasons(stock: Stock, best: Date, latest: Date, winter: &DateOdds) -> 
 fn autumn_against() -> Vec<Reason> {
     vec![
         reason("autumn plantings may be heaved out by frost: mulch, and look", MINNESOTA),
-        reason("new roots are slow below about 50 °F, and one campus forester counted two to three times more failures among autumn jobs", "gardenprofessors.com (read)"),
-        reason("kinds differ: willow oak moved in November lived in 67 of 100, in March in 83; red oak in all, either season", "Harris and others, transplanting trials (read in summary)"),
+        reason(
+            "new roots are slow below about 50 °F, and one campus forester counted two to three times more failures among autumn jobs",
+            "gardenprofessors.com (read)",
+        ),
+        reason(
+            "kinds differ: willow oak moved in November lived in 67 of 100, in March in 83; red oak in all, either season",
+            "Harris and others, transplanting trials (read in summary)",
+        ),
     ]
 }
 
@@ -290,7 +305,9 @@ fn spring(odds: &SeasonOdds, stock: Stock) -> Timing {
     let earliest = frost.p50;
     let latest = odds.heat_begins.as_ref().map_or(days_after(frost.p90, 28), |heat| days_after(heat.p10, -28));
     if latest < earliest {
-        return Timing::Closed { why: format!("the last frost comes about {earliest} and the heat leaves no four weeks after it (last day {latest})") };
+        return Timing::Closed {
+            why: format!("the last frost comes about {earliest} and the heat leaves no four weeks after it (last day {latest})"),
+        };
     }
     let heat = odds.heat_begins.as_ref();
     let mut lines = vec![told("last frost", frost)];
@@ -304,7 +321,11 @@ fn spring(odds: &SeasonOdds, stock: Stock) -> Timing {
         odds: lines,
         reasons: vec![reason("after the last frost new leaves are safe; in nine years of ten that is by the best day", "years of record")],
         against: vec![reason("the first summer follows at once: watering through the heat", "common practice")],
-        not_checked: if heat.is_some() { Vec::new() } else { vec!["start of the heat: four weeks after the last frost stands in for it".to_owned()] },
+        not_checked: if heat.is_some() {
+            Vec::new()
+        } else {
+            vec!["start of the heat: four weeks after the last frost stands in for it".to_owned()]
+        },
     })
 }
 
@@ -321,7 +342,10 @@ fn bulbs(odds: &SeasonOdds) -> Timing {
         best: frost.p50.clamp(earliest, latest),
         latest,
         odds: vec![told("first frost", frost), told("hard winter", winter)],
-        reasons: vec![reason("bulbs that flower in spring root in cool soil, about the first frost, before the ground freezes", "common practice")],
+        reasons: vec![reason(
+            "bulbs that flower in spring root in cool soil, about the first frost, before the ground freezes",
+            "common practice",
+        )],
         against: Vec::new(),
         not_checked: vec!["soil temperature: it should be falling and still open".to_owned()],
     })

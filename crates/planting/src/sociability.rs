@@ -58,8 +58,8 @@ const READ: [(&str, Sociability); 7] = [
     ("tiarella-cordifolia", Sociability::Carpet),
 ];
 
-/// Source key of the grades that were read.
-pub const SCALE: &str = "Hansen and Stahl's sociability scale, as tabled in a public repository";
+/// Source key, in lore, of the grades that were read.
+pub const SCALE: &str = "hortplan-sociability";
 
 /// Sociability of a plant with its source: the read grade where there is one, else by kind and spacing (`common practice`).
 ///

@@ -70,7 +70,8 @@ pub struct StockCheck {
     pub source: &'static str,
 }
 
-const GARDEN_PAGES: &str = "Canadian Gardening, How to select a winning perennial; Augusta Chronicle garden page, 28 January 2010; common practice";
+const GARDEN_PAGES: &str =
+    "Canadian Gardening, How to select a winning perennial; Augusta Chronicle garden page, 28 January 2010; common practice";
 
 /// Every check, in the order of the walk: label, pot, roots, top.
 pub const CHECKS: [StockCheck; 11] = [
@@ -242,7 +243,9 @@ pub struct StockVerdict {
 #[derive(Debug, Clone, Copy, PartialEq, thiserror::Error)]
 pub enum StockError {
     /// Wrong kind of answer.
-    #[error("{key:?} was answered with {answer:?}; a count of shoots belongs to shoots, a height and stem to sturdiness, else answer pass, doubt, refuse or not-checked")]
+    #[error(
+        "{key:?} was answered with {answer:?}; a count of shoots belongs to shoots, a height and stem to sturdiness, else answer pass, doubt, refuse or not-checked"
+    )]
     WrongAnswer {
         /// The check.
         key: CheckKey,
@@ -290,9 +293,11 @@ pub fn judge(kind: PlantKind, answers: &BTreeMap<CheckKey, Answer>) -> Result<St
         .iter()
         .map(|check| judge_one(check, answers.get(&check.key).copied().unwrap_or(Answer::NotChecked)))
         .collect::<Result<Vec<Judged>, StockError>>()?;
-    let counts = |judged: &&Judged| judged.verdict != Verdict::NotChecked || asked.iter().any(|check| check.key == judged.key && check.needed);
+    let counts =
+        |judged: &&Judged| judged.verdict != Verdict::NotChecked || asked.iter().any(|check| check.key == judged.key && check.needed);
     let verdict = checks.iter().filter(counts).map(|judged| judged.verdict).max().unwrap_or(Verdict::NotChecked);
-    let behind: Vec<&str> = checks.iter().filter(counts).filter(|judged| judged.verdict == verdict).map(|judged| judged.why.as_str()).collect();
+    let behind: Vec<&str> =
+        checks.iter().filter(counts).filter(|judged| judged.verdict == verdict).map(|judged| judged.why.as_str()).collect();
     let why = match verdict {
         Verdict::Pass => "every needed check was done and passed".to_owned(),
         Verdict::NotChecked => format!("not all was looked at: {}", behind.join("; ")),

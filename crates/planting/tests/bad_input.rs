@@ -42,10 +42,19 @@ fn wishes_that_make_no_sense_are_told_by_name_value_and_example() {
         (Wishes { visitors: keys(&["unicorns"]), ..d() }, &["\"unicorns\"", "butterflies"]),
         (Wishes { max_kinds: 0, ..d() }, &["most kinds is 0"]),
         (Wishes { include: keys(&["echinacea-purpurea", "aster"]), max_kinds: 1, ..d() }, &["2 plants", "at most 1"]),
-        (Wishes { include: keys(&["echinacea-pupurea"]), ..d() }, &["\"echinacea-pupurea\" is not in lore", "did you mean echinacea-purpurea"]),
-        (Wishes { include: keys(&["aruncus-dioicus"]), leave_out: keys(&["aruncus-dioicus"]), ..d() }, &["both to be included and to be left out"]),
+        (
+            Wishes { include: keys(&["echinacea-pupurea"]), ..d() },
+            &["\"echinacea-pupurea\" is not in lore", "did you mean echinacea-purpurea"],
+        ),
+        (
+            Wishes { include: keys(&["aruncus-dioicus"]), leave_out: keys(&["aruncus-dioicus"]), ..d() },
+            &["both to be included and to be left out"],
+        ),
         (Wishes { budget: Some(Budget { total: -5.0, price_each: vec![] }), ..d() }, &["budget is -5"]),
-        (Wishes { budget: Some(Budget { total: 5.0, price_each: vec![(PlantKind::Shrub, f64::NAN)] }), ..d() }, &["price of a Shrub is NaN"]),
+        (
+            Wishes { budget: Some(Budget { total: 5.0, price_each: vec![(PlantKind::Shrub, f64::NAN)] }), ..d() },
+            &["price of a Shrub is NaN"],
+        ),
     ];
     for (wishes, words) in rows {
         let said = said(wishes, &bed(), &south());
@@ -61,11 +70,20 @@ fn impossible_wishes_name_the_wish_and_the_nearest() {
     let key = |key: &str| vec![key.to_owned()];
     let rows: Vec<(Wishes, &[&str])> = vec![
         (Wishes { zone: 12, ..d() }, &["hardiness", "zone 12", "zone 9"]),
-        (Wishes { light: Light::FullShade, moisture: Moisture::Dry, height_m: Some((4.0, 9.0)), ..d() }, &["height", "4.00 m to 9.00 m", "nearest"]),
-        (Wishes { include: key("silphium-perfoliatum"), place: Some("Albany, New York, USA".to_owned()), ..d() }, &["silphium-perfoliatum", "listed as prohibited in New York"]),
+        (
+            Wishes { light: Light::FullShade, moisture: Moisture::Dry, height_m: Some((4.0, 9.0)), ..d() },
+            &["height", "4.00 m to 9.00 m", "nearest"],
+        ),
+        (
+            Wishes { include: key("silphium-perfoliatum"), place: Some("Albany, New York, USA".to_owned()), ..d() },
+            &["silphium-perfoliatum", "listed as prohibited in New York"],
+        ),
         (Wishes { include: key("aruncus-dioicus"), ..d() }, &["aruncus-dioicus", "does not live in full sun"]),
         (Wishes { include: key("amelanchier-laevis"), ..d() }, &["amelanchier-laevis", "spread 6.10 m", "3.00 m depth"]),
-        (Wishes { include: vec!["solidago-rugosa".to_owned(), "phlox-subulata".to_owned()], ..d() }, &["aggressive", "dainty", "leave one out"]),
+        (
+            Wishes { include: vec!["solidago-rugosa".to_owned(), "phlox-subulata".to_owned()], ..d() },
+            &["aggressive", "dainty", "leave one out"],
+        ),
     ];
     for (wishes, words) in rows {
         let said = said(wishes, &bed(), &south());
@@ -115,7 +133,10 @@ fn odds_that_run_backwards_are_told() {
 
 #[test]
 fn stock_answers_of_the_wrong_kind_are_told() {
-    let wrong = [(CheckKey::Label, Answer::Shoots { shoots: 3, in_flower: false }), (CheckKey::Pests, Answer::Measured { height_cm: 3.0, collar_mm: 1.0 })];
+    let wrong = [
+        (CheckKey::Label, Answer::Shoots { shoots: 3, in_flower: false }),
+        (CheckKey::Pests, Answer::Measured { height_cm: 3.0, collar_mm: 1.0 }),
+    ];
     for (key, answer) in wrong {
         assert!(judge(PlantKind::Perennial, &BTreeMap::from([(key, answer)])).unwrap_err().to_string().contains("was answered with"));
     }

@@ -37,7 +37,12 @@ pub(super) fn task(plant: &CarePlant, at: &PlantedAt) -> Option<CareTask> {
         litres_each: None,
         why: format!("season of cutting back: {}", word(plant.cut_back.when)),
         source: format!("{}; days common practice", plant.cut_back.source),
-        cautions: plant.cautions.iter().cloned().chain(["Gloves and eye cover; keep the blade away from the other hand.".to_owned()]).collect(),
+        cautions: plant
+            .cautions
+            .iter()
+            .cloned()
+            .chain(["Gloves and eye cover; keep the blade away from the other hand.".to_owned()])
+            .collect(),
     })
 }
 

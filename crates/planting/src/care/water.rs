@@ -60,7 +60,8 @@ pub(super) fn litres(plant: &CarePlant) -> Option<(f64, f64)> {
 fn staged(plants: &[CarePlant], at: &PlantedAt, litres_each: Option<(f64, f64)>) -> Vec<CareTask> {
     let herbs = plants.iter().all(|plant| taker(plant.kind) == Taker::Herb);
     let scope = if herbs { "measured on trees and shrubs; the nearest there is for perennials" } else { "Minnesota figures" };
-    let zone = if at.zone >= 8 { format!("; here zone {}, warmer than where they were found: look more often", at.zone) } else { String::new() };
+    let zone =
+        if at.zone >= 8 { format!("; here zone {}, warmer than where they were found: look more often", at.zone) } else { String::new() };
     let mut tasks = Vec::new();
     for (first, last, every_days) in STAGES {
         for (from, to) in thawed(days_after(at.planted, first), days_after(at.planted, last), at.frozen) {
@@ -120,7 +121,8 @@ fn florida(plant: &CarePlant, at: &PlantedAt) -> Option<Vec<CareTask>> {
         9 => (4, 8),
         _ => (4, 4),
     };
-    let task = |(from, to)| CareTask {
+    let task = |(from, to)| {
+        CareTask {
         work: CareWork::Water,
         plants: vec![plant.key.clone()],
         what: format!("Water {} unless it has rained enough: 3 L on the root ball.", how_often(every_days)),
@@ -132,6 +134,7 @@ fn florida(plant: &CarePlant, at: &PlantedAt) -> Option<Vec<CareTask>> {
         why: "shrubs from 11.4 L pots needed it for 12 to 28 weeks; more often, or 6 to 9 L, gave no lasting gain, and excess made fewer roots for the shoots".to_owned(),
         source: FLORIDA.to_owned(),
         cautions: vec!["Feel the soil first: roots drown in soil that stays wet.".to_owned()],
+    }
     };
     Some(thawed(at.planted, days_after(at.planted, 28 * 7), at.frozen).into_iter().map(task).collect())
 }
@@ -139,8 +142,12 @@ fn florida(plant: &CarePlant, at: &PlantedAt) -> Option<Vec<CareTask>> {
 /// Amounts that could not be told.
 pub(super) fn not_checked(plants: &[CarePlant]) -> Vec<String> {
     let told = |plant: &CarePlant| match (taker(plant.kind), litres(plant)) {
-        (Taker::Shrub, None) => Some(format!("{}: litres each time (a quarter to a third of its pot): the pot's volume is not known", plant.name)),
-        (Taker::Tree, None) => Some(format!("{}: litres each time (1 to 1.5 gal for each inch of caliper): the caliper is not known", plant.name)),
+        (Taker::Shrub, None) => {
+            Some(format!("{}: litres each time (a quarter to a third of its pot): the pot's volume is not known", plant.name))
+        }
+        (Taker::Tree, None) => {
+            Some(format!("{}: litres each time (1 to 1.5 gal for each inch of caliper): the caliper is not known", plant.name))
+        }
         _ => None,
     };
     let herbs = plants.iter().any(|plant| taker(plant.kind) == Taker::Herb);

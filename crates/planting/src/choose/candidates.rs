@@ -4,7 +4,7 @@ use super::{ChooseError, TurnedAway};
 use crate::calendar::months_at;
 use crate::listing::{Standing, standing};
 use crate::outline::BedSize;
-use crate::place::EDGE_TOLERANCE_M;
+use crate::place::{EDGE_TOLERANCE_M, to_four_decimals};
 use crate::sociability::{Sociability, sociability};
 use crate::wishes::{WishError, Wishes};
 use groundlore_lore::plant::{Light, Moisture, Plant, PlantKind, Vigour};
@@ -29,7 +29,7 @@ impl<'a> Candidate<'a> {
         let sociability = sociability(plant);
         let few = sociability.0.drift().0 as f64;
         Candidate {
-            height_m: (plant.height.low.si(), plant.height.high.si()),
+            height_m: (to_four_decimals(plant.height.low.si()), to_four_decimals(plant.height.high.si())),
             spread_m: middle_m(&plant.spread),
             spacing_m,
             months: months_at(plant.bloom.from_month, plant.bloom.to_month, latitude_deg),
@@ -56,12 +56,15 @@ impl<'a> Candidate<'a> {
     /// Whether a wished colour is among its words.
     pub(super) fn has_colour(&self, wished: &str) -> bool {
         let wished = wished.trim().to_lowercase();
-        self.plant.colours.iter().any(|colour| colour.to_lowercase().split([' ', '-']).any(|word| word == wished) || colour.to_lowercase() == wished)
+        self.plant
+            .colours
+            .iter()
+            .any(|colour| colour.to_lowercase().split([' ', '-']).any(|word| word == wished) || colour.to_lowercase() == wished)
     }
 }
 
 fn middle_m(range: &QuantityRange) -> f64 {
-    f64::midpoint(range.low.si(), range.high.si())
+    to_four_decimals(f64::midpoint(range.low.si(), range.high.si()))
 }
 
 /// Every key in the wishes must be a plant of lore.
@@ -170,7 +173,13 @@ fn moisture(wishes: &Wishes) -> Gate<'_> {
     }
 }
 
-fn nearest_word<T: Copy>(all: &[T], asked: i16, rank: impl Fn(T) -> i16, count: impl Fn(T) -> usize, word: impl Fn(T) -> &'static str) -> String {
+fn nearest_word<T: Copy>(
+    all: &[T],
+    asked: i16,
+    rank: impl Fn(T) -> i16,
+    count: impl Fn(T) -> usize,
+    word: impl Fn(T) -> &'static str,
+) -> String {
     let near = all.iter().copied().filter(|one| count(*one) > 0).min_by_key(|one| (rank(*one) - asked).abs());
     near.map_or_else(|| "none".to_owned(), |one| format!("{}, {} plants", word(one), count(one)))
 }

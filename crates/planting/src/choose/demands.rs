@@ -68,7 +68,12 @@ pub(super) fn first(fit: &[Candidate<'_>], wishes: &Wishes, bed: BedSize) -> (De
     let mut relaxed = Vec::new();
     let most = wishes.max_kinds.min(((bed.area_m2 / KIND_M2) as usize).max(3)).max(wishes.include.len());
     if most < wishes.max_kinds {
-        relaxed.push(told("most kinds", format!("up to {}", wishes.max_kinds), format!("up to {most}"), format!("a kind needs about {KIND_M2} m² to be seen as a group and the bed has {:.1} m²", bed.area_m2)));
+        relaxed.push(told(
+            "most kinds",
+            format!("up to {}", wishes.max_kinds),
+            format!("up to {most}"),
+            format!("a kind needs about {KIND_M2} m² to be seen as a group and the bed has {:.1} m²", bed.area_m2),
+        ));
     }
     let each = most / 5;
     let available = |class: usize| fit.iter().filter(|one| height_class(one.middle_height_m()) == class).count();
@@ -112,7 +117,12 @@ fn visitors(fit: &[Candidate<'_>], wishes: &Wishes, each: usize, relaxed: &mut V
     for visitor in &wishes.visitors {
         let there = fit.iter().filter(|one| one.visitor_value(visitor) >= 2).count();
         if there < each {
-            relaxed.push(told("visitors", format!("{each} kinds good for {visitor}"), format!("at most {there}"), format!("lore has {there} that fit the bed")));
+            relaxed.push(told(
+                "visitors",
+                format!("{each} kinds good for {visitor}"),
+                format!("at most {there}"),
+                format!("lore has {there} that fit the bed"),
+            ));
         }
         demands.push((visitor.clone(), there.min(each)));
     }
@@ -140,7 +150,10 @@ fn taller(fit: &[Candidate<'_>], wishes: &Wishes, relaxed: &mut Vec<Relaxed>) ->
     relaxed.push(told(
         "one taller",
         format!("one plant taller than {above_m:.2} m"),
-        tallest.map_or_else(|| "none".to_owned(), |one| format!("none; the tallest that fits is {} at {:.2} m", one.plant.name, one.middle_height_m())),
+        tallest.map_or_else(
+            || "none".to_owned(),
+            |one| format!("none; the tallest that fits is {} at {:.2} m", one.plant.name, one.middle_height_m()),
+        ),
         "no taller plant fits the bed's depth, light, soil and zone".to_owned(),
     ));
     None
@@ -158,11 +171,21 @@ impl Demands {
             }
             Step::HeightMix => {
                 eased.heights = [0; 3];
-                told("height mix", format!("{} low, {} middle, {} high kinds", self.heights[0], self.heights[1], self.heights[2]), "heights as they come".to_owned(), why)
+                told(
+                    "height mix",
+                    format!("{} low, {} middle, {} high kinds", self.heights[0], self.heights[1], self.heights[2]),
+                    "heights as they come".to_owned(),
+                    why,
+                )
             }
             Step::Visitors => {
                 eased.visitors.clear();
-                told("visitors", self.visitors.iter().map(|(kind, n)| format!("{n} kinds for {kind}")).collect::<Vec<_>>().join(", "), "visitors by value only".to_owned(), why)
+                told(
+                    "visitors",
+                    self.visitors.iter().map(|(kind, n)| format!("{n} kinds for {kind}")).collect::<Vec<_>>().join(", "),
+                    "visitors by value only".to_owned(),
+                    why,
+                )
             }
             Step::TwoInBloom => eased.at_most_in_bloom(2, why),
             Step::OneInBloom => eased.at_most_in_bloom(1, why),

@@ -97,3 +97,45 @@ fn value(one: &Candidate<'_>, wishes: &Wishes, at: usize) -> f64 {
     let pushy = if one.plant.vigour == Vigour::Aggressive { 1.5 } else { 0.0 };
     0.2 + wished + all.min(1.0) + colour + 0.15 * months - pushy - 1e-4 * at as f64
 }
+
+#[cfg(test)]
+mod tests {
+    #![allow(clippy::unwrap_used)]
+    use super::*;
+    use crate::choose::{candidates, demands};
+    use groundlore_lore::Lore;
+
+    /// Whether a set of kinds meets the demands, told without the programme.
+    fn meets(set: &[&Candidate<'_>], bed: BedSize, demands: &Demands) -> bool {
+        let count = |is: &dyn Fn(&Candidate<'_>) -> bool| set.iter().filter(|one| is(one)).count();
+        let has = |vigour: Vigour| count(&|one| one.plant.vigour == vigour) > 0;
+        !set.is_empty()
+            && set.len() <= demands.most
+            && set.iter().map(|one| one.room_m2).sum::<f64>() <= ROOM_SHARE * bed.area_m2
+            && demands.bloom.iter().all(|(month, kinds)| count(&|one| one.months.contains(month)) >= *kinds)
+            && demands.visitors.iter().all(|(kind, kinds)| count(&|one| one.visitor_value(kind) >= 2) >= *kinds)
+            && (0..3).all(|class| count(&|one| height_class(one.middle_height_m()) == class) >= demands.heights[class])
+            && demands.taller.is_none_or(|taller| count(&|one| one.middle_height_m() > taller.above_m) >= 1)
+            && count(&|one| one.plant.kind == PlantKind::Bulb) <= (demands.most / 4).max(1)
+            && count(&|one| is_woody(one.plant)) <= (demands.most / 5).max(1)
+            && !(has(Vigour::Aggressive) && has(Vigour::Dainty))
+    }
+
+    #[test]
+    fn the_programme_finds_what_trying_every_set_finds() {
+        let lore = Lore::built_in().unwrap();
+        let wishes = Wishes { max_kinds: 6, kinds_in_bloom: 1, at_least_one_taller_than_m: None, ..Wishes::default() };
+        let bed = BedSize { area_m2: 10.0, depth_m: 2.0 };
+        // Every fifth and fourth plant of lore: few enough to try all sets.
+        for every in [5, 4] {
+            let few = lore.plants.iter().step_by(every).map(|(key, plant)| (key.clone(), plant.clone())).collect();
+            let (fit, _) = candidates::fitting(&few, &wishes, bed).unwrap();
+            let demands = demands::first(&fit, &wishes, bed).0;
+            let worth = |set: &[usize]| set.iter().map(|at| value(&fit[*at], &wishes, *at)).sum::<f64>();
+            let all = (1u32..1 << fit.len()).map(|bits| (0..fit.len()).filter(|at| bits >> at & 1 == 1).collect::<Vec<usize>>());
+            let allowed = all.filter(|set| meets(&set.iter().map(|at| &fit[*at]).collect::<Vec<_>>(), bed, &demands));
+            let best = allowed.max_by(|a, b| worth(a).total_cmp(&worth(b)));
+            assert_eq!(solve(&fit, &wishes, bed, &demands).unwrap(), best, "{} plants", fit.len());
+        }
+    }
+}

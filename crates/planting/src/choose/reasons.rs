@@ -53,7 +53,11 @@ fn bloom(one: &Candidate<'_>, wishes: &Wishes) -> Reason {
     let span = if first == last { month_name(first).to_owned() } else { format!("{} to {}", month_name(first), month_name(last)) };
     let south = if wishes.latitude_deg < 0.0 { ", moved by six months for the south" } else { "" };
     Reason {
-        text: format!("flowers {span}, {wished} of the {} months wished for (seen in {}{south})", wishes.bloom_months.len(), one.plant.bloom.region),
+        text: format!(
+            "flowers {span}, {wished} of the {} months wished for (seen in {}{south})",
+            wishes.bloom_months.len(),
+            one.plant.bloom.region
+        ),
         source: one.plant.bloom.source.to_string(),
     }
 }
@@ -87,7 +91,12 @@ fn height(one: &Candidate<'_>, wishes: &Wishes) -> Reason {
 fn visitors<'a>(one: &'a Candidate<'a>) -> impl Iterator<Item = Reason> + 'a {
     const WORTH: [&str; 4] = ["nothing", "some", "good", "outstanding"];
     one.plant.visitors.iter().filter(|visitor| visitor.value >= 2).map(|visitor| Reason {
-        text: format!("{}: {} ({} of 3)", visitor.kind, WORTH.get(usize::from(visitor.value)).copied().unwrap_or("outstanding"), visitor.value),
+        text: format!(
+            "{}: {} ({} of 3)",
+            visitor.kind,
+            WORTH.get(usize::from(visitor.value)).copied().unwrap_or("outstanding"),
+            visitor.value
+        ),
         source: visitor.source.to_string(),
     })
 }

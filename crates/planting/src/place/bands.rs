@@ -62,7 +62,8 @@ impl Layout {
 impl Raster {
     fn square(&self, at: Coord<f64>) -> Option<(usize, usize)> {
         let (column, row) = ((at.x - self.low.x) / self.step_m, (at.y - self.low.y) / self.step_m);
-        (column >= 0.0 && row >= 0.0 && (column as usize) < self.columns && (row as usize) < self.rows).then_some((column as usize, row as usize))
+        (column >= 0.0 && row >= 0.0 && (column as usize) < self.columns && (row as usize) < self.rows)
+            .then_some((column as usize, row as usize))
     }
 }
 
@@ -128,10 +129,13 @@ fn areas_m2(kinds: &[&Chosen], bed_m2: f64) -> Vec<f64> {
         (_, Sociability::Carpet | Sociability::Colony) => 1.3,
         _ => 1.0,
     };
-    let alone = |kind: &Chosen| if kind.sociability == Sociability::Single { 1.25 * specimens(kind, bed_m2) as f64 * footprint_m2(kind) } else { 0.0 };
+    let alone = |kind: &Chosen| {
+        if kind.sociability == Sociability::Single { 1.25 * specimens(kind, bed_m2) as f64 * footprint_m2(kind) } else { 0.0 }
+    };
     let shares: f64 = kinds.iter().map(|kind| share(kind)).sum();
     let left_m2 = (bed_m2 - kinds.iter().map(|kind| alone(kind)).sum::<f64>()).max(0.3 * bed_m2);
-    let raw: Vec<f64> = kinds.iter().map(|kind| if shares > 0.0 { alone(kind) + left_m2 * share(kind) / shares } else { alone(kind) }).collect();
+    let raw: Vec<f64> =
+        kinds.iter().map(|kind| if shares > 0.0 { alone(kind) + left_m2 * share(kind) / shares } else { alone(kind) }).collect();
     let total: f64 = raw.iter().sum();
     raw.into_iter().map(|area| area * bed_m2 / total).collect()
 }
@@ -158,7 +162,8 @@ fn share_out_bands(cells: &mut [Cell], areas: &[f64], band_of: &[usize]) {
     let mut order: Vec<usize> = (0..cells.len()).collect();
     order.sort_by(|a, b| cells[*a].from_front_m.total_cmp(&cells[*b].from_front_m).then(a.cmp(b)));
     let bands = band_of.iter().max().map_or(1, |last| last + 1);
-    let weights: Vec<f64> = (0..bands).map(|band| areas.iter().zip(band_of).filter(|(_, of)| **of == band).map(|(area, _)| area).sum()).collect();
+    let weights: Vec<f64> =
+        (0..bands).map(|band| areas.iter().zip(band_of).filter(|(_, of)| **of == band).map(|(area, _)| area).sum()).collect();
     for (piece, band) in pieces(&order, &weights).into_iter().zip(0..) {
         for cell in piece {
             cells[*cell].band = band;
@@ -201,7 +206,8 @@ fn drifts_of(kinds: &[&Chosen], areas: &[f64], band_of: &[usize], band: usize) -
 
 /// Shuffles the drifts of a band; of twenty shuffles the one that sets the fewest of a kind side by side.
 fn in_order(drifts: Vec<(Wanted, f64)>, kinds: &[&Chosen], random: &mut ChaCha8Rng) -> Vec<(Wanted, f64)> {
-    let beside = |order: &[usize]| order.windows(2).filter(|pair| kinds[drifts[pair[0]].0.kind].key == kinds[drifts[pair[1]].0.kind].key).count();
+    let beside =
+        |order: &[usize]| order.windows(2).filter(|pair| kinds[drifts[pair[0]].0.kind].key == kinds[drifts[pair[1]].0.kind].key).count();
     let mut best: Vec<usize> = (0..drifts.len()).collect();
     let mut least = usize::MAX;
     for _ in 0..20 {
@@ -225,7 +231,7 @@ fn share_out_drifts(outline: &Outline, cells: &mut [Cell], band: usize, drifts: 
         .iter()
         .enumerate()
         .filter(|(_, cell)| cell.band == band)
-        .map(|(at, cell)| (at, outline.along_front_m(cell.at.x, cell.at.y) + slant * cell.from_front_m))
+        .map(|(at, cell)| (at, outline.side_by_side_m(cell.at.x, cell.at.y) + slant * cell.from_front_m))
         .collect();
     order.sort_by(|a, b| a.1.total_cmp(&b.1).then(a.0.cmp(&b.0)));
     let order: Vec<usize> = order.into_iter().map(|(at, _)| at).collect();

@@ -41,13 +41,19 @@ pub(super) fn fill(outline: &Outline, kinds: &[&Chosen], layout: &Layout) -> Vec
             points[*drift].push(first);
         }
     }
+    for drift in &order {
+        let kind = kinds[layout.drifts[*drift].kind];
+        if let Some(first) = points[*drift].first().copied() {
+            let more = rest_of(&ground, layout, *drift, kind, first);
+            ground.set.extend(more.iter().map(|at| (*at, kind.spacing_m)));
+            points[*drift].extend(more);
+        }
+    }
     for drift in order {
         let kind = kinds[layout.drifts[drift].kind];
-        if let Some(first) = points[drift].first().copied() {
-            let more = rest_of(&ground, layout, drift, kind, first);
-            ground.set.extend(more.iter().map(|at| (*at, kind.spacing_m)));
-            points[drift].extend(more);
-        }
+        let more = into_gaps(&ground, layout, drift, kind, &points[drift]);
+        ground.set.extend(more.iter().map(|at| (*at, kind.spacing_m)));
+        points[drift].extend(more);
     }
     layout.drifts.iter().map(|wanted| wanted.kind).zip(points).collect()
 }
@@ -91,10 +97,29 @@ fn rest_of(ground: &Ground<'_>, layout: &Layout, drift: usize, kind: &Chosen, fi
     more
 }
 
+/// Plants for gaps that are left beside a drift in its band, up to its most; small numbers stay odd.
+fn into_gaps(ground: &Ground<'_>, layout: &Layout, drift: usize, kind: &Chosen, there: &[Coord<f64>]) -> Vec<Coord<f64>> {
+    let wanted = &layout.drifts[drift];
+    let Some(first) = there.first().copied() else { return Vec::new() };
+    let reach_m = 1.4 * kind.spacing_m;
+    let beside = |cell: &Cell| cell.band == wanted.band && there.iter().any(|at| (cell.at.x - at.x).hypot(cell.at.y - at.y) <= reach_m);
+    let mut more = Vec::new();
+    squeeze_in(ground, layout, kind, first, &mut more, (wanted.most + 1).saturating_sub(there.len()), beside);
+    while there.len() + more.len() < 10 && (there.len() + more.len()) % 2 == 0 && !more.is_empty() {
+        more.pop();
+    }
+    more
+}
+
 /// Points of a triangular grid through a first plant that lie in its drift and are clear, nearest first, the first left out.
 fn through(ground: &Ground<'_>, layout: &Layout, drift: usize, kind: &Chosen, first: Coord<f64>, turn: f64) -> Vec<Coord<f64>> {
     let s = kind.spacing_m;
-    let reach_m = layout.cells.iter().filter(|cell| cell.drift == drift).map(|cell| (cell.at.x - first.x).hypot(cell.at.y - first.y)).fold(0.0, f64::max);
+    let reach_m = layout
+        .cells
+        .iter()
+        .filter(|cell| cell.drift == drift)
+        .map(|cell| (cell.at.x - first.x).hypot(cell.at.y - first.y))
+        .fold(0.0, f64::max);
     let rings = ((reach_m / s * 1.16) as i32 + 1).min(200);
     let (sin, cos) = turn.sin_cos();
     let inset = inset_m(s, kind.spread_m);

@@ -104,7 +104,9 @@ proptest! {
 
 #[test]
 fn the_demo_like_bed_is_of_a_realistic_number() {
-    let plan = plan(&lore().plants, &Wishes { place: Some("Wisconsin, USA".to_owned()), ..Wishes::default() }, &rectangle(8.0, 3.0), &south(), 1).unwrap();
+    let plan =
+        plan(&lore().plants, &Wishes { place: Some("Wisconsin, USA".to_owned()), ..Wishes::default() }, &rectangle(8.0, 3.0), &south(), 1)
+            .unwrap();
     assert!((8..=12).contains(&plan.kinds.len()), "{}", plan.kinds.len());
     assert!((60..=180).contains(&plan.plants.len()), "{}", plan.plants.len());
     assert!(plan.checks.iter().all(|check| check.outcome != Outcome::NotMet), "{:?}", plan.checks);
@@ -137,4 +139,53 @@ fn wishes_that_clash_with_the_ground_give_way_in_the_stated_order() {
     assert!(told.contains(&"bloom"), "{told:?}");
     let january = plan.checks.iter().find(|check| check.wish == "bloom in January").unwrap();
     assert_eq!(january.outcome, Outcome::NotMet);
+}
+
+#[test]
+fn a_budget_thins_the_largest_drifts_and_tells_it() {
+    use groundlore_lore::plant::PlantKind as K;
+    use groundlore_planting::wishes::Budget;
+    let price_each: Vec<(K, f64)> =
+        [K::Perennial, K::Grass, K::Groundcover, K::Bulb, K::Shrub, K::SmallTree].map(|kind| (kind, 12.0)).to_vec();
+    let with = |total: f64| Wishes { budget: Some(Budget { total, price_each: price_each.clone() }), ..Wishes::default() };
+    let plan_for = |total: f64| plan(&lore().plants, &with(total), &rectangle(8.0, 3.0), &south(), 1).unwrap();
+    let outcome = |plan: &BedPlan| plan.checks.iter().find(|check| check.wish == "budget").unwrap().outcome;
+    let (rich, poor, broke) = (plan_for(5_000.0), plan_for(900.0), plan_for(50.0));
+    assert_eq!((outcome(&rich), outcome(&poor), outcome(&broke)), (Outcome::Met, Outcome::Met, Outcome::NotMet));
+    assert!(poor.plants.len() <= 75 && poor.kinds.len() == rich.kinds.len());
+    assert!(poor.relaxed.iter().any(|one| one.wish == "full planting"));
+    assert_eq!(poor.counts.values().sum::<usize>(), poor.plants.len());
+    assert!(drift_sizes_hold(&poor));
+    let unpriced = Wishes { budget: Some(Budget { total: 900.0, price_each: vec![(K::Shrub, 30.0)] }), ..Wishes::default() };
+    assert_eq!(outcome(&plan(&lore().plants, &unpriced, &rectangle(8.0, 3.0), &south(), 1).unwrap()), Outcome::NotChecked);
+}
+
+#[test]
+fn a_plan_reads_back_from_json_the_same() {
+    let plan = plan(&lore().plants, &Wishes::default(), &rectangle(8.0, 3.0), &south(), 1).unwrap();
+    let text = serde_json::to_string(&plan).unwrap();
+    let back: BedPlan = serde_json::from_str(&text).unwrap();
+    assert_eq!(serde_json::to_string(&back).unwrap(), text);
+}
+
+#[test]
+fn a_plant_listed_at_the_place_is_turned_away_and_said_why() {
+    let outline = Outline::new(&rectangle(8.0, 3.0), &south()).unwrap();
+    let wishes = Wishes { place: Some("Buffalo, New York, USA".to_owned()), ..Wishes::default() };
+    let choice = groundlore_planting::choose::choose(&lore().plants, &wishes, outline.size()).unwrap();
+    let told = choice.turned_away.iter().find(|one| one.key == "miscanthus-sinensis").unwrap();
+    assert!(told.why.contains("New York"), "{}", told.why);
+}
+
+#[test]
+fn the_drifts_of_an_island_lie_on_one_side_each() {
+    let ring = |i: u32| (f64::from(i) * std::f64::consts::TAU / 40.0).sin_cos();
+    let island = Polygon::new(LineString::new((0..40).map(|i| Coord { x: 5.0 * ring(i).1, y: 4.0 * ring(i).0 }).collect()), vec![]);
+    let plan = plan(&lore().plants, &Wishes::default(), &island, &Front::AllRound, 1).unwrap();
+    for drift in 0..plan.drifts.len() {
+        let there: Vec<_> = plan.plants.iter().filter(|one| one.drift == drift).collect();
+        let across = there.iter().flat_map(|a| there.iter().map(|b| (a.x_m - b.x_m).hypot(a.y_m - b.y_m))).fold(0.0, f64::max);
+        assert!(across < 6.0, "{:?} is {across} m across", plan.drifts[drift]);
+    }
+    assert!(plan.height_order.rank_correlation.unwrap() > 0.7);
 }

@@ -62,7 +62,8 @@ fn triangular_rows_stand_as_the_row_count_says() {
     let (w, d) = (240.0 * INCH_M, 120.0 * INCH_M);
     let bed = polygon![(x: 0.0, y: 0.0), (x: w, y: 0.0), (x: w, y: d), (x: 0.0, y: d)];
     for (spacing_in, rows) in [(12.0, 11), (18.0, 7)] {
-        let mut ys: Vec<i64> = grid::points(&bed, spacing_in * INCH_M, Pattern::Triangular).unwrap().iter().map(|at| (at.y * 1e6).round() as i64).collect();
+        let mut ys: Vec<i64> =
+            grid::points(&bed, spacing_in * INCH_M, Pattern::Triangular).unwrap().iter().map(|at| (at.y * 1e6).round() as i64).collect();
         ys.dedup();
         assert_eq!(ys.len(), rows);
         // PLN-04: rows of a 12 in grid are 10.392 in apart.

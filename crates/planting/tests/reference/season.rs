@@ -60,9 +60,11 @@ fn both_sides_of_the_evidence_are_told() {
 
 #[test]
 fn half_a_year_on_the_southern_window_is_the_same() {
-    let later = |odds: Option<DateOdds>| odds.map(|o| DateOdds { p10: o.p10 + 182.days(), p50: o.p50 + 182.days(), p90: o.p90 + 182.days(), ..o });
+    let later =
+        |odds: Option<DateOdds>| odds.map(|o| DateOdds { p10: o.p10 + 182.days(), p50: o.p50 + 182.days(), p90: o.p90 + 182.days(), ..o });
     let north = milwaukee();
-    let south = SeasonOdds { heat_ends: later(north.heat_ends.clone()), hard_winter: later(north.hard_winter.clone()), ..SeasonOdds::default() };
+    let south =
+        SeasonOdds { heat_ends: later(north.heat_ends.clone()), hard_winter: later(north.hard_winter.clone()), ..SeasonOdds::default() };
     let a = window(when_to_plant(&north, Stock::Deciduous).unwrap().autumn);
     let b = window(when_to_plant(&south, Stock::Deciduous).unwrap().autumn);
     assert_eq!((a.earliest + 182.days(), a.best + 182.days(), a.latest + 182.days()), (b.earliest, b.best, b.latest));
