@@ -11,6 +11,52 @@ pub fn month_name(month: u8) -> &'static str {
     usize::from(month).checked_sub(1).and_then(|i| MONTHS.get(i)).copied().unwrap_or("no month")
 }
 
+/// Months from words: single months, lists and spans, by number or name, such as `4-10`, `April to October`, `11-2`, `5, 6, sep`.
+///
+/// # Errors
+/// What is not a month, with examples.
+///
+/// ```
+/// use groundlore_planting::calendar::parse_months;
+/// assert_eq!(parse_months("April to June, 9")?, [4, 5, 6, 9]);
+/// assert_eq!(parse_months("nov-feb")?, [11, 12, 1, 2]);
+/// assert!(parse_months("13").is_err());
+/// # Ok::<(), groundlore_planting::calendar::MonthsError>(())
+/// ```
+pub fn parse_months(text: &str) -> Result<Vec<u8>, MonthsError> {
+    let mut months: Vec<u8> = Vec::new();
+    let plain = text.to_lowercase().replace(" to ", "-").replace(['–', '—'], "-");
+    for part in plain.split([',', ';']).flat_map(|part| part.split(" and ")) {
+        let mut ends = part.split('-').map(one_month);
+        let span = match (ends.next(), ends.next(), ends.next()) {
+            (Some(Some(only)), None, _) => vec![only],
+            (Some(Some(from)), Some(Some(to)), None) => months_at(from, to, 0.0),
+            _ => return Err(MonthsError { seen: part.trim().to_owned() }),
+        };
+        months.extend(span);
+    }
+    let mut seen = [false; 13];
+    months.retain(|month| !std::mem::replace(&mut seen[usize::from(*month)], true));
+    Ok(months)
+}
+
+fn one_month(word: &str) -> Option<u8> {
+    let word = word.trim().trim_end_matches('.');
+    match word.parse::<u8>() {
+        Ok(number) => (1..=12).contains(&number).then_some(number),
+        Err(_) if word.chars().count() >= 3 => (1..=12).find(|month| month_name(*month).to_lowercase().starts_with(word)),
+        Err(_) => None,
+    }
+}
+
+/// Words that are not months.
+#[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
+#[error("\"{seen}\" is not a month or a span of months; write for example 4-10, April to October, or 5, 6, 9")]
+pub struct MonthsError {
+    /// What was seen.
+    pub seen: String,
+}
+
 /// A month (1–12) of the northern year at a latitude: itself north of the equator, six months on south of it.
 ///
 /// The half-year swap is `common practice`; it holds for temperate plants, not for the tropics.

@@ -211,3 +211,11 @@ fn a_plan_changed_by_hand_names_what_is_wrong() {
     let said: Vec<String> = groundlore_planting::place::faults(&plan.plants, &outline).iter().map(ToString::to_string).collect();
     assert!(said.iter().any(|line| line.contains("from the edge")), "{said:?}");
 }
+
+#[test]
+fn words_that_are_no_months_are_told() {
+    for text in ["", "0", "13", "4-13", "4-5-6", "-", "smarch", "ma", "4,,5", "300"] {
+        let said = groundlore_planting::calendar::parse_months(text).unwrap_err().to_string();
+        assert!(said.contains("is not a month") && said.contains("4-10"), "{text:?}: {said}");
+    }
+}

@@ -3,6 +3,8 @@
 
 #[path = "reference/bloom.rs"]
 mod bloom;
+#[path = "reference/care.rs"]
+mod care;
 #[path = "reference/grids.rs"]
 mod grids;
 #[path = "reference/nursery.rs"]

@@ -105,7 +105,7 @@ fn into_gaps(ground: &Ground<'_>, layout: &Layout, drift: usize, kind: &Chosen, 
     let beside = |cell: &Cell| cell.band == wanted.band && there.iter().any(|at| (cell.at.x - at.x).hypot(cell.at.y - at.y) <= reach_m);
     let mut more = Vec::new();
     squeeze_in(ground, layout, kind, first, &mut more, (wanted.most + 1).saturating_sub(there.len()), beside);
-    while there.len() + more.len() < 10 && (there.len() + more.len()) % 2 == 0 && !more.is_empty() {
+    while there.len() + more.len() < 10 && (there.len() + more.len()).is_multiple_of(2) && !more.is_empty() {
         more.pop();
     }
     more
