@@ -34,7 +34,8 @@ impl Case {
 
     /// How wide a text runs on one line, in ems of the half-bold face; kerning is left out.
     pub(crate) fn width_em(&self, text: &str) -> f64 {
-        let width = |letter| self.face.as_ref().and_then(|face| face.x_advance(face.ttf().glyph_index(letter)?.0)).map_or(0.6, |em| em.get());
+        let width =
+            |letter| self.face.as_ref().and_then(|face| face.x_advance(face.ttf().glyph_index(letter)?.0)).map_or(0.6, |em| em.get());
         text.chars().filter(|letter| *letter != '\u{200b}').map(width).sum()
     }
 }

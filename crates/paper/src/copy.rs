@@ -19,7 +19,7 @@ const KEPT: usize = 8;
 
 /// Whether a sheet is a letter.
 pub(crate) fn is_letter(sheet: &Sheet) -> bool {
-    sheet.kind.starts_with("letter")
+    sheet.kind == "letter-to-owner"
 }
 
 /// The fair copy of a sheet for a page.
@@ -47,11 +47,11 @@ fn spell_all(lines: &[String]) -> Vec<String> {
 }
 
 fn long_date(date: Date) -> String {
-    date.strftime("%B %-d, %Y").to_string()
+    date.strftime("%-d %B %Y").to_string()
 }
 
 fn short_date(date: Date) -> String {
-    date.strftime("%a %b %-d").to_string()
+    date.strftime("%a %-d %b").to_string()
 }
 
 fn copy_block(block: &Block, today: Date, page: &Page) -> Result<Value, serde_json::Error> {
@@ -88,9 +88,9 @@ fn spelled(value: Value) -> Value {
     match value {
         Value::String(text) => Value::String(spell(&text)),
         Value::Array(items) => Value::Array(items.into_iter().map(spelled).collect()),
-        Value::Object(fields) => {
-            Value::Object(fields.into_iter().map(|(key, value)| if key == "block" { (key, value) } else { (key, spelled(value)) }).collect())
-        }
+        Value::Object(fields) => Value::Object(
+            fields.into_iter().map(|(key, value)| if key == "block" { (key, value) } else { (key, spelled(value)) }).collect(),
+        ),
         other => other,
     }
 }

@@ -1,11 +1,11 @@
 //! Sets the copy and writes the PDF.
 
+use crate::Paper;
 use crate::case::CASE;
 use crate::copy;
 use crate::fault::PaperError;
 use crate::format::{Page, PageSize};
 use crate::letters::spell;
-use crate::Paper;
 use groundlore_sheet::{Block, Sheet};
 use std::sync::LazyLock;
 use typst::diag::{FileError, FileResult, SourceDiagnostic};
@@ -83,7 +83,8 @@ pub(crate) fn print(sheet: &Sheet, size: PageSize) -> Result<Paper, PaperError> 
     let desk = Desk { forme, copy: Bytes::new(copied), today };
     let set = typst::compile::<PagedDocument>(&desk).output;
     let document = set.map_err(|faults| bad_figure(sheet, &said(&faults)).unwrap_or_else(|| fault(said(&faults))))?;
-    let written = write(&document, today, true).map(|bytes| (bytes, true)).or_else(|_| write(&document, today, false).map(|bytes| (bytes, false)));
+    let written =
+        write(&document, today, true).map(|bytes| (bytes, true)).or_else(|_| write(&document, today, false).map(|bytes| (bytes, false)));
     // What the typesetter remembers is dropped after it went unused for eight sheets, so that a long-running server stays small.
     typst::comemo::evict(8);
     let (bytes, archival) = written.map_err(fault)?;
@@ -128,8 +129,9 @@ fn bad_figure(sheet: &Sheet, said: &str) -> Option<PaperError> {
 }
 
 fn refers_elsewhere(svg: &str) -> bool {
-    svg.contains("<image") && svg.match_indices("href=").any(|(at, mark)| {
-        let value = svg[at + mark.len()..].trim_start_matches(['"', '\'']);
-        !value.starts_with('#') && !value.starts_with("data:")
-    })
+    svg.contains("<image")
+        && svg.match_indices("href=").any(|(at, mark)| {
+            let value = svg[at + mark.len()..].trim_start_matches(['"', '\'']);
+            !value.starts_with('#') && !value.starts_with("data:")
+        })
 }

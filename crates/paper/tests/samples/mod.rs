@@ -66,12 +66,26 @@ pub fn scouting_sheet() -> Sheet {
         .subtitle("Kettle House, 14 Quarry Lane · for August 19 to 26")
         .with(Block::Facts {
             facts: vec![
-                ("Why we look".into(), "The owner wrote of brown turf that lifts like a rug. Four causes fit; grubs are the likeliest, at 46 %.".into()),
-                ("How".into(), "Cut three sides of a flap one foot square and two inches deep, fold it back, count grubs, fold it down, water it.".into()),
-                ("When to stop".into(), "After stop 4 if the total is 2 or fewer; after stop 5 if it is 31 or more; else go on to stop 12.".into()),
+                (
+                    "Why we look".into(),
+                    "The owner wrote of brown turf that lifts like a rug. Four causes fit; grubs are the likeliest, at 46 %.".into(),
+                ),
+                (
+                    "How".into(),
+                    "Cut three sides of a flap one foot square and two inches deep, fold it back, count grubs, fold it down, water it."
+                        .into(),
+                ),
+                (
+                    "When to stop".into(),
+                    "After stop 4 if the total is 2 or fewer; after stop 5 if it is 31 or more; else go on to stop 12.".into(),
+                ),
             ],
         })
-        .with(Block::Figure { svg: map(), alt: "Map of the back lawn with five numbered stops, three in and at the margin of the poor patch, two in good turf.".into(), caption: "Where to look. Full circles: in or beside the poor patch. Open circles: the best turf, for comparison.".into() })
+        .with(Block::Figure {
+            svg: map(),
+            alt: "Map of the back lawn with five numbered stops, three in and at the margin of the poor patch, two in good turf.".into(),
+            caption: "Where to look. Full circles: in or beside the poor patch. Open circles: the best turf, for comparison.".into(),
+        })
         .with(table(
             "Counts. Write 0 where you looked and found none; leave a line empty where you did not look.",
             &["Stop#", "Where", "Grubs under 1 ft²#", "Raster pattern", "Depth, in#", "Remarks"],
@@ -86,8 +100,18 @@ pub fn scouting_sheet() -> Sheet {
             None,
         ))
         .with(Block::Fill { labels: strings(&["Scouted by", "Day and time", "Soil: dry, moist, wet", "Skunk or raccoon digging"]) })
-        .with(Block::Cautions { cautions: strings(&["Call before you dig deeper than the turf: lines for irrigation and lighting run along the long bed.", "Wash your hands after handling soil."]) })
-        .with(Block::Sources { sources: strings(&["Wald, A. (1947), Sequential Analysis: the stop lines.", "Stop positions: seed 7, drawn from the patch as mapped on August 14, 2015."]) })
+        .with(Block::Cautions {
+            cautions: strings(&[
+                "Call before you dig deeper than the turf: lines for irrigation and lighting run along the long bed.",
+                "Wash your hands after handling soil.",
+            ]),
+        })
+        .with(Block::Sources {
+            sources: strings(&[
+                "Wald, A. (1947), Sequential Analysis: the stop lines.",
+                "Stop positions: seed 7, drawn from the patch as mapped on August 14, 2015.",
+            ]),
+        })
 }
 
 fn task(key: &str, what: &str, place: &str) -> TaskCard {
@@ -101,7 +125,10 @@ fn task(key: &str, what: &str, place: &str) -> TaskCard {
         latest: date(2015, 8, 25),
         standing: "open since August 12; one day before its best".into(),
         odds: strings(&["Third instars present before the last day in 9 of 10 years of the record."]),
-        reasons: strings(&["Degree-days stand at 1,912 of the 2,000 looked for (base 50 °F, from January 1).", "Rain of 0.6 in on August 15 brought the grubs up."]),
+        reasons: strings(&[
+            "Degree-days stand at 1,912 of the 2,000 looked for (base 50 °F, from January 1).",
+            "Rain of 0.6 in on August 15 brought the grubs up.",
+        ]),
         takes: strings(&["1 person, 50 min", "flat spade, one-foot frame, bucket, water"]),
         forbids: strings(&["the lawn was watered today", "thunder within ten miles"]),
         cautions: strings(&["Mark the sprinkler heads before cutting."]),
@@ -115,19 +142,44 @@ pub fn crew_sheet() -> Sheet {
     bare.reasons = strings(&["Asked for in the letter of August 9."]);
     sheet("crew-sheet", "Crew sheet for Monday")
         .subtitle("Two people · three yards · 6 h 20 min with driving")
-        .with(Block::KeyFigures { figures: vec![key("7:30 am", "leave the shop", "home by 3:10 pm"), key("21 mi", "driving", "three stops"), key("83 °F", "forecast high", "wind 6 mph, SW"), key("0.1 in", "rain in sight", "by Tuesday, odds 3 in 10")] })
+        .with(Block::KeyFigures {
+            figures: vec![
+                key("7:30 am", "leave the shop", "home by 3:10 pm"),
+                key("21 mi", "driving", "three stops"),
+                key("83 °F", "forecast high", "wind 6 mph, SW"),
+                key("0.1 in", "rain in sight", "by Tuesday, odds 3 in 10"),
+            ],
+        })
         .with(Block::heading("First stop: Kettle House, 14 Quarry Lane"))
         .with(Block::Task(task("T-17", "Scout for white grubs", "Back lawn")))
         .with(Block::Task(bare))
         .with(Block::heading("Load"))
-        .with(table("", &["What", "How much#", "For"], &[&["Shredded bark", "2.5 yd³", "Kettle House, long bed"], &["Flat spade", "2", "T-17, T-19"], &["One-foot frame", "1", "T-17"], &["Drop cloth", "3", "all yards"]], 0, None))
-        .with(Block::Cautions { cautions: strings(&["Heat: drink before you are thirsty; rest in shade each hour above 85 °F.", "Lift with two above 50 lb."]) })
+        .with(table(
+            "",
+            &["What", "How much#", "For"],
+            &[
+                &["Shredded bark", "2.5 yd³", "Kettle House, long bed"],
+                &["Flat spade", "2", "T-17, T-19"],
+                &["One-foot frame", "1", "T-17"],
+                &["Drop cloth", "3", "all yards"],
+            ],
+            0,
+            None,
+        ))
+        .with(Block::Cautions {
+            cautions: strings(&["Heat: drink before you are thirsty; rest in shade each hour above 85 °F.", "Lift with two above 50 lb."]),
+        })
 }
 
 pub fn treatment_record() -> Sheet {
     sheet("treatment-record", "Record of a treatment")
         .subtitle("Kettle House, back lawn · to be kept with the label card")
-        .with(Block::Verdict { text: "Treat the patch, not the lawn".into(), why: "8.4 grubs per ft² in the patch (80 % between 6.1 and 11.0) against a published range of 6 to 10; the best turf has 0.5.".into(), tone: Tone::Act })
+        .with(Block::Verdict {
+            text: "Treat the patch, not the lawn".into(),
+            why: "8.4 grubs per ft² in the patch (80 % between 6.1 and 11.0) against a published range of 6 to 10; the best turf has 0.5."
+                .into(),
+            tone: Tone::Act,
+        })
         .with(Block::Facts {
             facts: vec![
                 ("Label card".into(), "Demo card, number 00000-0, as typed on August 16, 2015".into()),
@@ -146,22 +198,59 @@ pub fn treatment_record() -> Sheet {
             ],
         })
         .with(Block::heading("As done"))
-        .with(Block::Fill { labels: strings(&["Began", "Ended", "Wind, from and speed", "Air temperature", "Amount used", "Area treated", "Licence number", "Flags set (how many)"]) })
+        .with(Block::Fill {
+            labels: strings(&[
+                "Began",
+                "Ended",
+                "Wind, from and speed",
+                "Air temperature",
+                "Amount used",
+                "Area treated",
+                "Licence number",
+                "Flags set (how many)",
+            ]),
+        })
         .with(Block::Signatures { who: strings(&["Applied by", "For the owner"]) })
-        .with(Block::Cautions { cautions: strings(&["The label is the law. Where this sheet and the label differ, follow the label.", "Keep people and pets off until the time that the label gives.", "Keep granules off walks and drains."]) })
-        .with(Block::Working { title: "density in the patch".into(), lines: strings(&["Gamma prior, shape 0.8, rate 0.2 per ft²; counts 9, 12, 7, 6 on 4 ft².", "Posterior shape 34.8, rate 4.2: mean 34.8 / 4.2 = 8.29 per ft².", "Odds that it stands above 6 per ft²: 0.97."]) })
+        .with(Block::Cautions {
+            cautions: strings(&[
+                "The label is the law. Where this sheet and the label differ, follow the label.",
+                "Keep people and pets off until the time that the label gives.",
+                "Keep granules off walks and drains.",
+            ]),
+        })
+        .with(Block::Working {
+            title: "density in the patch".into(),
+            lines: strings(&[
+                "Gamma prior, shape 0.8, rate 0.2 per ft²; counts 9, 12, 7, 6 on 4 ft².",
+                "Posterior shape 34.8, rate 4.2: mean 34.8 / 4.2 = 8.29 per ft².",
+                "Odds that it stands above 6 per ft²: 0.97.",
+            ]),
+        })
 }
 
 pub fn planting_plan() -> Sheet {
     let kinds = strings(&["Little bluestem", "Purple coneflower", "Prairie dropseed", "Wild bergamot"]);
     let plants = (0..36)
-        .map(|i| PlanPlant { at: (0.5 + f64::from(i % 12) * 0.75, 0.4 + f64::from(i / 12) * 0.8), spread_m: 0.6, height_m: 0.5 + 0.3 * f64::from(i / 12), kind: ((i * 7 + i / 12) % 4) as usize })
+        .map(|i| PlanPlant {
+            at: (0.5 + f64::from(i % 12) * 0.75, 0.4 + f64::from(i / 12) * 0.8),
+            spread_m: 0.6,
+            height_m: 0.5 + 0.3 * f64::from(i / 12),
+            kind: ((i * 7 + i / 12) % 4) as usize,
+        })
         .collect();
     let bed = BedDrawing { title: "Long bed".into(), outline: vec![square(0.0, 0.0, 9.2, 2.6)], plants, kinds };
     sheet("planting-plan", "Planting plan: the long bed")
         .subtitle("Kettle House · 30 ft by 8½ ft · full sun, clay loam, hardiness zone 5b")
-        .with(Block::Figure { svg: draw_plan(&bed, 680.0), alt: "Plan of the bed with 36 plants of four kinds in three rows.".into(), caption: "Plan. The front is below. Letters stand for the kinds in the key.".into() })
-        .with(Block::Figure { svg: draw_elevation(&bed, 680.0), alt: "The bed seen from the front.".into(), caption: "As seen from the lawn in August of the third year, beside a person of 5 ft 9 in.".into() })
+        .with(Block::Figure {
+            svg: draw_plan(&bed, 680.0),
+            alt: "Plan of the bed with 36 plants of four kinds in three rows.".into(),
+            caption: "Plan. The front is below. Letters stand for the kinds in the key.".into(),
+        })
+        .with(Block::Figure {
+            svg: draw_elevation(&bed, 680.0),
+            alt: "The bed seen from the front.".into(),
+            caption: "As seen from the lawn in August of the third year, beside a person of 5 ft 9 in.".into(),
+        })
         .with(table(
             "Plants",
             &["", "Kind", "Pots#", "Spacing, in#", "Height, in#", "Bloom", "Why here"],
@@ -175,8 +264,17 @@ pub fn planting_plan() -> Sheet {
             Some(&["", "All", "36", "", "", "", ""]),
         ))
         .with(Block::heading("Planting"))
-        .with(Block::List { ordered: true, items: strings(&["Kill and lift the turf in September; see task T-22.", "Set out all pots before the first hole is dug, tallest at the back.", "Water each plant in with a gallon; mulch 2 in deep, clear of the crowns."]) })
-        .with(Block::Sources { sources: strings(&["Hardiness: the 2012 map of zones, as held in the project's lore.", "Spacing: common practice."]) })
+        .with(Block::List {
+            ordered: true,
+            items: strings(&[
+                "Kill and lift the turf in September; see task T-22.",
+                "Set out all pots before the first hole is dug, tallest at the back.",
+                "Water each plant in with a gallon; mulch 2 in deep, clear of the crowns.",
+            ]),
+        })
+        .with(Block::Sources {
+            sources: strings(&["Hardiness: the 2012 map of zones, as held in the project's lore.", "Spacing: common practice."]),
+        })
 }
 
 pub fn proposal() -> Sheet {
@@ -197,11 +295,15 @@ pub fn proposal() -> Sheet {
         Some(&["Total, before tax", "", "", "", "1,680.25"]),
     ));
     sheet.push(Block::heading("What is not in it"));
-    sheet.push(Block::list(strings(&["Moving irrigation lines, if any cross the bed: at cost, after asking you.", "Replanting after digging by animals."])));
+    sheet.push(Block::list(strings(&[
+        "Moving irrigation lines, if any cross the bed: at cost, after asking you.",
+        "Replanting after digging by animals.",
+    ])));
     sheet.push(Block::heading("When"));
     sheet.push(Block::paragraph("Between September 8 and October 2. In nine years of ten the soil is then still above 50 °F for four weeks, so that roots take before winter."));
     sheet.push(Block::Signatures { who: strings(&["Ottoline Marsh, owner", "For Teasel & Rowan"]) });
-    sheet.foot = strings(&["Prices hold until the day under the title. Half is due at the start, half when you are content with the work."]);
+    sheet.foot =
+        strings(&["Prices hold until the day under the title. Half is due at the start, half when you are content with the work."]);
     sheet
 }
 
@@ -216,15 +318,27 @@ pub fn letter() -> Sheet {
         sheet.push(Block::paragraph(text));
     }
     sheet.push(Block::heading("What we ask of you"));
-    sheet.push(Block::list(strings(&["Please water the patch with half an inch the evening before we come.", "Please keep children and pets off it until the flags are gone; the label's time is written on each."])));
-    sheet.push(Block::paragraph("We shall look again four weeks later, at no charge, and write to you what we found, whether it worked or not."));
+    sheet.push(Block::list(strings(&[
+        "Please water the patch with half an inch the evening before we come.",
+        "Please keep children and pets off it until the flags are gone; the label's time is written on each.",
+    ])));
+    sheet.push(Block::paragraph(
+        "We shall look again four weeks later, at no charge, and write to you what we found, whether it worked or not.",
+    ));
     sheet.push(Block::paragraph("With kind regards,"));
     sheet.push(Block::Signatures { who: strings(&["For Teasel & Rowan"]) });
     sheet
 }
 
 pub fn season_page() -> Sheet {
-    let row = |name: &str, a: (i8, i8), b: (i8, i8), c: (i8, i8), note: &str| BandRow { name: name.into(), p10: Some(date(2015, a.0, a.1)), p50: Some(date(2015, b.0, b.1)), p90: Some(date(2015, c.0, c.1)), note: note.into(), remembered: note == "memory" };
+    let row = |name: &str, a: (i8, i8), b: (i8, i8), c: (i8, i8), note: &str| BandRow {
+        name: name.into(),
+        p10: Some(date(2015, a.0, a.1)),
+        p50: Some(date(2015, b.0, b.1)),
+        p90: Some(date(2015, c.0, c.1)),
+        note: note.into(),
+        remembered: note == "memory",
+    };
     let rows = [
         row("Last frost", (4, 24), (5, 5), (5, 19), ""),
         row("Lilac in first leaf", (3, 28), (4, 9), (4, 20), ""),
@@ -235,14 +349,32 @@ pub fn season_page() -> Sheet {
     ];
     sheet("season-page", "The season at Kettle House")
         .subtitle("Days that one, five and nine years of ten have reached, from 77 years of record and this year's weather")
-        .with(Block::KeyFigures { figures: vec![key("1,912", "degree-days so far", "base 50 °F; 104 ahead of the middle year"), key("18.2 in", "rain since April 1", "1.1 in short"), key("68 °F", "soil at 4 in", "modelled; ±3 °F")] })
-        .with(Block::Figure { svg: season_band::draw(&rows, today(), 700.0), alt: "Six events of the year as bars from their early to their late day.".into(), caption: "Bars run from the 10 % to the 90 % day; the stroke is the middle. Hollow bars rest on figures that are only remembered.".into() })
-        .with(table("The days", &["Event", "1 in 10#", "5 in 10#", "9 in 10#", "This year", "Source"], &[
-            &["Last frost", "Apr 24", "May 5", "May 19", "May 2", "station record"],
-            &["Lilac in first leaf", "Mar 28", "Apr 9", "Apr 20", "Apr 12", "degree-days, base 31 °F"],
-            &["Crabgrass sprouts", "Apr 25", "May 4", "May 15", "May 6", "soil at 55 °F for three days"],
-            &["First frost", "Sep 28", "Oct 11", "Oct 25", "not yet", "station record"],
-        ], 0, None))
+        .with(Block::KeyFigures {
+            figures: vec![
+                key("1,912", "degree-days so far", "base 50 °F; 104 ahead of the middle year"),
+                key("18.2 in", "rain since April 1", "1.1 in short"),
+                key("68 °F", "soil at 4 in", "modelled; ±3 °F"),
+            ],
+        })
+        .with(Block::Figure {
+            svg: season_band::draw(&rows, today(), 700.0),
+            alt: "Six events of the year as bars from their early to their late day.".into(),
+            caption:
+                "Bars run from the 10 % to the 90 % day; the stroke is the middle. Hollow bars rest on figures that are only remembered."
+                    .into(),
+        })
+        .with(table(
+            "The days",
+            &["Event", "1 in 10#", "5 in 10#", "9 in 10#", "This year", "Source"],
+            &[
+                &["Last frost", "Apr 24", "May 5", "May 19", "May 2", "station record"],
+                &["Lilac in first leaf", "Mar 28", "Apr 9", "Apr 20", "Apr 12", "degree-days, base 31 °F"],
+                &["Crabgrass sprouts", "Apr 25", "May 4", "May 15", "May 6", "soil at 55 °F for three days"],
+                &["First frost", "Sep 28", "Oct 11", "Oct 25", "not yet", "station record"],
+            ],
+            0,
+            None,
+        ))
         .with(Block::Task(task("T-17", "Scout for white grubs", "Back lawn")))
         .with(Block::Sources { sources: strings(&["Daily temperatures of one public station, 1939–2015."]) })
 }
