@@ -1,0 +1,590 @@
+//! Proposals: take-offs and work priced by the firm's own rates, offered to the owner, and what became of them.
+//!
+//! Direct cost, overhead and profit stay apart; margin is profit over price and markup profit over cost. A price that the book has
+//! not is named, and a proposal that lacks one has no total and cannot be offered.
+
+use crate::beds::refused;
+use crate::take_off::{Labour, TakeOff, TakeOffLine, total_minutes};
+use crate::{Desk, DeskError};
+use groundlore_book::firm::Firm;
+use groundlore_book::proposals::{Proposal, ProposalLine, ProposalState};
+use groundlore_book::tasks::StateChange;
+use groundlore_quantity::{Kind, Quantity};
+use groundlore_sheet::{Block, Sheet};
+use groundlore_work::price::{CostKind, Line, Priced, Profit, proposal};
+use groundlore_work::task::{Reason, Takes, Task, Window};
+use jiff::ToSpan as _;
+use jiff::civil::Date;
+use serde::{Deserialize, Serialize};
+
+/// Days that an offer holds where nobody says (common practice).
+const VALID_DAYS: i64 = 30;
+/// Words for a count in the price list.
+const COUNT_WORDS: [&str; 8] = ["each", "ea", "piece", "pieces", "plant", "block", "1", ""];
+/// Item of the price list for an hour of labour, where the firm's own figure is not set.
+const LABOUR: &str = "labour";
+
+/// A line beside the take-offs, as typed.
+#[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize)]
+#[serde(default, deny_unknown_fields)]
+pub struct ExtraLine {
+    /// Item of the price list, or a work norm's key for labour (`weed-bed`).
+    pub item: String,
+    /// What the owner reads; the item's key where left out.
+    pub what: Option<String>,
+    /// Amount: `2 yd3`, `500 ft2`, `3`.
+    pub amount: String,
+}
+
+/// What is to be offered.
+#[derive(Debug, Clone, Default)]
+pub struct ProposalWishes {
+    /// Yard.
+    pub yard: String,
+    /// Title.
+    pub title: String,
+    /// Take-offs to price.
+    pub take_offs: Vec<TakeOff>,
+    /// Lines beside them.
+    pub extra: Vec<ExtraLine>,
+    /// Profit: `20% margin` or `25% markup`; the firm's margin where left out.
+    pub profit: Option<String>,
+    /// Overhead on direct cost: `30%`; the firm's where left out.
+    pub overhead: Option<String>,
+    /// Days that the offer holds; 30 where left out.
+    pub valid_days: Option<i64>,
+    /// Words to the owner.
+    pub text: Option<String>,
+    /// What is included beside the lines.
+    pub included: Vec<String>,
+    /// What is not.
+    pub not_included: Vec<String>,
+}
+
+/// A line with or without its price.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct OfferLine {
+    /// What it is.
+    pub what: String,
+    /// Amount as printed.
+    pub amount: String,
+    /// Amount in SI.
+    pub amount_si: f64,
+    /// Item that priced it.
+    pub item: Option<String>,
+    /// Kind of cost.
+    pub kind: CostKind,
+    /// Direct cost; `None` has no price yet.
+    pub cost: Option<f64>,
+    /// How the cost was reckoned, or what is missing.
+    pub working: String,
+}
+
+/// A proposal on the desk.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct ProposalOnDesk {
+    /// Number in the book, once offered.
+    pub id: Option<i64>,
+    /// Yard.
+    pub yard: String,
+    /// To whom, line by line.
+    pub addressed_to: Vec<String>,
+    /// Title.
+    pub title: String,
+    /// Day.
+    pub date: Date,
+    /// Last day on which it may be agreed.
+    pub valid_until: Date,
+    /// The firm's money.
+    pub currency: String,
+    /// Words to the owner.
+    pub text: Option<String>,
+    /// Lines.
+    pub lines: Vec<OfferLine>,
+    /// Person-minutes, low and high.
+    pub minutes: Option<(f64, f64)>,
+    /// What has no price yet; with anything here there is no total.
+    pub no_price_yet: Vec<String>,
+    /// The price, whole, when nothing is missing.
+    pub priced: Option<Priced>,
+    /// What is included beside the lines.
+    pub included: Vec<String>,
+    /// What is not.
+    pub not_included: Vec<String>,
+    /// How it was reckoned.
+    pub working: Vec<String>,
+    /// Cautions of the work.
+    pub cautions: Vec<String>,
+    /// Offered, agreed, refused or lapsed; `None` before it is offered.
+    pub state: Option<String>,
+}
+
+impl ProposalOnDesk {
+    /// The total to the cent; none while a price is missing.
+    pub fn total(&self) -> Option<f64> {
+        self.priced.as_ref().map(|priced| (priced.price * 100.0).round() / 100.0)
+    }
+}
+
+impl Desk {
+    /// Prices a proposal without writing it down.
+    ///
+    /// # Errors
+    /// An unknown yard, no firm, no line, a figure that cannot be read, a price for another kind of unit. Missing prices are no error:
+    /// they are listed.
+    pub fn draft_proposal(&self, wishes: &ProposalWishes) -> Result<ProposalOnDesk, DeskError> {
+        let firm = self.firm()?;
+        let yard = self.book.yard_named(&wishes.yard)?;
+        if wishes.title.trim().is_empty() {
+            return Err(DeskError::missing("the proposal has no title", "give one, for example `A mixed bed along the lawn`"));
+        }
+        if let Some(other) = wishes.take_offs.iter().find(|take_off| !take_off.yard.eq_ignore_ascii_case(&yard.name)) {
+            return Err(refused("take-off", &other.what, &format!("is of {}", other.yard), &format!("offer it there, or measure at {}", yard.name)));
+        }
+        let mut lines = Vec::new();
+        for take_off in &wishes.take_offs {
+            for line in &take_off.lines {
+                lines.push(self.material_line(line)?);
+            }
+            for labour in &take_off.labour {
+                lines.push(self.labour_line(&firm, labour, &take_off.place)?);
+            }
+        }
+        for extra in &wishes.extra {
+            lines.push(self.extra_line(&firm, extra)?);
+        }
+        if lines.is_empty() {
+            return Err(DeskError::missing("the proposal has no line", "add a take-off, or a line such as `weed-bed` with `500 ft2`"));
+        }
+        let mut no_price_yet: Vec<String> = lines.iter().filter(|line| line.cost.is_none()).map(|line| line.working.clone()).collect();
+        let (overhead, profit) = (share_of(wishes.overhead.as_deref(), "overhead", firm.overhead_share)?, profit_of(wishes.profit.as_deref(), &firm)?);
+        no_price_yet.extend(overhead.is_none().then(|| "overhead: the firm has set no share of cost; set it, or give `30%`".to_owned()));
+        no_price_yet.extend(profit.is_none().then(|| "profit: the firm has set no margin; set it, or give `20% margin` or `25% markup`".to_owned()));
+        no_price_yet.dedup();
+        let priced = match (no_price_yet.is_empty(), overhead, profit) {
+            (true, Some(overhead), Some(profit)) => Some(proposal(costed(&lines), overhead, profit)?),
+            _ => None,
+        };
+        let valid = wishes.valid_days.unwrap_or(VALID_DAYS);
+        if !(0..=730).contains(&valid) {
+            return Err(refused("days that the offer holds", valid, "make no sense", "give 0 to 730, for example 30"));
+        }
+        Ok(ProposalOnDesk {
+            id: None,
+            yard: yard.name.clone(),
+            addressed_to: self.owner_lines(&yard)?,
+            title: wishes.title.trim().to_owned(),
+            date: self.today,
+            valid_until: self.today.saturating_add(valid.days()),
+            currency: firm.currency.clone(),
+            text: wishes.text.clone(),
+            minutes: wishes.take_offs.iter().filter_map(total_minutes).reduce(|a, b| (a.0 + b.0, a.1 + b.1)),
+            working: working(&lines, priced.as_ref(), &firm.currency),
+            lines,
+            no_price_yet,
+            priced,
+            included: wishes.included.clone(),
+            not_included: wishes.not_included.clone(),
+            cautions: cautions(&wishes.take_offs),
+            state: None,
+        })
+    }
+
+    /// Offers a proposal: writes it into the book with its lines as they stand.
+    ///
+    /// # Errors
+    /// One that lacks a price; nothing is written then.
+    pub fn offer_proposal(&mut self, draft: &ProposalOnDesk) -> Result<ProposalOnDesk, DeskError> {
+        let Some(priced) = &draft.priced else {
+            return Err(DeskError::missing(
+                format!("`{}` is incomplete; no price yet: {}", draft.title, draft.no_price_yet.join("; ")),
+                "put the prices into the firm's list, then offer it",
+            ));
+        };
+        let yard = self.book.yard_named(&draft.yard)?;
+        let mut offered = ProposalOnDesk { state: Some(ProposalState::Offered.word().to_owned()), id: None, ..draft.clone() };
+        let row = Proposal {
+            yard_id: yard.id,
+            date: draft.date,
+            title: draft.title.clone(),
+            valid_until: Some(draft.valid_until),
+            currency: draft.currency.clone(),
+            text: draft.text.clone(),
+            working: Some(serde_json::to_value(&offered).map_err(DeskError::science)?),
+            ..Proposal::default()
+        };
+        let lines: Vec<ProposalLine> = draft
+            .lines
+            .iter()
+            .zip(&priced.line_prices)
+            .map(|(line, price)| ProposalLine {
+                what: line.what.clone(),
+                item: line.item.clone(),
+                quantity_text: Some(line.amount.clone()),
+                quantity_si: Some(line.amount_si),
+                cost: line.cost,
+                price: *price,
+                ..ProposalLine::default()
+            })
+            .collect();
+        offered.id = Some(self.book.write(|tx| tx.add_proposal(&row, &lines))?);
+        Ok(offered)
+    }
+
+    /// A proposal of the book, as it was offered, with its state today.
+    ///
+    /// # Errors
+    /// An unknown number.
+    pub fn offered_proposal(&self, id: i64) -> Result<ProposalOnDesk, DeskError> {
+        let row: Proposal = self.book.find(id)?.ok_or_else(|| refused("proposal", id, "is not in the book", "list the yard's proposals to see their numbers"))?;
+        let stored = row.working.clone().unwrap_or_default();
+        let mut found: ProposalOnDesk =
+            serde_json::from_value(stored).map_err(|e| DeskError::Science(format!("the working of proposal {id} cannot be read ({e}); price it again")))?;
+        found.id = Some(row.id);
+        found.state = Some(row.state.word().to_owned());
+        Ok(found)
+    }
+
+    /// Proposals of a yard, newest first: number, title, day, state, total.
+    ///
+    /// # Errors
+    /// An unknown yard.
+    pub fn proposals(&self, yard: &str) -> Result<Vec<(i64, String, Date, String, f64)>, DeskError> {
+        let yard = self.book.yard_named(yard)?;
+        let mut all = Vec::new();
+        for row in self.book.proposals_of(yard.id)? {
+            let total: f64 = self.book.proposal_lines(row.id)?.iter().map(|line| line.price).sum();
+            all.push((row.id, row.title, row.date, row.state.word().to_owned(), (total * 100.0).round() / 100.0));
+        }
+        Ok(all)
+    }
+
+    /// What became of a proposal: `agreed` (plans the work), `refused`, `lapsed`, or `offered` again.
+    ///
+    /// # Errors
+    /// An unknown number or word; a step that makes no sense; an offer agreed after its last day.
+    pub fn set_proposal(&mut self, id: i64, to: &str, why: Option<&str>, who: Option<&str>) -> Result<ProposalOnDesk, DeskError> {
+        let words = || ProposalState::ALL.iter().map(|state| state.word()).collect::<Vec<_>>().join(", ");
+        let to = ProposalState::from_word(&to.trim().to_lowercase()).ok_or_else(|| refused("state", to, "is not known", &format!("write one of {}", words())))?;
+        let found = self.offered_proposal(id)?;
+        if to == ProposalState::Agreed && found.valid_until < self.today {
+            return Err(refused("proposal", id, &format!("lapsed on {}", found.valid_until), "price it again with today's rates and offer that"));
+        }
+        let at = self.now;
+        self.book.write(|tx| tx.set_proposal_state(id, &StateChange { to, why, who, at }))?;
+        if to == ProposalState::Agreed {
+            let yard = self.book.yard_named(&found.yard)?;
+            let task = agreed_task(&found, id, self.today);
+            self.plan_tasks(yard.id, &[task])?;
+        }
+        self.offered_proposal(id)
+    }
+
+    /// Lets every offer lapse whose last day is over. Returns their numbers.
+    ///
+    /// # Errors
+    /// If the book refuses.
+    pub fn lapse_proposals(&mut self) -> Result<Vec<i64>, DeskError> {
+        let (today, at) = (self.today, self.now);
+        let over: Vec<i64> = self
+            .book
+            .all::<Proposal>()?
+            .into_iter()
+            .filter(|row| row.state == ProposalState::Offered && row.valid_until.is_some_and(|last| last < today))
+            .map(|row| row.id)
+            .collect();
+        let change = StateChange { to: ProposalState::Lapsed, why: Some("its last day is over"), who: None, at };
+        self.book.write(|tx| over.iter().try_for_each(|id| tx.set_proposal_state(*id, &change)))?;
+        Ok(over)
+    }
+
+    /// A proposal as the owner reads it: lines with prices, total, what is included, validity, signatures. Costs and margin stay inside.
+    ///
+    /// # Errors
+    /// None today; kept for sheets that read the book.
+    pub fn proposal_sheet(&self, found: &ProposalOnDesk) -> Result<Sheet, DeskError> {
+        let number = found.id.map_or_else(|| "draft".to_owned(), |id| format!("number {id}"));
+        let mut sheet = self.sheet("proposal", found.title.clone()).subtitle(format!("Proposal for {}, {number}, {}", found.yard, found.date));
+        sheet.date = found.date;
+        sheet.addressed_to = found.addressed_to.clone();
+        if let Some(text) = &found.text {
+            sheet.push(Block::paragraph(text.clone()));
+        }
+        sheet.push(self.offer_table(found));
+        if found.priced.is_none() {
+            sheet.push(Block::Verdict {
+                text: "Incomplete: no total".to_owned(),
+                why: format!("No price yet: {}.", found.no_price_yet.join("; ")),
+                tone: groundlore_sheet::Tone::Watch,
+            });
+        }
+        for (heading, items) in [("Included", &found.included), ("Not included", &found.not_included)] {
+            if !items.is_empty() {
+                sheet.push(Block::heading(heading));
+                sheet.push(Block::list(items.clone()));
+            }
+        }
+        if found.state.as_deref().is_some_and(|state| state != "offered") {
+            sheet.push(Block::paragraph(format!("This proposal is {}.", found.state.as_deref().unwrap_or_default())));
+        }
+        if found.priced.is_some() {
+            sheet.push(Block::paragraph(format!(
+                "This offer holds until {} ({} days). Amounts are measured from the map; if the ground turns out otherwise we ask before going on.",
+                found.valid_until.strftime("%-d %B %Y"),
+                crate::week::days_between(found.date, found.valid_until)
+            )));
+            sheet.push(Block::Signatures { who: vec!["For the owner, with the day".to_owned(), "For the firm, with the day".to_owned()] });
+        }
+        Ok(sheet)
+    }
+
+    /// The same for the firm alone: direct costs, overhead, profit, margin and markup, with the working.
+    ///
+    /// # Errors
+    /// None today; kept for sheets that read the book.
+    pub fn proposal_working_sheet(&self, found: &ProposalOnDesk) -> Result<Sheet, DeskError> {
+        let mut sheet = self.sheet("proposal-working", format!("Inside: {}", found.title)).subtitle("For the firm, not for the owner");
+        let money = |amount: f64| money(&found.currency, amount);
+        let rows = found.lines.iter().map(|line| {
+            vec![line.what.clone(), line.amount.clone(), kind_word(line.kind).to_owned(), line.cost.map_or_else(|| "no price yet".to_owned(), money)]
+        });
+        sheet.push(Block::table("Direct costs", &["line", "amount#", "kind", "cost#"], rows.collect()));
+        if let Some(priced) = &found.priced {
+            sheet.push(Block::Facts {
+                facts: vec![
+                    ("direct cost".to_owned(), money(priced.direct)),
+                    ("overhead".to_owned(), money(priced.overhead)),
+                    ("cost with overhead".to_owned(), money(priced.cost)),
+                    ("profit".to_owned(), money(priced.profit)),
+                    ("price".to_owned(), money(priced.price)),
+                    ("margin, profit over price".to_owned(), percent(priced.margin)),
+                    ("markup, profit over cost".to_owned(), percent(priced.markup)),
+                ],
+            });
+        } else {
+            sheet.push(Block::heading("No price yet"));
+            sheet.push(Block::list(found.no_price_yet.clone()));
+        }
+        sheet.push(Block::Working { title: "Working".to_owned(), lines: found.working.clone() });
+        if !found.cautions.is_empty() {
+            sheet.push(Block::Cautions { cautions: found.cautions.clone() });
+        }
+        Ok(sheet)
+    }
+
+    fn offer_table(&self, found: &ProposalOnDesk) -> Block {
+        let price = |place: usize| match &found.priced {
+            Some(priced) => money(&found.currency, priced.line_prices.get(place).copied().unwrap_or(0.0)),
+            None => "–".to_owned(),
+        };
+        let rows = found.lines.iter().enumerate().map(|(place, line)| vec![line.what.clone(), line.amount.clone(), price(place)]).collect();
+        let Block::Table(mut table) = Block::table("What we offer", &["what", "amount#", "price#"], rows) else { return Block::PageBreak };
+        table.total = found.total().map(|total| vec!["Total".to_owned(), String::new(), money(&found.currency, total)]);
+        Block::Table(table)
+    }
+
+    fn owner_lines(&self, yard: &groundlore_book::yards::Yard) -> Result<Vec<String>, DeskError> {
+        let owner = yard.owner_id.map(|id| self.book.one::<groundlore_book::firm::Owner>(id)).transpose()?;
+        let mut lines: Vec<String> = owner.iter().map(|owner| owner.name.clone()).collect();
+        let address = owner.and_then(|owner| owner.address).or_else(|| yard.address.clone());
+        lines.extend(address.iter().flat_map(|address| address.lines().map(str::to_owned)));
+        if lines.is_empty() {
+            lines.push(format!("The owner of {}", yard.name));
+        }
+        Ok(lines)
+    }
+
+    fn material_line(&self, line: &TakeOffLine) -> Result<OfferLine, DeskError> {
+        let amounts = std::iter::once(&line.amount).chain(&line.or_amounts);
+        let items = || std::iter::once(&line.item).chain(&line.or_items);
+        let mut found = offer_line(&line.what, &line.amount, CostKind::Materials);
+        for item in items() {
+            let Some(price) = self.book.price_on(item, self.today)? else { continue };
+            let Some(each) = price.cost_per_unit else {
+                found.working = format!("{} (`{item}` has a fixed price but no cost)", line.what);
+                return Ok(found);
+            };
+            let mut fitting: Vec<f64> = amounts.clone().filter_map(|amount| in_price_unit(amount, &price.unit)).collect();
+            if fitting.is_empty() {
+                return Err(refused(&format!("price of `{item}`"), &price.unit, &format!("is no unit for {}", line.amount), "put its cost for the unit it is measured in into the price list"));
+            }
+            // A weight comes as a range: the middle is priced.
+            let number = if fitting.len() > 1 { fitting.iter().sum::<f64>() / fitting.len() as f64 } else { fitting.remove(0) };
+            found.cost = Some(number * each);
+            found.item = Some(item.clone());
+            found.working = format!("{}: {} {} × {} = {}", line.what, digits(number), price.unit, digits(each), digits(number * each));
+            return Ok(found);
+        }
+        found.working = format!("{} (`{}`)", line.what, items().cloned().collect::<Vec<_>>().join("` or `"));
+        Ok(found)
+    }
+
+    fn labour_line(&self, firm: &Firm, labour: &Labour, place: &str) -> Result<OfferLine, DeskError> {
+        let minutes = labour.middle_minutes();
+        let tenths = ((minutes / 6.0).round() / 10.0).max(0.1);
+        let hours = Quantity::new(tenths, "h").map_err(|source| DeskError::Quantity { what: "hours".to_owned(), source })?;
+        let what = format!("{}: {}", place, labour.name);
+        let mut line = offer_line(&what, &hours, CostKind::Labour);
+        line.amount = format!("{} h", digits(hours.value));
+        match self.labour_rate(firm)? {
+            Some(rate) => {
+                line.cost = Some(hours.value * rate);
+                line.item = Some(LABOUR.to_owned());
+                line.working = format!("{}; middle {minutes:.1} min, to a tenth {} h × {rate} = {} [{}]", labour.working, digits(hours.value), digits(hours.value * rate), labour.source);
+            }
+            None => line.working = "an hour of labour (the firm's own cost, or item `labour`)".to_owned(),
+        }
+        Ok(line)
+    }
+
+    fn labour_rate(&self, firm: &Firm) -> Result<Option<f64>, DeskError> {
+        if let Some(rate) = firm.labour_cost_per_h {
+            return Ok(Some(rate));
+        }
+        let price = self.book.price_on(LABOUR, self.today)?;
+        Ok(price.and_then(|price| Some(price.cost_per_unit? / in_price_unit(&Quantity::parse("1 h").ok()?, &price.unit).filter(|n| *n > 0.0)?.recip())))
+    }
+
+    fn extra_line(&self, firm: &Firm, extra: &ExtraLine) -> Result<OfferLine, DeskError> {
+        let amount = Quantity::parse_as(&extra.amount, Kind::Any).map_err(|source| DeskError::Quantity { what: format!("amount of `{}`", extra.item), source })?;
+        if !(amount.value.is_finite() && amount.value > 0.0) {
+            return Err(refused(&format!("amount of `{}`", extra.item), &extra.amount, "is not above 0", "write an amount such as `2 yd3`"));
+        }
+        if let Some(norm) = self.lore.work_norms.get(&extra.item) {
+            let labour = Labour::of(&self.lore, &extra.item, &amount).ok_or_else(|| {
+                let per = norm.per.as_ref().map_or_else(|| "a number".to_owned(), |per| format!("an amount such as {per}"));
+                refused(&format!("amount of `{}`", extra.item), &extra.amount, "is of another kind", &format!("the work norm is for {per}"))
+            })?;
+            let mut line = self.labour_line(firm, &labour, extra.what.as_deref().unwrap_or("Work"))?;
+            line.amount = format!("{} ({})", amount.rounded(4), line.amount);
+            return Ok(line);
+        }
+        let line = TakeOffLine {
+            item: extra.item.clone(),
+            or_items: Vec::new(),
+            what: extra.what.clone().unwrap_or_else(|| extra.item.clone()),
+            amount,
+            or_amounts: Vec::new(),
+        };
+        self.material_line(&line)
+    }
+}
+
+fn offer_line(what: &str, amount: &Quantity, kind: CostKind) -> OfferLine {
+    OfferLine { what: what.to_owned(), amount: amount.rounded(4), amount_si: amount.si(), item: None, kind, cost: None, working: String::new() }
+}
+
+/// An amount as a number of the price's units; none where they are of different kinds.
+fn in_price_unit(amount: &Quantity, unit: &str) -> Option<f64> {
+    let word = unit.trim();
+    if amount.unit.is_none() {
+        return COUNT_WORDS.contains(&word.to_lowercase().as_str()).then_some(amount.value);
+    }
+    let whole = if word.starts_with(|c: char| c.is_ascii_digit()) { word.to_owned() } else { format!("1 {word}") };
+    let one = Quantity::parse(&whole).ok().filter(|one| one.value > 0.0)?;
+    Some(amount.to(&one.unit.to_string()).ok()?.value / one.value)
+}
+
+fn costed(lines: &[OfferLine]) -> Vec<Line> {
+    lines
+        .iter()
+        .filter_map(|line| Some(Line { what: line.what.clone(), amount: line.amount.clone(), kind: line.kind, cost: line.cost?, working: line.working.clone() }))
+        .collect()
+}
+
+fn share_of(typed: Option<&str>, what: &str, firm: Option<f64>) -> Result<Option<f64>, DeskError> {
+    let read = |text: &str| Quantity::parse_as(text, Kind::Share).map(|q| q.si()).map_err(|source| DeskError::Quantity { what: what.to_owned(), source });
+    match typed.map(str::trim).filter(|text| !text.is_empty()) {
+        Some(text) => read(text).map(Some),
+        None => Ok(firm),
+    }
+}
+
+/// `20% margin`, `25% markup`, or the firm's margin. A bare share is refused: margin and markup are different things.
+fn profit_of(typed: Option<&str>, firm: &Firm) -> Result<Option<Profit>, DeskError> {
+    let Some(text) = typed.map(str::trim).filter(|text| !text.is_empty()) else {
+        return Ok(firm.margin_share.map(Profit::Margin));
+    };
+    let wrong = || refused("profit", text, "does not say whether it is a margin or a markup", "write `20% margin` (of the price) or `25% markup` (on the cost)");
+    let (number, word) = text.rsplit_once(' ').ok_or_else(wrong)?;
+    let share = share_of(Some(number), "profit", None)?.unwrap_or(0.0);
+    match word.to_lowercase().as_str() {
+        "margin" => Ok(Some(Profit::Margin(share))),
+        "markup" => Ok(Some(Profit::Markup(share))),
+        _ => Err(wrong()),
+    }
+}
+
+fn digits(value: f64) -> String {
+    groundlore_quantity::number::significant(value, 6)
+}
+
+fn percent(share: f64) -> String {
+    format!("{}%", groundlore_quantity::number::significant(share * 100.0, 4))
+}
+
+fn kind_word(kind: CostKind) -> &'static str {
+    match kind {
+        CostKind::Labour => "labour",
+        CostKind::Materials => "materials",
+        CostKind::Machines => "machines",
+        CostKind::BoughtIn => "bought in",
+    }
+}
+
+/// Money to the cent with thousands apart: `$1,234.50`, `1,234.50 EUR`.
+pub(crate) fn money(currency: &str, amount: f64) -> String {
+    let cents = format!("{:.2}", amount.abs());
+    let (whole, part) = cents.split_once('.').unwrap_or((&cents, "00"));
+    let mut grouped = String::new();
+    for (place, digit) in whole.chars().enumerate() {
+        if place > 0 && (whole.len() - place).is_multiple_of(3) {
+            grouped.push(',');
+        }
+        grouped.push(digit);
+    }
+    let sign = if amount < 0.0 { "−" } else { "" };
+    if currency.chars().any(char::is_alphabetic) { format!("{sign}{grouped}.{part} {currency}") } else { format!("{sign}{currency}{grouped}.{part}") }
+}
+
+fn working(lines: &[OfferLine], priced: Option<&Priced>, currency: &str) -> Vec<String> {
+    let mut all: Vec<String> = lines.iter().map(|line| if line.cost.is_some() { line.working.clone() } else { format!("no price yet: {}", line.working) }).collect();
+    if let Some(p) = priced {
+        all.push(format!("direct cost {} + overhead {} = {}", money(currency, p.direct), money(currency, p.overhead), money(currency, p.cost)));
+        all.push(format!(
+            "price {}: profit {} is {} of the price (margin) and {} of the cost (markup)",
+            money(currency, p.price),
+            money(currency, p.profit),
+            percent(p.margin),
+            percent(p.markup)
+        ));
+        all.push("the price is shared over the lines in proportion to their direct costs, in whole cents that sum to it".to_owned());
+    }
+    all
+}
+
+fn cautions(take_offs: &[TakeOff]) -> Vec<String> {
+    let mut all: Vec<String> = Vec::new();
+    for caution in take_offs.iter().flat_map(|take_off| &take_off.cautions) {
+        if !all.contains(caution) {
+            all.push(caution.clone());
+        }
+    }
+    all
+}
+
+fn agreed_task(found: &ProposalOnDesk, id: i64, today: Date) -> Task {
+    let after = |days: i64| today.saturating_add(days.days());
+    let total = found.total().map_or_else(|| "no total".to_owned(), |total| money(&found.currency, total));
+    Task {
+        key: format!("{}/proposal/{id}", crate::yards::slug(&found.yard)),
+        yard: found.yard.clone(),
+        what: format!("Do what was agreed: {}", found.title),
+        place: None,
+        window: Window::fixed(today, after(14), after(42), "the firm's own pace after the owner's word (common practice); planting keeps its own window"),
+        reasons: vec![Reason::new("the owner agreed", total, format!("proposal {id} of {}", found.date))],
+        takes: Takes { minutes: found.minutes, ..Takes::default() },
+        forbids: Vec::new(),
+        cautions: found.cautions.clone(),
+    }
+}
