@@ -1,0 +1,23 @@
+//! Our side of the timings. Data comes in files of little-endian 64-bit numbers from `side_by_side.py`; results go back the same way for
+//! it to compare, and the seconds of each round go to standard output, one a line, after a word that says what was timed.
+#![forbid(unsafe_code)]
+
+mod book_writes;
+mod degree_days;
+mod event_dates;
+mod numbers;
+
+use std::error::Error;
+use std::path::Path;
+
+fn main() -> Result<(), Box<dyn Error>> {
+    let arguments: Vec<String> = std::env::args().skip(1).collect();
+    let words: Vec<&str> = arguments.iter().map(String::as_str).collect();
+    match words[..] {
+        ["degree-days", folder, rounds] => degree_days::time(Path::new(folder), rounds.parse()?),
+        ["event-dates", folder, stations, rounds] => event_dates::time(Path::new(folder), stations.parse()?, rounds.parse()?),
+        ["new-book", file] => book_writes::make(Path::new(file)),
+        ["book-writes", file, writes] => book_writes::time(Path::new(file), writes.parse()?),
+        _ => Err("usage: degree-days FOLDER ROUNDS | event-dates FOLDER STATIONS ROUNDS | new-book FILE | book-writes FILE WRITES".into()),
+    }
+}
