@@ -17,6 +17,7 @@ pub(crate) mod work;
 use crate::yards::YardOnDesk;
 use crate::{Desk, DeskError};
 use groundlore_book::beds::BedPlan as PlanRow;
+use groundlore_book::tasks::TaskState;
 use groundlore_lore::plant::PlantKind;
 use groundlore_planting::bed::{self, BedPlan};
 use groundlore_planting::care::{CarePlant, FirstYear, PlantedAt, first_year};
@@ -59,7 +60,7 @@ pub struct BedOnDesk {
     pub plan: BedPlan,
     /// When to plant, by kind of stock.
     pub windows: Vec<PlantingDays>,
-    /// The day that care is counted from: the best planting day.
+    /// The first best planting day.
     pub planted_on: Option<Date>,
     /// The first year's care.
     pub care: Option<FirstYear>,
@@ -116,7 +117,7 @@ impl Desk {
             "plants that the map shows in the bed are not kept: the plan is for the empty bed".to_owned()
         }));
         let planted_on = windows.iter().filter_map(|days| days.window.as_ref()).map(|window| window.best).min();
-        let care = planted_on.map(|planted| care(&plan, planted, latitude_deg)).transpose()?;
+        let care = care(&plan, &windows, latitude_deg)?;
         not_checked.extend(care.iter().flat_map(|year| year.not_checked.clone()));
         let lonlat = |at: &groundlore_planting::place::Placed| {
             let point = frame.point_to_lonlat(geo::Point::new(at.x_m, at.y_m));
@@ -163,7 +164,22 @@ impl Desk {
         };
         found.plan_id = Some(self.book.write(|tx| tx.add(&row))?);
         self.plan_tasks(yard_id, &found.tasks)?;
+        self.settle_old_tasks(yard_id, &found)?;
         Ok(found)
+    }
+
+    /// Tasks of an older plan of the bed that the new one has not are closed with why; those it has again are to do again.
+    fn settle_old_tasks(&mut self, yard_id: i64, bed: &BedOnDesk) -> Result<(), DeskError> {
+        let prefix = work::key(bed, "");
+        for task in self.book.tasks_of(yard_id)?.into_iter().filter(|task| task.key.starts_with(&prefix)) {
+            let wanted = bed.tasks.iter().any(|new| new.key == task.key);
+            match (task.state, wanted) {
+                (TaskState::ToDo, false) => self.set_task(&task.key, TaskState::CouldNot, Some(PLANNED_AGAIN), None)?,
+                (TaskState::CouldNot, true) if task.why.as_deref() == Some(PLANNED_AGAIN) => self.set_task(&task.key, TaskState::ToDo, None, None)?,
+                _ => {}
+            }
+        }
+        Ok(())
     }
 
     /// The newest plan of a bed in the book.
@@ -201,6 +217,9 @@ impl Desk {
     }
 }
 
+/// Why a task of an older plan is closed.
+const PLANNED_AGAIN: &str = "the bed was planned again without it";
+
 /// Items of the price list for one plant by kind.
 pub const PLANT_ITEMS: [(PlantKind, &str); 6] = [
     (PlantKind::Perennial, "plant-perennial"),
@@ -211,10 +230,25 @@ pub const PLANT_ITEMS: [(PlantKind, &str); 6] = [
     (PlantKind::SmallTree, "plant-small-tree"),
 ];
 
-fn care(plan: &BedPlan, planted: Date, latitude_deg: f64) -> Result<FirstYear, DeskError> {
-    let plants: Vec<CarePlant> = plan.kinds.iter().map(CarePlant::from).collect();
-    let at = PlantedAt { planted, latitude_deg, zone: plan.wishes.zone, frozen: None };
-    first_year(&plants, &at).map_err(DeskError::science)
+/// The first year of everything that has a planting day, each kind of stock counted from its own.
+fn care(plan: &BedPlan, windows: &[PlantingDays], latitude_deg: f64) -> Result<Option<FirstYear>, DeskError> {
+    let mut whole: Option<FirstYear> = None;
+    for days in windows {
+        let Some(window) = &days.window else { continue };
+        let plants: Vec<CarePlant> = plan.kinds.iter().filter(|kind| days.plants.contains(&kind.key)).map(CarePlant::from).collect();
+        let at = PlantedAt { planted: window.best, latitude_deg, zone: plan.wishes.zone, frozen: None };
+        let year = first_year(&plants, &at).map_err(DeskError::science)?;
+        let all = whole.get_or_insert_with(|| FirstYear { tasks: Vec::new(), not_needed: Vec::new(), not_checked: Vec::new() });
+        all.tasks.extend(year.tasks);
+        let fresh: Vec<_> = year.not_needed.into_iter().filter(|one| !all.not_needed.contains(one)).collect();
+        all.not_needed.extend(fresh);
+        let fresh: Vec<_> = year.not_checked.into_iter().filter(|one| !all.not_checked.contains(one)).collect();
+        all.not_checked.extend(fresh);
+    }
+    if let Some(year) = &mut whole {
+        year.tasks.sort_by(|a, b| (a.from, a.work, &a.plants).cmp(&(b.from, b.work, &b.plants)));
+    }
+    Ok(whole)
 }
 
 /// A value that cannot be used, with why and the remedy.

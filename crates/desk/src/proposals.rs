@@ -76,6 +76,8 @@ pub struct OfferLine {
     pub kind: CostKind,
     /// Direct cost; `None` has no price yet.
     pub cost: Option<f64>,
+    /// Direct cost at the least and the most time of a work norm, for labour.
+    pub cost_range: Option<(f64, f64)>,
     /// How the cost was reckoned, or what is missing.
     pub working: String,
 }
@@ -107,6 +109,8 @@ pub struct ProposalOnDesk {
     pub no_price_yet: Vec<String>,
     /// The price, whole, when nothing is missing.
     pub priced: Option<Priced>,
+    /// The price if all work takes its least time, and its most; the offer is made at the middle.
+    pub price_range: Option<(f64, f64)>,
     /// What is included beside the lines.
     pub included: Vec<String>,
     /// What is not.
@@ -161,9 +165,14 @@ impl Desk {
         no_price_yet.extend(overhead.is_none().then(|| "overhead: the firm has set no share of cost; set it, or give `30%`".to_owned()));
         no_price_yet.extend(profit.is_none().then(|| "profit: the firm has set no margin; set it, or give `20% margin` or `25% markup`".to_owned()));
         no_price_yet.dedup();
-        let priced = match (no_price_yet.is_empty(), overhead, profit) {
-            (true, Some(overhead), Some(profit)) => Some(proposal(costed(&lines), overhead, profit)?),
-            _ => None,
+        let (priced, price_range) = match (no_price_yet.is_empty(), overhead, profit) {
+            (true, Some(overhead), Some(profit)) => {
+                let at = |cost: fn(&OfferLine) -> Option<f64>| proposal(costed(&lines, cost), overhead, profit);
+                let least = at(|line| line.cost_range.map(|range| range.0).or(line.cost))?.price;
+                let most = at(|line| line.cost_range.map(|range| range.1).or(line.cost))?.price;
+                (Some(at(|line| line.cost)?), Some((least, most)))
+            }
+            _ => (None, None),
         };
         let valid = wishes.valid_days.unwrap_or(VALID_DAYS);
         if !(0..=730).contains(&valid) {
@@ -179,12 +188,13 @@ impl Desk {
             currency: firm.currency.clone(),
             text: wishes.text.clone(),
             minutes: wishes.take_offs.iter().filter_map(total_minutes).reduce(|a, b| (a.0 + b.0, a.1 + b.1)),
-            working: working(&lines, priced.as_ref(), &firm.currency),
+            working: working(&lines, priced.as_ref(), price_range, &firm.currency),
+            included: included(wishes, &self.lore, &lines),
+            not_included: if wishes.not_included.is_empty() { vec!["Anything that is not named above.".to_owned()] } else { wishes.not_included.clone() },
             lines,
             no_price_yet,
             priced,
-            included: wishes.included.clone(),
-            not_included: wishes.not_included.clone(),
+            price_range,
             cautions: cautions(&wishes.take_offs),
             state: None,
         })
@@ -357,6 +367,7 @@ impl Desk {
                     ("cost with overhead".to_owned(), money(priced.cost)),
                     ("profit".to_owned(), money(priced.profit)),
                     ("price".to_owned(), money(priced.price)),
+                    ("price at the least and the most time".to_owned(), found.price_range.map_or_else(String::new, |(least, most)| format!("{} to {}", money(least), money(most)))),
                     ("margin, profit over price".to_owned(), percent(priced.margin)),
                     ("markup, profit over cost".to_owned(), percent(priced.markup)),
                 ],
@@ -429,6 +440,7 @@ impl Desk {
         match self.labour_rate(firm)? {
             Some(rate) => {
                 line.cost = Some(hours.value * rate);
+                line.cost_range = Some((labour.minutes.0 / 60.0 * rate, labour.minutes.1 / 60.0 * rate));
                 line.item = Some(LABOUR.to_owned());
                 line.working = format!("{}; middle {minutes:.1} min, to a tenth {} h × {rate} = {} [{}]", labour.working, digits(hours.value), digits(hours.value * rate), labour.source);
             }
@@ -471,7 +483,7 @@ impl Desk {
 }
 
 fn offer_line(what: &str, amount: &Quantity, kind: CostKind) -> OfferLine {
-    OfferLine { what: what.to_owned(), amount: amount.rounded(4), amount_si: amount.si(), item: None, kind, cost: None, working: String::new() }
+    OfferLine { what: what.to_owned(), amount: amount.rounded(4), amount_si: amount.si(), item: None, kind, cost: None, cost_range: None, working: String::new() }
 }
 
 /// An amount as a number of the price's units; none where they are of different kinds.
@@ -485,10 +497,10 @@ fn in_price_unit(amount: &Quantity, unit: &str) -> Option<f64> {
     Some(amount.to(&one.unit.to_string()).ok()?.value / one.value)
 }
 
-fn costed(lines: &[OfferLine]) -> Vec<Line> {
+fn costed(lines: &[OfferLine], cost: fn(&OfferLine) -> Option<f64>) -> Vec<Line> {
     lines
         .iter()
-        .filter_map(|line| Some(Line { what: line.what.clone(), amount: line.amount.clone(), kind: line.kind, cost: line.cost?, working: line.working.clone() }))
+        .filter_map(|line| Some(Line { what: line.what.clone(), amount: line.amount.clone(), kind: line.kind, cost: cost(line)?, working: line.working.clone() }))
         .collect()
 }
 
@@ -547,7 +559,7 @@ pub(crate) fn money(currency: &str, amount: f64) -> String {
     if currency.chars().any(char::is_alphabetic) { format!("{sign}{grouped}.{part} {currency}") } else { format!("{sign}{currency}{grouped}.{part}") }
 }
 
-fn working(lines: &[OfferLine], priced: Option<&Priced>, currency: &str) -> Vec<String> {
+fn working(lines: &[OfferLine], priced: Option<&Priced>, range: Option<(f64, f64)>, currency: &str) -> Vec<String> {
     let mut all: Vec<String> = lines.iter().map(|line| if line.cost.is_some() { line.working.clone() } else { format!("no price yet: {}", line.working) }).collect();
     if let Some(p) = priced {
         all.push(format!("direct cost {} + overhead {} = {}", money(currency, p.direct), money(currency, p.overhead), money(currency, p.cost)));
@@ -558,8 +570,19 @@ fn working(lines: &[OfferLine], priced: Option<&Priced>, currency: &str) -> Vec<
             percent(p.margin),
             percent(p.markup)
         ));
+        if let Some((least, most)) = range.filter(|(least, most)| least < most) {
+            all.push(format!("labour is priced at the middle of each norm; at the least time the price would be {}, at the most {}", money(currency, least), money(currency, most)));
+        }
         all.push("the price is shared over the lines in proportion to their direct costs, in whole cents that sum to it".to_owned());
     }
+    all
+}
+
+/// What the owner asked to see included, and what each work norm holds.
+fn included(wishes: &ProposalWishes, lore: &groundlore_lore::Lore, lines: &[OfferLine]) -> Vec<String> {
+    let mut all = wishes.included.clone();
+    let norms = lore.work_norms.values().filter(|norm| lines.iter().any(|line| line.kind == CostKind::Labour && line.what.ends_with(&norm.name)));
+    all.extend(norms.map(|norm| format!("{}: {}", norm.name, norm.includes)));
     all
 }
 

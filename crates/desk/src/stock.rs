@@ -176,7 +176,8 @@ impl Desk {
         let number = found.quantity.map_or_else(|| "number not counted".to_owned(), |n| format!("{n} plants"));
         sheet.subtitle = Some(format!("{number}, {}, {}", found.nursery.as_deref().unwrap_or("nursery not named"), found.date));
         let (text, tone) = verdict_words(found.verdict.verdict);
-        sheet.push(Block::Verdict { text: text.to_owned(), why: found.verdict.why.clone(), tone });
+        let why = found.verdict.why.trim_start_matches("send it back: ").trim_start_matches("in doubt: ");
+        sheet.push(Block::Verdict { text: text.to_owned(), why: why.to_owned(), tone });
         let checks = found.verdict.checks.iter().map(|judged| Check {
             what: check_word(judged.key),
             state: check_state(judged.verdict),

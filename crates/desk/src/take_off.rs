@@ -158,7 +158,7 @@ impl Desk {
         let material = self.material(typed.material.as_deref().unwrap_or("hardwood-bark-mulch"))?;
         let depth = figure("depth", typed.depth.as_deref(), Kind::Length, None, lore_middle(material.depth.as_ref()), "3 in")?;
         let waste = waste(typed.waste.as_deref(), material)?;
-        let net = quantity(area_m2(&area.polygon), "ft2")?;
+        let net = measured(area_m2(&area.polygon), "ft2")?;
         let ask = Ask::new("depth-fill").with("area", &net.to_string()).with("depth", &depth.quantity.to_string()).with("waste", &waste.quantity.to_string());
         let answer = reckon(&ask).map_err(DeskError::science)?;
         let Some(Output::Quantity(volume)) = answer.output("volume") else {
@@ -273,7 +273,13 @@ impl Desk {
             },
             labour,
             working: bed.plan.working.clone(),
-            assumed: Vec::new(),
+            assumed: bed
+                .plan
+                .kinds
+                .iter()
+                .filter(|kind| kind.kind == groundlore_lore::plant::PlantKind::Bulb)
+                .map(|kind| format!("time for {}: taken as for a 1-gal pot, since lore has no norm for bulbs; it is an upper figure", kind.name))
+                .collect(),
             sources: vec!["planting plan, counted plant by plant".to_owned()],
         })
     }
@@ -321,9 +327,26 @@ impl Desk {
             sheet.push(Block::list(take_off.assumed.clone()));
         }
         sheet.push(Block::Working { title: "Working".to_owned(), lines: take_off.working.clone() });
-        sheet.push(Block::Sources { sources: take_off.sources.clone() });
+        sheet.push(Block::Sources { sources: self.citations(&take_off.sources) });
         sheet.push(Block::Cautions { cautions: take_off.cautions.clone() });
         Ok(sheet)
+    }
+
+    /// Sources as a reader can look them up, without repeats.
+    fn citations(&self, sources: &[String]) -> Vec<String> {
+        let mut all: Vec<String> = Vec::new();
+        for source in sources {
+            let keys: Vec<&str> = source.split(", ").collect();
+            let known = keys.iter().any(|key| self.lore.sources.contains_key(*key));
+            let cited = if known { keys } else { vec![source.as_str()] };
+            for key in cited {
+                let words = self.lore.sources.get(key).map_or_else(|| key.to_owned(), |entry| entry.citation.clone());
+                if !all.contains(&words) {
+                    all.push(words);
+                }
+            }
+        }
+        all
     }
 
     fn material(&self, key: &str) -> Result<&Material, DeskError> {
@@ -351,6 +374,12 @@ fn number(value: f64) -> String {
     groundlore_quantity::number::significant(value, 4)
 }
 
+/// As [`quantity`], to a hundredth: finer than any map is drawn.
+fn measured(si: f64, unit: &str) -> Result<Quantity, DeskError> {
+    let exact = quantity(si, unit)?;
+    Ok(Quantity { value: (exact.value * 100.0).round() / 100.0, unit: exact.unit })
+}
+
 fn quantity(si: f64, unit: &str) -> Result<Quantity, DeskError> {
     Quantity::from_si(si, unit).map_err(|source| DeskError::Quantity { what: unit.to_owned(), source })
 }
@@ -374,7 +403,8 @@ fn lore_middle(range: Option<&groundlore_lore::provenance::QuantityRange>) -> Op
     let range = range?;
     let high = range.high.to(&range.low.unit.to_string()).ok()?;
     let middle = Quantity { value: f64::midpoint(range.low.value, high.value), unit: high.unit };
-    Some((middle, format!("middle of {} to {}", range.low, range.high), range.source.to_string()))
+    let words = if range.low == range.high { "lore's figure".to_owned() } else { format!("middle of {} to {}", range.low, range.high) };
+    Some((middle, words, range.source.to_string()))
 }
 
 /// A figure as typed, else the map's, else lore's, else what is common practice.
@@ -458,7 +488,7 @@ impl EdgingFigures {
 
     /// The reckoner's own working for one course; the same written out for more.
     fn working(&self, m: &EdgingMeasures, found: &EdgingTakeOff) -> Result<Vec<String>, DeskError> {
-        let run = quantity(m.length_m, "ft")?;
+        let run = measured(m.length_m, "ft")?;
         if m.courses == 1 {
             let ask = Ask::new("edging-block")
                 .with("length", &run.to_string())

@@ -147,6 +147,36 @@ fn wrong_beds_and_wishes_are_told_with_the_remedy() {
 }
 
 #[test]
+fn an_island_is_low_all_round_and_a_yard_without_weather_says_what_it_lacks() {
+    let mut desk = Desk::new(Book::open_in_memory().unwrap(), lore(), TODAY, "2015-08-17T13:00:00Z".parse().unwrap());
+    let map = MAP.replace("[-87.99998, 43.0001], [-87.99983, 43.0001], [-87.99983, 43.000133], [-87.99998, 43.000133], [-87.99998, 43.0001]]]}},\n{\"type\": \"Feature\", \"id\": \"dark", "[-87.99995, 43.00003], [-87.99988, 43.00003], [-87.99988, 43.00008], [-87.99995, 43.00008], [-87.99995, 43.00003]]]}},\n{\"type\": \"Feature\", \"id\": \"dark");
+    assert_ne!(map, MAP);
+    desk.import_yard(&map, "island.geojson", &YardFacts::default(), false).unwrap();
+    assert!(desk.draft_bed("Heron Lane", "Long bed", &wishes()).unwrap_err().to_string().contains("--zone 5"));
+    let bed = desk.plan_bed("Heron Lane", "Long bed", &BedWishes { zone: Some("5b".into()), ..wishes() }).unwrap();
+    assert_eq!(bed.plan.front, Front::AllRound);
+    assert!(bed.windows.is_empty() && bed.not_checked[0].contains("no weather station"));
+    let text = groundlore_sheet::text::print(&desk.bed_sheet(&bed).unwrap(), 100);
+    assert!(text.contains("not checked best day to plant"), "{text}");
+    write_out("island", &desk.bed_sheet(&bed).unwrap());
+}
+
+#[test]
+fn a_bed_planned_again_closes_the_tasks_that_fell_away() {
+    let mut desk = desk();
+    let with_bulbs = BedWishes { include: Some("narcissus-pseudonarcissus".into()), bloom: Some("April-October".into()), ..wishes() };
+    desk.plan_bed("Heron Lane", "Long bed", &with_bulbs).unwrap();
+    let bulbs = "heron-lane/bed/long-bed/plant-bulbs";
+    let state = |desk: &Desk| desk.book.task_keyed(bulbs).unwrap().unwrap().state.word();
+    assert_eq!(state(&desk), "to do");
+    let without = BedWishes { leave_out: Some("narcissus-pseudonarcissus, camassia-scilloides, crocus-tommasinianus, galanthus-nivalis, eranthis-hyemalis".into()), ..wishes() };
+    desk.plan_bed("Heron Lane", "Long bed", &without).unwrap();
+    assert_eq!(state(&desk), "could not");
+    desk.plan_bed("Heron Lane", "Long bed", &with_bulbs).unwrap();
+    assert_eq!(state(&desk), "to do");
+}
+
+#[test]
 fn every_plant_keeps_its_place_in_the_bed() {
     let desk = desk();
     let bed = desk.draft_bed("Heron Lane", "Long bed", &wishes()).unwrap();
@@ -285,6 +315,10 @@ fn a_proposal_sums_to_the_cent() {
     assert!((priced.price - direct * 1.25 / 0.8).abs() < 1e-9);
     assert_eq!(found.total(), Some(572.27)); // 366.25 × 1.25 = 457.8125; ÷ 0.8 = 572.265625
     assert!((priced.markup - 0.25).abs() < 1e-12 && (priced.margin - 0.2).abs() < 1e-12);
+    // At the least time 2.234 h and 50 min, at the most 4.469 h and 200 min.
+    let (least, most) = found.price_range.unwrap();
+    assert!((least - (146.25 + (4.469 * 0.5 + 50.0 / 60.0) * 40.0) * 1.25 / 0.8).abs() < 0.1, "{least}");
+    assert!((most - (146.25 + (4.469 + 200.0 / 60.0) * 40.0) * 1.25 / 0.8).abs() < 0.1, "{most}");
     let cents: i64 = priced.line_prices.iter().map(|p| (p * 100.0).round() as i64).sum();
     assert_eq!(cents, (found.total().unwrap() * 100.0).round() as i64);
     let offered = desk.offer_proposal(&found).unwrap();

@@ -79,7 +79,7 @@ fn scale_bar(canvas: &mut Canvas, scale: f64, y: f64) {
     canvas.text((26.0 + length, y), 12.0, Anchor::Start, INK, &format!("{feet} ft"));
 }
 
-/// Draws the elevation as seen from the front: back plants first, each as a mound of its height and spread, beside a person of 1.75 m.
+/// Draws the elevation as seen from the front: back plants first, each as a mound of its height and spread, beside a person of 5 ft 9 in (1.75 m).
 pub fn draw_elevation(bed: &BedDrawing, width: f64) -> String {
     let Some((low, high)) = bounds(bed.plants.iter().map(|p| p.at)) else {
         return Canvas::new(width, 40.0, &bed.title).finish();
@@ -98,29 +98,68 @@ pub fn draw_elevation(bed: &BedDrawing, width: f64) -> String {
     }
     let mut back_first: Vec<&PlanPlant> = bed.plants.iter().collect();
     back_first.sort_by(|a, b| b.at.1.total_cmp(&a.at.1));
-    for plant in back_first {
-        let x = left + 30.0 + (plant.at.0 - low.0) * scale;
-        mound(&mut canvas, (x, ground), plant.spread_m * scale, plant.height_m * scale);
-        canvas.label((x, ground - plant.height_m * scale * 0.45), 10.5, Anchor::Middle, &letter(plant.kind));
-    }
+    let mounds: Vec<Mound> = back_first
+        .iter()
+        .map(|plant| Mound {
+            foot: (left + 30.0 + (plant.at.0 - low.0) * scale, ground),
+            spread: plant.spread_m * scale,
+            height: plant.height_m * scale,
+            kind: plant.kind,
+        })
+        .collect();
+    mounds.iter().for_each(|mound| mound.draw(&mut canvas));
+    letters(&mut canvas, &mounds);
     canvas.line((left, ground), (width - 10.0, ground), INK, 1.6);
     person(&mut canvas, (width - 26.0, ground), 1.75 * scale);
     canvas.finish()
 }
 
-fn mound(canvas: &mut Canvas, foot: (f64, f64), spread: f64, height: f64) {
-    let points: Vec<(f64, f64)> = (0..=16)
-        .map(|i| {
-            let t = f64::from(i) / 16.0 * std::f64::consts::PI;
-            (foot.0 - t.cos() * spread / 2.0, foot.1 - t.sin().powf(0.6) * height)
-        })
-        .collect();
-    canvas.rings(&[points], PAPER, INK, 0.9);
+/// A plant seen from the front, in the picture's own units.
+struct Mound {
+    foot: (f64, f64),
+    spread: f64,
+    height: f64,
+    kind: usize,
+}
+
+impl Mound {
+    fn draw(&self, canvas: &mut Canvas) {
+        let points: Vec<(f64, f64)> = (0..=16)
+            .map(|i| {
+                let t = f64::from(i) / 16.0 * std::f64::consts::PI;
+                (self.foot.0 - t.cos() * self.spread / 2.0, self.foot.1 - t.sin().powf(0.6) * self.height)
+            })
+            .collect();
+        canvas.rings(&[points], PAPER, INK, 0.9);
+    }
+
+    /// Where its letter stands: under the crown.
+    fn letter_at(&self) -> (f64, f64) {
+        (self.foot.0, self.foot.1 - (self.height - 10.0).max(2.0))
+    }
+
+    fn hides(&self, at: (f64, f64)) -> bool {
+        (at.0 - self.foot.0).abs() < self.spread / 2.0 + 3.0 && self.foot.1 - at.1 < self.height - 2.0
+    }
+}
+
+/// Letters where nothing nearer hides them and no other letter stands.
+fn letters(canvas: &mut Canvas, back_first: &[Mound]) {
+    let mut taken: Vec<(f64, f64)> = Vec::new();
+    for (place, mound) in back_first.iter().enumerate().rev() {
+        let at = mound.letter_at();
+        let hidden = back_first[place + 1..].iter().any(|nearer| nearer.hides(at));
+        let crowded = taken.iter().any(|other| (other.0 - at.0).abs() < 11.0 && (other.1 - at.1).abs() < 10.0);
+        if !hidden && !crowded {
+            canvas.label(at, 10.5, Anchor::Middle, &letter(mound.kind));
+            taken.push(at);
+        }
+    }
 }
 
 fn person(canvas: &mut Canvas, foot: (f64, f64), height: f64) {
     canvas.circle((foot.0, foot.1 - height * 0.92), height * 0.075, ACCENT, ACCENT);
     canvas.path(&[(foot.0 - height * 0.07, foot.1), (foot.0, foot.1 - height * 0.45), (foot.0 + height * 0.07, foot.1)], ACCENT, 2.0);
     canvas.line((foot.0, foot.1 - height * 0.45), (foot.0, foot.1 - height * 0.84), ACCENT, 2.0);
-    canvas.text((foot.0, foot.1 + 14.0), 10.0, Anchor::Middle, ACCENT, "1.75 m");
+    canvas.text((foot.0, foot.1 + 14.0), 10.0, Anchor::Middle, ACCENT, "5 ft 9 in");
 }

@@ -187,7 +187,30 @@ fn checks(bed: &BedOnDesk) -> Vec<Check> {
         Outcome::NotMet => CheckState::Refuse,
         Outcome::NotChecked => CheckState::NotChecked,
     };
-    bed.plan.checks.iter().map(|check| Check { what: check.wish.clone(), state: state(check.outcome), why: check.told.clone() }).collect()
+    bed.plan.checks.iter().map(|check| Check { what: user_units(&check.wish), state: state(check.outcome), why: user_units(&check.told) }).collect()
+}
+
+/// The same words with metres as feet: `1.80 m` reads `5.9 ft`, `44.8 m²` reads `482 ft²`.
+fn user_units(text: &str) -> String {
+    let words: Vec<&str> = text.split(' ').collect();
+    let mut out: Vec<String> = Vec::new();
+    for (place, word) in words.iter().enumerate() {
+        let unit = words.get(place + 1).map(|next| next.trim_end_matches([',', ';', ':', '.', ')']));
+        let size = match unit {
+            Some("m") => Some(0.3048),
+            Some("m²") => Some(0.092_903_04),
+            _ => None,
+        };
+        let number = size.zip(word.trim_start_matches('(').parse::<f64>().ok());
+        let before = place.checked_sub(1).map(|before| words[before].trim_start_matches('('));
+        let follows_number = before.is_some_and(|before| before.parse::<f64>().is_ok());
+        out.push(match number {
+            Some((size, value)) => format!("{}{}", if word.starts_with('(') { "(" } else { "" }, significant(value / size, 3)),
+            None if follows_number && (word.starts_with("m²") || word.trim_end_matches([',', ';', ':', '.', ')']) == "m") => word.replacen('m', "ft", 1),
+            None => (*word).to_owned(),
+        });
+    }
+    out.join(" ")
 }
 
 fn window_blocks(bed: &BedOnDesk, days: &PlantingDays) -> Vec<Block> {
@@ -245,9 +268,21 @@ fn gate_checks(bed: &BedOnDesk) -> Block {
 }
 
 fn working(bed: &BedOnDesk) -> Vec<String> {
-    let mut lines = bed.plan.working.clone();
+    let mut lines: Vec<String> = bed.plan.working.iter().map(|line| user_units(line)).collect();
     lines.push(format!("seed {} from the names of yard and bed: the same input gives the same plan", bed.plan.seed));
     lines.extend(bed.plan.kinds.iter().flat_map(|kind| kind.reasons.iter().map(move |r| format!("{}: {} [{}]", kind.name, r.text, r.source))));
-    lines.extend(bed.plan.relaxed.iter().map(|r| format!("gave way: {}: asked {}, given {}, because {}", r.wish, r.asked, r.given, r.why)));
+    lines.extend(bed.plan.relaxed.iter().map(|r| user_units(&format!("gave way: {}: asked {}, given {}, because {}", r.wish, r.asked, r.given, r.why))));
     lines
+}
+
+#[cfg(test)]
+mod tests {
+    use super::user_units;
+
+    #[test]
+    fn metres_in_a_sentence_are_read_as_feet() {
+        assert_eq!(user_units("one taller than 1.80 m"), "one taller than 5.91 ft");
+        assert_eq!(user_units("a bed of 44.8 m² and 3.7 m depth (middle 1.22 m)"), "a bed of 482 ft² and 12.1 ft depth (middle 4 ft)");
+        assert_eq!(user_units("5 kinds, 2 more"), "5 kinds, 2 more");
+    }
 }

@@ -26,15 +26,18 @@ pub(super) fn tasks(bed: &BedOnDesk, lore: &Lore, today: Date) -> Vec<Task> {
         all.push(plant(bed, lore, days, window));
     }
     let care: &[CareTask] = bed.care.as_ref().map_or(&[], |year| &year.tasks);
-    for (place, one) in care.iter().filter(|one| one.work != CareWork::CutBack).enumerate() {
-        all.push(care_task(bed, one, place));
-    }
+    all.extend(together(care).iter().enumerate().map(|(place, one)| care_task(bed, one, place)));
     all.extend(cut_backs(bed, care));
     all
 }
 
-fn key(bed: &BedOnDesk, work: &str) -> String {
+/// Key of a task of a bed.
+pub(super) fn key(bed: &BedOnDesk, work: &str) -> String {
     format!("{}/bed/{}/{work}", slug(&bed.yard), slug(&bed.bed))
+}
+
+fn kinds_word(number: usize) -> String {
+    if number == 1 { "one kind".to_owned() } else { format!("{number} kinds") }
 }
 
 fn stock_word(stock: Stock) -> &'static str {
@@ -57,7 +60,7 @@ fn order(bed: &BedOnDesk, days: &PlantingDays, (earliest, best, latest): (Date, 
     Task {
         key: key(bed, &format!("order-{word}")),
         yard: bed.yard.clone(),
-        what: format!("Order {number} {word} of {} kinds for {}; ask for the botanical names", materials.len(), bed.bed),
+        what: format!("Order {number} {word} of {} for {}; ask for the botanical names", kinds_word(materials.len()), bed.bed),
         place: Some(bed.bed.clone()),
         window: Window::fixed(ahead(earliest).min(ahead(best)), ahead(best), ahead(latest), &format!("{ORDER_AHEAD_DAYS} days before each planting day (common practice)")),
         reasons: vec![
@@ -129,21 +132,49 @@ fn care_word(work: CareWork) -> &'static str {
     }
 }
 
+/// Care that is the same on the same days is one task.
+fn together(care: &[CareTask]) -> Vec<CareTask> {
+    let mut all: Vec<CareTask> = Vec::new();
+    for one in care.iter().filter(|one| one.work != CareWork::CutBack) {
+        let same = |other: &&mut CareTask| (other.work, &other.what, other.from, other.to, other.litres_each) == (one.work, &one.what, one.from, one.to, one.litres_each);
+        match all.iter_mut().find(same) {
+            Some(other) => {
+                other.plants.extend(one.plants.iter().cloned());
+                if other.why != one.why {
+                    other.why = format!("{}; and {}", other.why, one.why);
+                }
+            }
+            None => all.push(one.clone()),
+        }
+    }
+    all
+}
+
+fn again(one: &CareTask) -> Option<String> {
+    let days = match one.every_days? {
+        (1, 1) => "every day".to_owned(),
+        (few, most) if few == most => format!("every {few} days"),
+        (few, most) => format!("every {few} to {most} days"),
+    };
+    let rain = if one.work == CareWork::Water { "; a soaking rain counts as one watering" } else { "" };
+    Some(format!("again {days} between these days{rain}"))
+}
+
 fn care_task(bed: &BedOnDesk, one: &CareTask, place: usize) -> Task {
-    let mut odds = vec![format!("counted from planting on {}", bed.planted_on.map_or_else(|| "a day not known".to_owned(), |d| d.to_string()))];
-    odds.extend(one.every_days.map(|(few, most)| format!("again every {few} to {most} days between these days; a soaking rain counts as one watering")).filter(|_| one.work == CareWork::Water));
-    odds.extend(one.every_days.map(|(few, most)| format!("again every {few} to {most} days between these days")).filter(|_| one.work != CareWork::Water));
+    let mut odds = vec!["counted from the best planting day; planted on another day, it all moves with it".to_owned()];
+    odds.extend(again(one));
     let mut reasons = vec![Reason { text: one.why.clone(), figure: None, source: one.source.clone() }];
     let gallons = one.litres_each.and_then(|(low, high)| Some((Quantity::from_si(low / 1000.0, "gal").ok()?, Quantity::from_si(high / 1000.0, "gal").ok()?)));
     if let Some((low, high)) = &gallons {
-        reasons.push(Reason::new("water for each plant each time", format!("{} to {}", low.rounded(2), high.rounded(2)), one.source.clone()));
+        let words = if low == high { low.rounded(2) } else { format!("{} to {}", low.rounded(2), high.rounded(2)) };
+        reasons.push(Reason::new("water for each plant each time", words, one.source.clone()));
     }
     let number: usize = one.plants.iter().filter_map(|key| bed.plan.counts.get(key)).sum();
     let water = gallons.map(|(_, high)| ("water each time, at most".to_owned(), Quantity { value: high.value * number as f64, unit: high.unit }));
     Task {
         key: key(bed, &format!("{}-{place}", care_word(one.work))),
         yard: bed.yard.clone(),
-        what: format!("{}: {}", bed.bed, one.what),
+        what: one.what.clone(),
         place: Some(bed.bed.clone()),
         window: Window { earliest: one.from, best: one.best, latest: one.to, odds, missed_by_a_week: None },
         reasons,
@@ -173,10 +204,10 @@ fn cut_backs(bed: &BedOnDesk, care: &[CareTask]) -> Vec<Task> {
             Task {
                 key: key(bed, &format!("cut-back-{}", group[0].from)),
                 yard: bed.yard.clone(),
-                what: format!("{}: cut back {}", bed.bed, keys.join(", ")),
+                what: format!("Cut back {}", keys.join(", ")),
                 place: Some(bed.bed.clone()),
                 window: Window::fixed(group[0].from, group[0].best, group[0].to, "days of the season for cutting back (common practice)"),
-                reasons: group.iter().map(|one| Reason { text: one.what.clone(), figure: None, source: one.source.clone() }).collect(),
+                reasons: group.iter().zip(&keys).map(|(one, name)| Reason { text: format!("{name}: {}", one.what), figure: None, source: one.source.clone() }).collect(),
                 takes: Takes { gear: vec!["gloves".to_owned()], ..Takes::default() },
                 forbids: Vec::new(),
                 cautions: warnings,
