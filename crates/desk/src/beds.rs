@@ -113,9 +113,12 @@ impl Desk {
                 Vec::new()
             }
         };
-        assumed.extend(map.plants.iter().any(|p| geo::Contains::contains(&area.polygon, &p.point)).then(|| {
-            "plants that the map shows in the bed are not kept: the plan is for the empty bed".to_owned()
-        }));
+        assumed.extend(
+            map.plants
+                .iter()
+                .any(|p| geo::Contains::contains(&area.polygon, &p.point))
+                .then(|| "plants that the map shows in the bed are not kept: the plan is for the empty bed".to_owned()),
+        );
         let planted_on = windows.iter().filter_map(|days| days.window.as_ref()).map(|window| window.best).min();
         let care = care(&plan, &windows, latitude_deg)?;
         not_checked.extend(care.iter().flat_map(|year| year.not_checked.clone()));
@@ -175,7 +178,9 @@ impl Desk {
             let wanted = bed.tasks.iter().any(|new| new.key == task.key);
             match (task.state, wanted) {
                 (TaskState::ToDo, false) => self.set_task(&task.key, TaskState::CouldNot, Some(PLANNED_AGAIN), None)?,
-                (TaskState::CouldNot, true) if task.why.as_deref() == Some(PLANNED_AGAIN) => self.set_task(&task.key, TaskState::ToDo, None, None)?,
+                (TaskState::CouldNot, true) if task.why.as_deref() == Some(PLANNED_AGAIN) => {
+                    self.set_task(&task.key, TaskState::ToDo, None, None)?
+                }
                 _ => {}
             }
         }
@@ -191,7 +196,10 @@ impl Desk {
         let plans = self.book.bed_plans_of(row.id)?;
         let same = |plan: &&PlanRow| plan.bed.eq_ignore_ascii_case(bed.trim());
         let plan = plans.iter().find(same).ok_or_else(|| {
-            DeskError::missing(format!("no plan is kept for bed `{bed}` at {}", row.name), format!("`groundlore plant \"{}\" \"{bed}\"` makes one", row.name))
+            DeskError::missing(
+                format!("no plan is kept for bed `{bed}` at {}", row.name),
+                format!("`groundlore plant \"{}\" \"{bed}\"` makes one", row.name),
+            )
         })?;
         let mut found: BedOnDesk = serde_json::from_value(plan.plan.clone())
             .map_err(|e| DeskError::Science(format!("the plan of `{bed}` of {} cannot be read ({e}); plan the bed again", plan.date)))?;
@@ -202,7 +210,9 @@ impl Desk {
     /// Lore key of a plant by key, common or botanical name; what was typed where lore has none.
     pub(crate) fn plant_key(&self, name: &str) -> String {
         let wanted = name.trim().to_lowercase();
-        let fits = |p: &&groundlore_lore::plant::Plant| p.key == wanted.replace(' ', "-") || p.name.to_lowercase() == wanted || p.botanical.to_lowercase() == wanted;
+        let fits = |p: &&groundlore_lore::plant::Plant| {
+            p.key == wanted.replace(' ', "-") || p.name.to_lowercase() == wanted || p.botanical.to_lowercase() == wanted
+        };
         self.lore.plants.values().find(fits).map_or(wanted.clone(), |p| p.key.clone())
     }
 
@@ -258,7 +268,9 @@ pub(crate) fn refused(what: &str, value: impl std::fmt::Display, why: &str, reme
 
 /// The yard's map.
 pub(crate) fn map_of(yard: &YardOnDesk) -> Result<&Yard, DeskError> {
-    yard.map.as_ref().ok_or_else(|| DeskError::missing(format!("{} has no map", yard.row.name), "import one with `groundlore yard import FILE`"))
+    yard.map
+        .as_ref()
+        .ok_or_else(|| DeskError::missing(format!("{} has no map", yard.row.name), "import one with `groundlore yard import FILE`"))
 }
 
 /// A bed (or vegetable ground, or meadow) of the map by name or id.
@@ -277,5 +289,11 @@ pub(crate) fn area_named<'a>(map: &'a Yard, bed: &str) -> Result<&'a Area, DeskE
 }
 
 fn area_latitude(yard: &YardOnDesk, area: &Area) -> Result<f64, DeskError> {
-    area.polygon.exterior().points().next().map(|p| p.y()).or(yard.row.latitude).ok_or_else(|| DeskError::missing(format!("{} has no place", yard.row.name), "import its map again"))
+    area.polygon
+        .exterior()
+        .points()
+        .next()
+        .map(|p| p.y())
+        .or(yard.row.latitude)
+        .ok_or_else(|| DeskError::missing(format!("{} has no place", yard.row.name), "import its map again"))
 }

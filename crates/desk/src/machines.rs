@@ -134,7 +134,12 @@ impl Desk {
         let hours_h = hours(&entry.hours)?;
         let same_day: f64 = self.book.hours_of(machine.id)?.iter().filter(|line| line.date == date).map(|line| line.hours_h).sum();
         if same_day + hours_h > 24.0 {
-            return Err(refused("hours", &entry.hours, &format!("make more than 24 on {date}: {} h are logged already", significant(same_day, 4)), "check the figure and the day"));
+            return Err(refused(
+                "hours",
+                &entry.hours,
+                &format!("make more than 24 on {date}: {} h are logged already", significant(same_day, 4)),
+                "check the figure and the day",
+            ));
         }
         let yard_id = entry.yard.as_deref().map(|yard| self.book.yard_named(yard)).transpose()?.map(|yard| yard.id);
         let line = MachineHours { machine_id: machine.id, yard_id, date, hours_h, who: entry.who.clone(), ..MachineHours::default() };
@@ -216,7 +221,11 @@ impl Desk {
         let machines = self.book.machines()?;
         machines.iter().find(|m| m.name.eq_ignore_ascii_case(name.trim())).cloned().ok_or_else(|| {
             let names: Vec<&str> = machines.iter().map(|m| m.name.as_str()).collect();
-            let remedy = if names.is_empty() { "the book has no machines yet: add it first".to_owned() } else { format!("the machines are {}", names.join(", ")) };
+            let remedy = if names.is_empty() {
+                "the book has no machines yet: add it first".to_owned()
+            } else {
+                format!("the machines are {}", names.join(", "))
+            };
             refused("machine", name, "is not in the book", &remedy)
         })
     }
@@ -231,8 +240,14 @@ impl Desk {
             return Ok(Limits { low_h: every, high_h: every, source: format!("set for {}", machine.name) });
         }
         match self.book.setting(BLADE_HOURS)? {
-            Some(text) => read_limits(&text).map(|(low_h, high_h)| Limits { low_h, high_h, source: format!("the firm's setting `{BLADE_HOURS}`") }),
-            None => Ok(Limits { low_h: USUAL_LIMITS_H.0, high_h: USUAL_LIMITS_H.1, source: "common practice: 20 to 30 h; published figures run from 8 to 25 h, so set the firm's own".to_owned() }),
+            Some(text) => {
+                read_limits(&text).map(|(low_h, high_h)| Limits { low_h, high_h, source: format!("the firm's setting `{BLADE_HOURS}`") })
+            }
+            None => Ok(Limits {
+                low_h: USUAL_LIMITS_H.0,
+                high_h: USUAL_LIMITS_H.1,
+                source: "common practice: 20 to 30 h; published figures run from 8 to 25 h, so set the firm's own".to_owned(),
+            }),
         }
     }
 
@@ -243,7 +258,9 @@ impl Desk {
         let since_day = |from: Date| blades(&log, from, self.today, limits.low_h, limits.high_h);
         let known = match (log.first(), sharpened) {
             (None, None) => Blades::HoursNeverLogged,
-            (None, Some(_)) if sharpened.is_some_and(|day| crate::week::days_between(day, self.today) > FRESH_DAYS) => Blades::HoursNeverLogged,
+            (None, Some(_)) if sharpened.is_some_and(|day| crate::week::days_between(day, self.today) > FRESH_DAYS) => {
+                Blades::HoursNeverLogged
+            }
             (_, Some(day)) => Blades::Since { sharpened: day, state: since_day(day)? },
             (Some(first), None) => {
                 let since = first.date.yesterday().unwrap_or(first.date);
@@ -268,7 +285,12 @@ impl Desk {
         let best = crate::week::days_between(from, by) / 2;
         let best = from.saturating_add(jiff::Span::new().days(best));
         let norm = crate::take_off::Labour::of(&self.lore, "sharpen-blade", &Quantity::bare(1.0));
-        let pace = format!("{} h since {}, {} h a day", significant(blade.hours_h, 3), since.map_or_else(|| "the log began".to_owned(), |d| d.to_string()), significant(blade.hours_per_day, 2));
+        let pace = format!(
+            "{} h since {}, {} h a day",
+            significant(blade.hours_h, 3),
+            since.map_or_else(|| "the log began".to_owned(), |d| d.to_string()),
+            significant(blade.hours_per_day, 2)
+        );
         let mut reasons = vec![
             Reason::new("hours on the blades", pace, "the machine's log"),
             Reason::new("limits", format!("{} to {} h", state.limits.low_h, state.limits.high_h), state.limits.source.clone()),
@@ -280,9 +302,16 @@ impl Desk {
             earliest: Some(from),
             best: Some(best),
             latest: Some(by),
-            odds: Some(json!({"lines": ["from the day the lower limit is reached at this pace to the day the upper one is; no odds: the pace is taken as it was"], "missed_by_a_week": null})),
+            odds: Some(
+                json!({"lines": ["from the day the lower limit is reached at this pace to the day the upper one is; no odds: the pace is taken as it was"], "missed_by_a_week": null}),
+            ),
             reasons: Some(json!(reasons)),
-            takes: Some(json!(Takes { minutes: norm.map(|l| l.minutes), machines: vec![state.machine.name.clone()], gear: vec!["eye and face protection".to_owned(), "gloves".to_owned()], ..Takes::default() })),
+            takes: Some(json!(Takes {
+                minutes: norm.map(|l| l.minutes),
+                machines: vec![state.machine.name.clone()],
+                gear: vec!["eye and face protection".to_owned(), "gloves".to_owned()],
+                ..Takes::default()
+            })),
             forbids: Some(json!(["a bent or torn blade: replace it, do not sharpen it"])),
             cautions: Some(json!(cautions(&[Hazard::Grinding]))),
             ..TaskRow::default()
@@ -318,7 +347,9 @@ fn overdue(known: &Blades, limits: &Limits, today: Date) -> Option<bool> {
     match known {
         Blades::HoursNeverLogged => None,
         Blades::NeverSharpened { at_least, .. } => (at_least.hours_h >= limits.high_h).then_some(true),
-        Blades::Since { sharpened, state } if state.hours_h <= 0.0 => (crate::week::days_between(*sharpened, today) <= FRESH_DAYS).then_some(false),
+        Blades::Since { sharpened, state } if state.hours_h <= 0.0 => {
+            (crate::week::days_between(*sharpened, today) <= FRESH_DAYS).then_some(false)
+        }
         Blades::Since { state, .. } => Some(state.hours_h >= limits.high_h),
     }
 }
@@ -332,14 +363,25 @@ fn words(machine: &Machine, known: &Blades, limits: &Limits, overdue: Option<boo
         None => "not known whether they are dull",
     };
     match known {
-        Blades::HoursNeverLogged => format!("{name}: hours were never logged since any sharpening, so nothing is known of its blades. Log them, or sharpen and write it down."),
+        Blades::HoursNeverLogged => format!(
+            "{name}: hours were never logged since any sharpening, so nothing is known of its blades. Log them, or sharpen and write it down."
+        ),
         Blades::NeverSharpened { at_least, since } => {
-            format!("{name}: no sharpening is written down; at least {} h since {since}, against {} to {} h; {ending}.", h(at_least.hours_h), limits.low_h, limits.high_h)
+            format!(
+                "{name}: no sharpening is written down; at least {} h since {since}, against {} to {} h; {ending}.",
+                h(at_least.hours_h),
+                limits.low_h,
+                limits.high_h
+            )
         }
-        Blades::Since { sharpened, state } if state.hours_h <= 0.0 => format!("{name}: sharpened {sharpened}, no hours logged since; {ending}."),
+        Blades::Since { sharpened, state } if state.hours_h <= 0.0 => {
+            format!("{name}: sharpened {sharpened}, no hours logged since; {ending}.")
+        }
         Blades::Since { sharpened, state } => {
             let due = match (state.due_from, state.due_by) {
-                (Some(from), Some(by)) => format!("sharpening falls due from {from} to {by} at {} h a day", significant(state.hours_per_day, 2)),
+                (Some(from), Some(by)) => {
+                    format!("sharpening falls due from {from} to {by} at {} h a day", significant(state.hours_per_day, 2))
+                }
                 _ => "no pace to tell a day from".to_owned(),
             };
             format!("{name}: {} h since {sharpened}, against {} to {} h; {due}; {ending}.", h(state.hours_h), limits.low_h, limits.high_h)
@@ -360,7 +402,8 @@ fn table_words(state: &MachineState) -> (String, String) {
 }
 
 fn measure(what: &str, text: Option<&str>, kind: Kind) -> Result<Option<f64>, DeskError> {
-    let read = |text: &str| Quantity::parse_as(text, kind).map(|q| q.si()).map_err(|source| DeskError::Quantity { what: what.to_owned(), source });
+    let read =
+        |text: &str| Quantity::parse_as(text, kind).map(|q| q.si()).map_err(|source| DeskError::Quantity { what: what.to_owned(), source });
     text.map(str::trim).filter(|text| !text.is_empty()).map(read).transpose()
 }
 
@@ -369,7 +412,9 @@ fn hours(text: &str) -> Result<f64, DeskError> {
     let plain = text.trim();
     let hours = match plain.parse::<f64>() {
         Ok(bare) => bare,
-        Err(_) => Quantity::parse_as(plain, Kind::Time).map_err(|source| DeskError::Quantity { what: "hours".to_owned(), source })?.si() / 3600.0,
+        Err(_) => {
+            Quantity::parse_as(plain, Kind::Time).map_err(|source| DeskError::Quantity { what: "hours".to_owned(), source })?.si() / 3600.0
+        }
     };
     if hours.is_finite() && hours > 0.0 { Ok(hours) } else { Err(refused("hours", text, "are not above 0", "write `1.5 h` or `90 min`")) }
 }
@@ -378,7 +423,11 @@ fn hours(text: &str) -> Result<f64, DeskError> {
 fn read_limits(text: &str) -> Result<(f64, f64), DeskError> {
     let wrong = |why: &str| refused("limits of blade hours", text, why, "write the lower one first, for example `20-30 h`");
     let plain = text.trim().trim_end_matches(|c: char| c.is_alphabetic()).trim().replace(" to ", "-").replace('–', "-");
-    let ends: Vec<f64> = plain.split('-').map(|end| end.trim().trim_end_matches('h').trim().parse::<f64>()).collect::<Result<_, _>>().map_err(|_| wrong("cannot be read"))?;
+    let ends: Vec<f64> = plain
+        .split('-')
+        .map(|end| end.trim().trim_end_matches('h').trim().parse::<f64>())
+        .collect::<Result<_, _>>()
+        .map_err(|_| wrong("cannot be read"))?;
     let (low, high) = match ends[..] {
         [one] => (one, one),
         [low, high] => (low, high),

@@ -123,6 +123,25 @@ pub struct ProposalOnDesk {
     pub state: Option<String>,
 }
 
+/// A proposal of the book in a line.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct ProposalSummary {
+    /// Number.
+    pub id: i64,
+    /// Title.
+    pub title: String,
+    /// Day.
+    pub date: Date,
+    /// Last day on which it may be agreed.
+    pub valid_until: Option<Date>,
+    /// What became of it.
+    pub state: String,
+    /// Total to the cent.
+    pub total: f64,
+    /// The firm's money.
+    pub currency: String,
+}
+
 impl ProposalOnDesk {
     /// The total to the cent; none while a price is missing.
     pub fn total(&self) -> Option<f64> {
@@ -143,7 +162,12 @@ impl Desk {
             return Err(DeskError::missing("the proposal has no title", "give one, for example `A mixed bed along the lawn`"));
         }
         if let Some(other) = wishes.take_offs.iter().find(|take_off| !take_off.yard.eq_ignore_ascii_case(&yard.name)) {
-            return Err(refused("take-off", &other.what, &format!("is of {}", other.yard), &format!("offer it there, or measure at {}", yard.name)));
+            return Err(refused(
+                "take-off",
+                &other.what,
+                &format!("is of {}", other.yard),
+                &format!("offer it there, or measure at {}", yard.name),
+            ));
         }
         let mut lines = Vec::new();
         for take_off in &wishes.take_offs {
@@ -161,9 +185,12 @@ impl Desk {
             return Err(DeskError::missing("the proposal has no line", "add a take-off, or a line such as `weed-bed` with `500 ft2`"));
         }
         let mut no_price_yet: Vec<String> = lines.iter().filter(|line| line.cost.is_none()).map(|line| line.working.clone()).collect();
-        let (overhead, profit) = (share_of(wishes.overhead.as_deref(), "overhead", firm.overhead_share)?, profit_of(wishes.profit.as_deref(), &firm)?);
+        let (overhead, profit) =
+            (share_of(wishes.overhead.as_deref(), "overhead", firm.overhead_share)?, profit_of(wishes.profit.as_deref(), &firm)?);
         no_price_yet.extend(overhead.is_none().then(|| "overhead: the firm has set no share of cost; set it, or give `30%`".to_owned()));
-        no_price_yet.extend(profit.is_none().then(|| "profit: the firm has set no margin; set it, or give `20% margin` or `25% markup`".to_owned()));
+        no_price_yet.extend(
+            profit.is_none().then(|| "profit: the firm has set no margin; set it, or give `20% margin` or `25% markup`".to_owned()),
+        );
         no_price_yet.dedup();
         let (priced, price_range) = match (no_price_yet.is_empty(), overhead, profit) {
             (true, Some(overhead), Some(profit)) => {
@@ -190,7 +217,11 @@ impl Desk {
             minutes: wishes.take_offs.iter().filter_map(total_minutes).reduce(|a, b| (a.0 + b.0, a.1 + b.1)),
             working: working(&lines, priced.as_ref(), price_range, &firm.currency),
             included: included(wishes, &self.lore, &lines),
-            not_included: if wishes.not_included.is_empty() { vec!["Anything that is not named above.".to_owned()] } else { wishes.not_included.clone() },
+            not_included: if wishes.not_included.is_empty() {
+                vec!["Anything that is not named above.".to_owned()]
+            } else {
+                wishes.not_included.clone()
+            },
             lines,
             no_price_yet,
             priced,
@@ -246,25 +277,36 @@ impl Desk {
     /// # Errors
     /// An unknown number.
     pub fn offered_proposal(&self, id: i64) -> Result<ProposalOnDesk, DeskError> {
-        let row: Proposal = self.book.find(id)?.ok_or_else(|| refused("proposal", id, "is not in the book", "list the yard's proposals to see their numbers"))?;
+        let row: Proposal = self
+            .book
+            .find(id)?
+            .ok_or_else(|| refused("proposal", id, "is not in the book", "list the yard's proposals to see their numbers"))?;
         let stored = row.working.clone().unwrap_or_default();
-        let mut found: ProposalOnDesk =
-            serde_json::from_value(stored).map_err(|e| DeskError::Science(format!("the working of proposal {id} cannot be read ({e}); price it again")))?;
+        let mut found: ProposalOnDesk = serde_json::from_value(stored)
+            .map_err(|e| DeskError::Science(format!("the working of proposal {id} cannot be read ({e}); price it again")))?;
         found.id = Some(row.id);
         found.state = Some(row.state.word().to_owned());
         Ok(found)
     }
 
-    /// Proposals of a yard, newest first: number, title, day, state, total.
+    /// Proposals of a yard, newest first.
     ///
     /// # Errors
     /// An unknown yard.
-    pub fn proposals(&self, yard: &str) -> Result<Vec<(i64, String, Date, String, f64)>, DeskError> {
+    pub fn proposals(&self, yard: &str) -> Result<Vec<ProposalSummary>, DeskError> {
         let yard = self.book.yard_named(yard)?;
         let mut all = Vec::new();
         for row in self.book.proposals_of(yard.id)? {
             let total: f64 = self.book.proposal_lines(row.id)?.iter().map(|line| line.price).sum();
-            all.push((row.id, row.title, row.date, row.state.word().to_owned(), (total * 100.0).round() / 100.0));
+            all.push(ProposalSummary {
+                id: row.id,
+                title: row.title,
+                date: row.date,
+                valid_until: row.valid_until,
+                state: row.state.word().to_owned(),
+                total: (total * 100.0).round() / 100.0,
+                currency: row.currency,
+            });
         }
         Ok(all)
     }
@@ -275,10 +317,16 @@ impl Desk {
     /// An unknown number or word; a step that makes no sense; an offer agreed after its last day.
     pub fn set_proposal(&mut self, id: i64, to: &str, why: Option<&str>, who: Option<&str>) -> Result<ProposalOnDesk, DeskError> {
         let words = || ProposalState::ALL.iter().map(|state| state.word()).collect::<Vec<_>>().join(", ");
-        let to = ProposalState::from_word(&to.trim().to_lowercase()).ok_or_else(|| refused("state", to, "is not known", &format!("write one of {}", words())))?;
+        let to = ProposalState::from_word(&to.trim().to_lowercase())
+            .ok_or_else(|| refused("state", to, "is not known", &format!("write one of {}", words())))?;
         let found = self.offered_proposal(id)?;
         if to == ProposalState::Agreed && found.valid_until < self.today {
-            return Err(refused("proposal", id, &format!("lapsed on {}", found.valid_until), "price it again with today's rates and offer that"));
+            return Err(refused(
+                "proposal",
+                id,
+                &format!("lapsed on {}", found.valid_until),
+                "price it again with today's rates and offer that",
+            ));
         }
         let at = self.now;
         self.book.write(|tx| tx.set_proposal_state(id, &StateChange { to, why, who, at }))?;
@@ -314,7 +362,8 @@ impl Desk {
     /// None today; kept for sheets that read the book.
     pub fn proposal_sheet(&self, found: &ProposalOnDesk) -> Result<Sheet, DeskError> {
         let number = found.id.map_or_else(|| "draft".to_owned(), |id| format!("number {id}"));
-        let mut sheet = self.sheet("proposal", found.title.clone()).subtitle(format!("Proposal for {}, {number}, {}", found.yard, found.date));
+        let mut sheet =
+            self.sheet("proposal", found.title.clone()).subtitle(format!("Proposal for {}, {number}, {}", found.yard, found.date));
         sheet.date = found.date;
         sheet.addressed_to = found.addressed_to.clone();
         if let Some(text) = &found.text {
@@ -356,7 +405,12 @@ impl Desk {
         let mut sheet = self.sheet("proposal-working", format!("Inside: {}", found.title)).subtitle("For the firm, not for the owner");
         let money = |amount: f64| money(&found.currency, amount);
         let rows = found.lines.iter().map(|line| {
-            vec![line.what.clone(), line.amount.clone(), kind_word(line.kind).to_owned(), line.cost.map_or_else(|| "no price yet".to_owned(), money)]
+            vec![
+                line.what.clone(),
+                line.amount.clone(),
+                kind_word(line.kind).to_owned(),
+                line.cost.map_or_else(|| "no price yet".to_owned(), money),
+            ]
         });
         sheet.push(Block::table("Direct costs", &["line", "amount#", "kind", "cost#"], rows.collect()));
         if let Some(priced) = &found.priced {
@@ -367,7 +421,10 @@ impl Desk {
                     ("cost with overhead".to_owned(), money(priced.cost)),
                     ("profit".to_owned(), money(priced.profit)),
                     ("price".to_owned(), money(priced.price)),
-                    ("price at the least and the most time".to_owned(), found.price_range.map_or_else(String::new, |(least, most)| format!("{} to {}", money(least), money(most)))),
+                    (
+                        "price at the least and the most time".to_owned(),
+                        found.price_range.map_or_else(String::new, |(least, most)| format!("{} to {}", money(least), money(most))),
+                    ),
                     ("margin, profit over price".to_owned(), percent(priced.margin)),
                     ("markup, profit over cost".to_owned(), percent(priced.markup)),
                 ],
@@ -417,7 +474,12 @@ impl Desk {
             };
             let mut fitting: Vec<f64> = amounts.clone().filter_map(|amount| in_price_unit(amount, &price.unit)).collect();
             if fitting.is_empty() {
-                return Err(refused(&format!("price of `{item}`"), &price.unit, &format!("is no unit for {}", line.amount), "put its cost for the unit it is measured in into the price list"));
+                return Err(refused(
+                    &format!("price of `{item}`"),
+                    &price.unit,
+                    &format!("is no unit for {}", line.amount),
+                    "put its cost for the unit it is measured in into the price list",
+                ));
             }
             // A weight comes as a range: the middle is priced.
             let number = if fitting.len() > 1 { fitting.iter().sum::<f64>() / fitting.len() as f64 } else { fitting.remove(0) };
@@ -442,7 +504,13 @@ impl Desk {
                 line.cost = Some(hours.value * rate);
                 line.cost_range = Some((labour.minutes.0 / 60.0 * rate, labour.minutes.1 / 60.0 * rate));
                 line.item = Some(LABOUR.to_owned());
-                line.working = format!("{}; middle {minutes:.1} min, to a tenth {} h × {rate} = {} [{}]", labour.working, digits(hours.value), digits(hours.value * rate), labour.source);
+                line.working = format!(
+                    "{}; middle {minutes:.1} min, to a tenth {} h × {rate} = {} [{}]",
+                    labour.working,
+                    digits(hours.value),
+                    digits(hours.value * rate),
+                    labour.source
+                );
             }
             None => line.working = "an hour of labour (the firm's own cost, or item `labour`)".to_owned(),
         }
@@ -454,13 +522,21 @@ impl Desk {
             return Ok(Some(rate));
         }
         let price = self.book.price_on(LABOUR, self.today)?;
-        Ok(price.and_then(|price| Some(price.cost_per_unit? / in_price_unit(&Quantity::parse("1 h").ok()?, &price.unit).filter(|n| *n > 0.0)?.recip())))
+        Ok(price.and_then(|price| {
+            Some(price.cost_per_unit? / in_price_unit(&Quantity::parse("1 h").ok()?, &price.unit).filter(|n| *n > 0.0)?.recip())
+        }))
     }
 
     fn extra_line(&self, firm: &Firm, extra: &ExtraLine) -> Result<OfferLine, DeskError> {
-        let amount = Quantity::parse_as(&extra.amount, Kind::Any).map_err(|source| DeskError::Quantity { what: format!("amount of `{}`", extra.item), source })?;
+        let amount = Quantity::parse_as(&extra.amount, Kind::Any)
+            .map_err(|source| DeskError::Quantity { what: format!("amount of `{}`", extra.item), source })?;
         if !(amount.value.is_finite() && amount.value > 0.0) {
-            return Err(refused(&format!("amount of `{}`", extra.item), &extra.amount, "is not above 0", "write an amount such as `2 yd3`"));
+            return Err(refused(
+                &format!("amount of `{}`", extra.item),
+                &extra.amount,
+                "is not above 0",
+                "write an amount such as `2 yd3`",
+            ));
         }
         if let Some(norm) = self.lore.work_norms.get(&extra.item) {
             let labour = Labour::of(&self.lore, &extra.item, &amount).ok_or_else(|| {
@@ -483,7 +559,16 @@ impl Desk {
 }
 
 fn offer_line(what: &str, amount: &Quantity, kind: CostKind) -> OfferLine {
-    OfferLine { what: what.to_owned(), amount: amount.rounded(4), amount_si: amount.si(), item: None, kind, cost: None, cost_range: None, working: String::new() }
+    OfferLine {
+        what: what.to_owned(),
+        amount: amount.rounded(4),
+        amount_si: amount.si(),
+        item: None,
+        kind,
+        cost: None,
+        cost_range: None,
+        working: String::new(),
+    }
 }
 
 /// An amount as a number of the price's units; none where they are of different kinds.
@@ -500,12 +585,22 @@ fn in_price_unit(amount: &Quantity, unit: &str) -> Option<f64> {
 fn costed(lines: &[OfferLine], cost: fn(&OfferLine) -> Option<f64>) -> Vec<Line> {
     lines
         .iter()
-        .filter_map(|line| Some(Line { what: line.what.clone(), amount: line.amount.clone(), kind: line.kind, cost: cost(line)?, working: line.working.clone() }))
+        .filter_map(|line| {
+            Some(Line {
+                what: line.what.clone(),
+                amount: line.amount.clone(),
+                kind: line.kind,
+                cost: cost(line)?,
+                working: line.working.clone(),
+            })
+        })
         .collect()
 }
 
 fn share_of(typed: Option<&str>, what: &str, firm: Option<f64>) -> Result<Option<f64>, DeskError> {
-    let read = |text: &str| Quantity::parse_as(text, Kind::Share).map(|q| q.si()).map_err(|source| DeskError::Quantity { what: what.to_owned(), source });
+    let read = |text: &str| {
+        Quantity::parse_as(text, Kind::Share).map(|q| q.si()).map_err(|source| DeskError::Quantity { what: what.to_owned(), source })
+    };
     match typed.map(str::trim).filter(|text| !text.is_empty()) {
         Some(text) => read(text).map(Some),
         None => Ok(firm),
@@ -517,7 +612,14 @@ fn profit_of(typed: Option<&str>, firm: &Firm) -> Result<Option<Profit>, DeskErr
     let Some(text) = typed.map(str::trim).filter(|text| !text.is_empty()) else {
         return Ok(firm.margin_share.map(Profit::Margin));
     };
-    let wrong = || refused("profit", text, "does not say whether it is a margin or a markup", "write `20% margin` (of the price) or `25% markup` (on the cost)");
+    let wrong = || {
+        refused(
+            "profit",
+            text,
+            "does not say whether it is a margin or a markup",
+            "write `20% margin` (of the price) or `25% markup` (on the cost)",
+        )
+    };
     let (number, word) = text.rsplit_once(' ').ok_or_else(wrong)?;
     let share = share_of(Some(number), "profit", None)?.unwrap_or(0.0);
     match word.to_lowercase().as_str() {
@@ -556,13 +658,25 @@ pub(crate) fn money(currency: &str, amount: f64) -> String {
         grouped.push(digit);
     }
     let sign = if amount < 0.0 { "−" } else { "" };
-    if currency.chars().any(char::is_alphabetic) { format!("{sign}{grouped}.{part} {currency}") } else { format!("{sign}{currency}{grouped}.{part}") }
+    if currency.chars().any(char::is_alphabetic) {
+        format!("{sign}{grouped}.{part} {currency}")
+    } else {
+        format!("{sign}{currency}{grouped}.{part}")
+    }
 }
 
 fn working(lines: &[OfferLine], priced: Option<&Priced>, range: Option<(f64, f64)>, currency: &str) -> Vec<String> {
-    let mut all: Vec<String> = lines.iter().map(|line| if line.cost.is_some() { line.working.clone() } else { format!("no price yet: {}", line.working) }).collect();
+    let mut all: Vec<String> = lines
+        .iter()
+        .map(|line| if line.cost.is_some() { line.working.clone() } else { format!("no price yet: {}", line.working) })
+        .collect();
     if let Some(p) = priced {
-        all.push(format!("direct cost {} + overhead {} = {}", money(currency, p.direct), money(currency, p.overhead), money(currency, p.cost)));
+        all.push(format!(
+            "direct cost {} + overhead {} = {}",
+            money(currency, p.direct),
+            money(currency, p.overhead),
+            money(currency, p.cost)
+        ));
         all.push(format!(
             "price {}: profit {} is {} of the price (margin) and {} of the cost (markup)",
             money(currency, p.price),
@@ -571,7 +685,11 @@ fn working(lines: &[OfferLine], priced: Option<&Priced>, range: Option<(f64, f64
             percent(p.markup)
         ));
         if let Some((least, most)) = range.filter(|(least, most)| least < most) {
-            all.push(format!("labour is priced at the middle of each norm; at the least time the price would be {}, at the most {}", money(currency, least), money(currency, most)));
+            all.push(format!(
+                "labour is priced at the middle of each norm; at the least time the price would be {}, at the most {}",
+                money(currency, least),
+                money(currency, most)
+            ));
         }
         all.push("the price is shared over the lines in proportion to their direct costs, in whole cents that sum to it".to_owned());
     }
@@ -581,7 +699,8 @@ fn working(lines: &[OfferLine], priced: Option<&Priced>, range: Option<(f64, f64
 /// What the owner asked to see included, and what each work norm holds.
 fn included(wishes: &ProposalWishes, lore: &groundlore_lore::Lore, lines: &[OfferLine]) -> Vec<String> {
     let mut all = wishes.included.clone();
-    let norms = lore.work_norms.values().filter(|norm| lines.iter().any(|line| line.kind == CostKind::Labour && line.what.ends_with(&norm.name)));
+    let norms =
+        lore.work_norms.values().filter(|norm| lines.iter().any(|line| line.kind == CostKind::Labour && line.what.ends_with(&norm.name)));
     all.extend(norms.map(|norm| format!("{}: {}", norm.name, norm.includes)));
     all
 }
@@ -604,7 +723,12 @@ fn agreed_task(found: &ProposalOnDesk, id: i64, today: Date) -> Task {
         yard: found.yard.clone(),
         what: format!("Do what was agreed: {}", found.title),
         place: None,
-        window: Window::fixed(today, after(14), after(42), "the firm's own pace after the owner's word (common practice); planting keeps its own window"),
+        window: Window::fixed(
+            today,
+            after(14),
+            after(42),
+            "the firm's own pace after the owner's word (common practice); planting keeps its own window",
+        ),
         reasons: vec![Reason::new("the owner agreed", total, format!("proposal {id} of {}", found.date))],
         takes: Takes { minutes: found.minutes, ..Takes::default() },
         forbids: Vec::new(),

@@ -91,8 +91,19 @@ impl Desk {
         let key = self.plant_key(plant);
         self.lore.plants.get(&key).ok_or_else(|| {
             let first = key.split(['-', ' ']).next().unwrap_or_default().to_owned();
-            let near: Vec<&str> = self.lore.plants.values().filter(|p| p.key.contains(&first) || p.name.to_lowercase().contains(&first)).map(|p| p.key.as_str()).take(5).collect();
-            let remedy = if near.is_empty() { "`groundlore lore list` shows the plants".to_owned() } else { format!("did you mean {}?", near.join(", ")) };
+            let near: Vec<&str> = self
+                .lore
+                .plants
+                .values()
+                .filter(|p| p.key.contains(&first) || p.name.to_lowercase().contains(&first))
+                .map(|p| p.key.as_str())
+                .take(5)
+                .collect();
+            let remedy = if near.is_empty() {
+                "`groundlore lore list` shows the plants".to_owned()
+            } else {
+                format!("did you mean {}?", near.join(", "))
+            };
             refused("plant", plant, "is not in lore", &remedy)
         })
     }
@@ -125,10 +136,24 @@ impl Desk {
         let lines: Vec<StockCheckLine> = verdict
             .checks
             .iter()
-            .map(|judged| StockCheckLine { what: check_word(judged.key), verdict: row_verdict(judged.verdict), note: Some(judged.why.clone()), ..StockCheckLine::default() })
+            .map(|judged| StockCheckLine {
+                what: check_word(judged.key),
+                verdict: row_verdict(judged.verdict),
+                note: Some(judged.why.clone()),
+                ..StockCheckLine::default()
+            })
             .collect();
         let check_id = self.book.write(|tx| tx.add_stock_check(&row, &lines))?;
-        let found = StockOnDesk { check_id, plant: key, name, nursery: entry.nursery.clone(), quantity: entry.quantity, date, who: entry.who.clone(), verdict };
+        let found = StockOnDesk {
+            check_id,
+            plant: key,
+            name,
+            nursery: entry.nursery.clone(),
+            quantity: entry.quantity,
+            date,
+            who: entry.who.clone(),
+            verdict,
+        };
         if let (Verdict::Refuse, Some(yard)) = (found.verdict.verdict, &yard) {
             let task = replacement_task(&found, &yard.name, self.today);
             self.plan_tasks(yard.id, &[task])?;
@@ -143,7 +168,9 @@ impl Desk {
         };
         let plans: Vec<PlanRow> = self.book.bed_plans_of(yard_id)?;
         let found = plans.iter().find(|plan| plan.bed.eq_ignore_ascii_case(bed.trim())).map(|plan| plan.id);
-        found.map(Some).ok_or_else(|| DeskError::missing(format!("no plan is kept for bed `{bed}`"), "plan the bed first, or leave the bed out"))
+        found
+            .map(Some)
+            .ok_or_else(|| DeskError::missing(format!("no plan is kept for bed `{bed}`"), "plan the bed first, or leave the bed out"))
     }
 
     /// The checks for a plant as a sheet to fill in at the gate.
@@ -225,7 +252,10 @@ fn read_answers(typed: &[(String, String)], asked: &[StockCheck]) -> Result<BTre
     let mut answers = BTreeMap::new();
     for (check, answer) in typed {
         let wanted = crate::yards::slug(check);
-        let found = asked.iter().find(|one| check_word(one.key) == wanted).ok_or_else(|| refused("check", check, "is not one for this plant", &format!("the checks are {}", names())))?;
+        let found = asked
+            .iter()
+            .find(|one| check_word(one.key) == wanted)
+            .ok_or_else(|| refused("check", check, "is not one for this plant", &format!("the checks are {}", names())))?;
         if answers.insert(found.key, read_answer(found.key, answer)?).is_some() {
             return Err(refused("check", check, "is answered twice", "answer it once"));
         }
@@ -250,7 +280,9 @@ fn read_answer(key: CheckKey, text: &str) -> Result<Answer, DeskError> {
             let [height, stem] = text.split([',', '/']).map(str::trim).collect::<Vec<_>>()[..] else {
                 return Err(refused(&what, text, "is not a height and a stem", "write `35 cm, 5 mm`"));
             };
-            let metres = |part: &str| Quantity::parse_as(part, Kind::Length).map(|q| q.si()).map_err(|source| DeskError::Quantity { what: what.clone(), source });
+            let metres = |part: &str| {
+                Quantity::parse_as(part, Kind::Length).map(|q| q.si()).map_err(|source| DeskError::Quantity { what: what.clone(), source })
+            };
             Ok(Answer::Measured { height_cm: metres(height)? * 100.0, collar_mm: metres(stem)? * 1000.0 })
         }
         _ => Err(refused(&what, text, "is no answer", "write `pass`, `doubt`, `refuse` or `not checked`")),
@@ -265,7 +297,11 @@ fn replacement_task(found: &StockOnDesk, yard: &str, today: Date) -> Task {
         what: format!("Find another lot of {}: {number} were refused", found.name),
         place: None,
         window: Window::fixed(today, today, today.saturating_add(14.days()), "soon, so that planting does not wait (common practice)"),
-        reasons: vec![Reason { text: found.verdict.why.clone(), figure: None, source: format!("stock check {} of {}", found.check_id, found.date) }],
+        reasons: vec![Reason {
+            text: found.verdict.why.clone(),
+            figure: None,
+            source: format!("stock check {} of {}", found.check_id, found.date),
+        }],
         takes: Takes::default(),
         forbids: Vec::new(),
         cautions: Vec::new(),

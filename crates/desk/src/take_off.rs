@@ -53,7 +53,13 @@ impl Labour {
             norm: norm.key.clone(),
             name: norm.name.clone(),
             minutes,
-            working: format!("{}: {low:.0} to {high:.0} min for {each} × {} = {:.0} to {:.0} min", norm.name, number(times), minutes.0, minutes.1),
+            working: format!(
+                "{}: {low:.0} to {high:.0} min for {each} × {} = {:.0} to {:.0} min",
+                norm.name,
+                number(times),
+                minutes.0,
+                minutes.1
+            ),
             source: norm.time.source.to_string(),
             includes: norm.includes.clone(),
             cautions: norm.cautions.clone(),
@@ -159,7 +165,10 @@ impl Desk {
         let depth = figure("depth", typed.depth.as_deref(), Kind::Length, None, lore_middle(material.depth.as_ref()), "3 in")?;
         let waste = waste(typed.waste.as_deref(), material)?;
         let net = measured(area_m2(&area.polygon), "ft2")?;
-        let ask = Ask::new("depth-fill").with("area", &net.to_string()).with("depth", &depth.quantity.to_string()).with("waste", &waste.quantity.to_string());
+        let ask = Ask::new("depth-fill")
+            .with("area", &net.to_string())
+            .with("depth", &depth.quantity.to_string())
+            .with("waste", &waste.quantity.to_string());
         let answer = reckon(&ask).map_err(DeskError::science)?;
         let Some(Output::Quantity(volume)) = answer.output("volume") else {
             return Err(DeskError::Science("the reckoner gave no volume".to_owned()));
@@ -174,7 +183,13 @@ impl Desk {
             what: format!("Mulch {} with {}, {} deep", area.name, material.name, depth.quantity.rounded(3)),
             work: "mulch".to_owned(),
             labour: Labour::of(&self.lore, "spread-mulch", volume).into_iter().collect(),
-            lines: vec![TakeOffLine { item: material.key.clone(), or_items: Vec::new(), what: material.name.clone(), or_amounts: by_mass(volume, material), amount }],
+            lines: vec![TakeOffLine {
+                item: material.key.clone(),
+                or_items: Vec::new(),
+                what: material.name.clone(),
+                or_amounts: by_mass(volume, material),
+                amount,
+            }],
             facts: vec![("area".to_owned(), net.rounded(4)), ("depth".to_owned(), depth.quantity.rounded(3))],
             working,
             sources: sources(answer.sources, &[&depth, &waste]),
@@ -197,9 +212,21 @@ impl Desk {
         let working = chosen.working(&measures, &found)?;
         let base = quantity(found.base_m3 * (1.0 + stone_waste(stone)), "yd3")?;
         let (order, rounded) = to_order(&base);
-        let mut lines = vec![TakeOffLine { item: block.key.clone(), or_items: Vec::new(), what: block.name.clone(), amount: Quantity::bare(found.blocks), or_amounts: Vec::new() }];
+        let mut lines = vec![TakeOffLine {
+            item: block.key.clone(),
+            or_items: Vec::new(),
+            what: block.name.clone(),
+            amount: Quantity::bare(found.blocks),
+            or_amounts: Vec::new(),
+        }];
         if found.base_m3 > 0.0 {
-            lines.push(TakeOffLine { item: stone.key.clone(), or_items: Vec::new(), what: stone.name.clone(), or_amounts: by_mass(&base, stone), amount: order });
+            lines.push(TakeOffLine {
+                item: stone.key.clone(),
+                or_items: Vec::new(),
+                what: stone.name.clone(),
+                or_amounts: by_mass(&base, stone),
+                amount: order,
+            });
         }
         let run = quantity(measures.length_m, "ft")?;
         let mut lines_of_working = working;
@@ -247,7 +274,8 @@ impl Desk {
             .iter()
             .map(|line| {
                 let kind = bed.plan.kinds.iter().find(|kind| kind.key == line.plant_key).map(|kind| kind.kind);
-                let by_kind = crate::beds::PLANT_ITEMS.iter().filter(|(priced, _)| Some(*priced) == kind).map(|(_, item)| (*item).to_owned());
+                let by_kind =
+                    crate::beds::PLANT_ITEMS.iter().filter(|(priced, _)| Some(*priced) == kind).map(|(_, item)| (*item).to_owned());
                 TakeOffLine {
                     item: line.plant_key.clone(),
                     or_items: by_kind.collect(),
@@ -278,7 +306,9 @@ impl Desk {
                 .kinds
                 .iter()
                 .filter(|kind| kind.kind == groundlore_lore::plant::PlantKind::Bulb)
-                .map(|kind| format!("time for {}: taken as for a 1-gal pot, since lore has no norm for bulbs; it is an upper figure", kind.name))
+                .map(|kind| {
+                    format!("time for {}: taken as for a 1-gal pot, since lore has no norm for bulbs; it is an upper figure", kind.name)
+                })
                 .collect(),
             sources: vec!["planting plan, counted plant by plant".to_owned()],
         })
@@ -292,7 +322,8 @@ impl Desk {
         let yard = self.book.yard_named(&take_off.yard)?;
         let (today, after) = (self.today, |days: i64| self.today.saturating_add(days.days()));
         let why = "not bound to a season; the dates are the firm's own pace (common practice)";
-        let mut reasons: Vec<Reason> = take_off.facts.iter().map(|(what, figure)| Reason::new(what.clone(), figure.clone(), "measured on the map")).collect();
+        let mut reasons: Vec<Reason> =
+            take_off.facts.iter().map(|(what, figure)| Reason::new(what.clone(), figure.clone(), "measured on the map")).collect();
         reasons.extend(take_off.labour.iter().map(|l| Reason::new("time", l.working.clone(), l.source.clone())));
         let task = Task {
             key: format!("{}/{}/{}", crate::yards::slug(&yard.name), take_off.work, crate::yards::slug(&take_off.place)),
@@ -301,7 +332,11 @@ impl Desk {
             place: Some(take_off.place.clone()),
             window: Window::fixed(today, after(7), after(28), why),
             reasons,
-            takes: Takes { minutes: total_minutes(take_off), materials: take_off.lines.iter().map(|l| (l.what.clone(), l.amount.clone())).collect(), ..Takes::default() },
+            takes: Takes {
+                minutes: total_minutes(take_off),
+                materials: take_off.lines.iter().map(|l| (l.what.clone(), l.amount.clone())).collect(),
+                ..Takes::default()
+            },
             forbids: vec!["ground that is frozen, or so wet that it smears".to_owned()],
             cautions: take_off.cautions.clone(),
         };
@@ -318,7 +353,11 @@ impl Desk {
         sheet.push(Block::Facts { facts: take_off.facts.clone() });
         let rows = take_off.lines.iter().map(|line| {
             let or: Vec<String> = line.or_amounts.iter().map(|q| q.rounded(2)).collect();
-            vec![line.what.clone(), line.amount.rounded(4), if or.is_empty() { String::new() } else { format!("about {}", or.join(" to ")) }]
+            vec![
+                line.what.clone(),
+                line.amount.rounded(4),
+                if or.is_empty() { String::new() } else { format!("about {}", or.join(" to ")) },
+            ]
         });
         sheet.push(Block::table("To order", &["what", "amount#", "by weight"], rows.collect()));
         sheet.push(Block::list(take_off.labour.iter().map(|l| format!("{} [{}]. {}", l.working, l.source, l.includes)).collect()));
@@ -365,7 +404,11 @@ fn edge_named<'a>(map: &'a Yard, edge: &str) -> Result<&'a Edge, DeskError> {
     let wanted = edge.trim();
     let names = || map.edges.iter().map(|e| format!("`{}`", e.name)).collect::<Vec<_>>().join(", ");
     map.edges.iter().find(|e| e.id.eq_ignore_ascii_case(wanted) || e.name.eq_ignore_ascii_case(wanted)).ok_or_else(|| {
-        let remedy = if map.edges.is_empty() { "the map has no edges: draw one of kind `edge`".to_owned() } else { format!("the edges are {}", names()) };
+        let remedy = if map.edges.is_empty() {
+            "the map has no edges: draw one of kind `edge`".to_owned()
+        } else {
+            format!("the edges are {}", names())
+        };
         refused("edge", edge, "is not on the map", &remedy)
     })
 }
@@ -408,17 +451,34 @@ fn lore_middle(range: Option<&groundlore_lore::provenance::QuantityRange>) -> Op
 }
 
 /// A figure as typed, else the map's, else lore's, else what is common practice.
-fn figure(what: &str, typed: Option<&str>, kind: Kind, map: Option<&Quantity>, lore: Option<(Quantity, String, String)>, practice: &str) -> Result<Figure, DeskError> {
+fn figure(
+    what: &str,
+    typed: Option<&str>,
+    kind: Kind,
+    map: Option<&Quantity>,
+    lore: Option<(Quantity, String, String)>,
+    practice: &str,
+) -> Result<Figure, DeskError> {
     let read = |text: &str| Quantity::parse_as(text, kind).map_err(|source| DeskError::Quantity { what: what.to_owned(), source });
     if let Some(text) = typed.map(str::trim).filter(|text| !text.is_empty()) {
         return Ok(Figure { quantity: read(text)?, words: None, source: "as told".to_owned() });
     }
     if let Some(quantity) = map {
-        return Ok(Figure { quantity: quantity.clone(), words: Some(format!("{what}: {quantity}, as the map has it")), source: "the yard's map".to_owned() });
+        return Ok(Figure {
+            quantity: quantity.clone(),
+            words: Some(format!("{what}: {quantity}, as the map has it")),
+            source: "the yard's map".to_owned(),
+        });
     }
     Ok(match lore {
-        Some((quantity, words, source)) => Figure { words: Some(format!("{what}: {}, {words} [{source}]", quantity.rounded(3))), quantity, source },
-        None => Figure { quantity: read(practice)?, words: Some(format!("{what}: {practice} [{COMMON_PRACTICE}]")), source: COMMON_PRACTICE.to_owned() },
+        Some((quantity, words, source)) => {
+            Figure { words: Some(format!("{what}: {}, {words} [{source}]", quantity.rounded(3))), quantity, source }
+        }
+        None => Figure {
+            quantity: read(practice)?,
+            words: Some(format!("{what}: {practice} [{COMMON_PRACTICE}]")),
+            source: COMMON_PRACTICE.to_owned(),
+        },
     })
 }
 
@@ -463,7 +523,17 @@ impl EdgingFigures {
             block_height: figure("block height", typed.block_height.as_deref(), length, edge.block_height.as_ref(), piece(1), "4 in")?,
             // What stands proud now is no wish: new edging shows an inch.
             show: figure("height above grade", typed.show.as_deref(), length, None, None, "1 in")?,
-            base_depth: figure("base depth", typed.base_depth.as_deref(), length, None, stone.depth.as_ref().map(|d| (d.low.clone(), format!("the lower end of {} to {}, for edging", d.low, d.high), d.source.to_string())), "4 in")?,
+            base_depth: figure(
+                "base depth",
+                typed.base_depth.as_deref(),
+                length,
+                None,
+                stone
+                    .depth
+                    .as_ref()
+                    .map(|d| (d.low.clone(), format!("the lower end of {} to {}, for edging", d.low, d.high), d.source.to_string())),
+                "4 in",
+            )?,
             trench_width: figure("trench width", typed.trench_width.as_deref(), length, None, None, "12 in")?,
             waste: waste(typed.waste.as_deref(), block)?,
         })
@@ -502,10 +572,23 @@ impl EdgingFigures {
         }
         let inches = |m: f64| quantity(m, "in").map(|q| q.rounded(4));
         Ok(vec![
-            format!("{} ÷ {} × {} courses × (1 + {}), rounded up once: {} blocks", run.rounded(5), self.block_length.quantity, m.courses, m.waste, found.blocks),
+            format!(
+                "{} ÷ {} × {} courses × (1 + {}), rounded up once: {} blocks",
+                run.rounded(5),
+                self.block_length.quantity,
+                m.courses,
+                m.waste,
+                found.blocks
+            ),
             format!("buried: {} × {} − {} = {}", m.courses, self.block_height.quantity, self.show.quantity, inches(found.buried_m)?),
             format!("trench: {} + base {} = {}", inches(found.buried_m)?, self.base_depth.quantity, inches(found.trench_depth_m)?),
-            format!("base: {} × {} × {} = {}, compacted", run.rounded(5), self.trench_width.quantity, self.base_depth.quantity, quantity(found.base_m3, "yd3")?.rounded(5)),
+            format!(
+                "base: {} × {} × {} = {}, compacted",
+                run.rounded(5),
+                self.trench_width.quantity,
+                self.base_depth.quantity,
+                quantity(found.base_m3, "yd3")?.rounded(5)
+            ),
         ])
     }
 

@@ -37,7 +37,12 @@ fn lore() -> Arc<groundlore_lore::Lore> {
 fn desk() -> Desk {
     let book = Book::open_in_memory().unwrap();
     let mut desk = Desk::new(book, lore(), TODAY, "2015-08-17T13:00:00Z".parse().unwrap());
-    let facts = YardFacts { owner: Some("Ida Quill".into()), address: Some("7 Heron Lane".into()), station: Some("USW00014839".into()), ..YardFacts::default() };
+    let facts = YardFacts {
+        owner: Some("Ida Quill".into()),
+        address: Some("7 Heron Lane".into()),
+        station: Some("USW00014839".into()),
+        ..YardFacts::default()
+    };
     desk.import_yard(MAP, "heron-lane.geojson", &facts, false).unwrap();
     desk
 }
@@ -62,7 +67,12 @@ fn price(desk: &mut Desk, item: &str, unit: &str, cost: f64) {
 }
 
 fn wishes() -> BedWishes {
-    BedWishes { bloom: Some("May-October".into()), taller_than_person: Some(true), place: Some("Wisconsin, USA".into()), ..BedWishes::default() }
+    BedWishes {
+        bloom: Some("May-October".into()),
+        taller_than_person: Some(true),
+        place: Some("Wisconsin, USA".into()),
+        ..BedWishes::default()
+    }
 }
 
 fn write_out(name: &str, sheet: &groundlore_sheet::Sheet) {
@@ -169,7 +179,12 @@ fn a_bed_planned_again_closes_the_tasks_that_fell_away() {
     let bulbs = "heron-lane/bed/long-bed/plant-bulbs";
     let state = |desk: &Desk| desk.book.task_keyed(bulbs).unwrap().unwrap().state.word();
     assert_eq!(state(&desk), "to do");
-    let without = BedWishes { leave_out: Some("narcissus-pseudonarcissus, camassia-scilloides, crocus-tommasinianus, galanthus-nivalis, eranthis-hyemalis".into()), ..wishes() };
+    let without = BedWishes {
+        leave_out: Some(
+            "narcissus-pseudonarcissus, camassia-scilloides, crocus-tommasinianus, galanthus-nivalis, eranthis-hyemalis".into(),
+        ),
+        ..wishes()
+    };
     desk.plan_bed("Heron Lane", "Long bed", &without).unwrap();
     assert_eq!(state(&desk), "could not");
     desk.plan_bed("Heron Lane", "Long bed", &with_bulbs).unwrap();
@@ -194,12 +209,21 @@ fn every_plant_keeps_its_place_in_the_bed() {
 fn a_check_not_done_is_never_passed() {
     let mut desk = desk();
     let pass = |checks: &[&str]| checks.iter().map(|c| ((*c).to_owned(), "pass".to_owned())).collect::<Vec<_>>();
-    let entry = StockEntry { plant: "Echinacea purpurea".into(), yard: Some("Heron Lane".into()), quantity: Some(9), answers: pass(&["label", "roots-at-edge"]), ..StockEntry::default() };
+    let entry = StockEntry {
+        plant: "Echinacea purpurea".into(),
+        yard: Some("Heron Lane".into()),
+        quantity: Some(9),
+        answers: pass(&["label", "roots-at-edge"]),
+        ..StockEntry::default()
+    };
     let found = desk.check_stock(&entry).unwrap();
     assert_eq!(found.verdict.verdict, Verdict::NotChecked);
     let lines = desk.book.stock_check_lines(found.check_id).unwrap();
     assert_eq!(lines.iter().filter(|line| line.verdict.is_none()).count(), lines.len() - 2);
-    let mut whole = StockEntry { answers: pass(&["label", "roots-at-edge", "roots-circling", "outer-layer", "root-colour", "pests", "weeds", "ball"]), ..entry.clone() };
+    let mut whole = StockEntry {
+        answers: pass(&["label", "roots-at-edge", "roots-circling", "outer-layer", "root-colour", "pests", "weeds", "ball"]),
+        ..entry.clone()
+    };
     whole.answers.push(("shoots".into(), "5 shoots".into()));
     assert_eq!(desk.check_stock(&whole).unwrap().verdict.verdict, Verdict::Pass);
     whole.answers[3].1 = "refuse".into();
@@ -253,13 +277,25 @@ fn edging_is_counted_buried_and_bedded() {
 #[test]
 fn sharpening_falls_due_at_the_pace_of_the_log() {
     let mut desk = desk();
-    desk.add_machine(&MachineEntry { name: "Walk-behind".into(), kind: "mower".into(), cutting_width: Some("21 in".into()), ..MachineEntry::default() }).unwrap();
+    desk.add_machine(&MachineEntry {
+        name: "Walk-behind".into(),
+        kind: "mower".into(),
+        cutting_width: Some("21 in".into()),
+        ..MachineEntry::default()
+    })
+    .unwrap();
     assert_eq!(desk.blades_overdue("Heron Lane"), None);
     assert!(matches!(desk.machine_states().unwrap()[0].blades, Blades::HoursNeverLogged));
     assert!(desk.machine_states().unwrap()[0].words.contains("never logged"));
     desk.sharpened("walk-behind", Some(date(2015, 8, 7)), None).unwrap();
     for day in 8..=17 {
-        let entry = HoursEntry { machine: "Walk-behind".into(), hours: "90 min".into(), date: Some(date(2015, 8, day)), yard: Some("Heron Lane".into()), ..HoursEntry::default() };
+        let entry = HoursEntry {
+            machine: "Walk-behind".into(),
+            hours: "90 min".into(),
+            date: Some(date(2015, 8, day)),
+            yard: Some("Heron Lane".into()),
+            ..HoursEntry::default()
+        };
         desk.log_hours(&entry).unwrap();
     }
     let state = desk.machine_states().unwrap().remove(0);
@@ -296,7 +332,12 @@ fn wrong_hours_are_refused_and_nothing_is_logged() {
 
 fn mulch_offer(desk: &Desk) -> ProposalWishes {
     let mulch = desk.mulch_for_bed("Heron Lane", "Long bed", &MulchWishes { waste: Some("0".into()), ..MulchWishes::default() }).unwrap();
-    ProposalWishes { yard: "Heron Lane".into(), title: "Mulch for the long bed".into(), take_offs: vec![mulch], ..ProposalWishes::default() }
+    ProposalWishes {
+        yard: "Heron Lane".into(),
+        title: "Mulch for the long bed".into(),
+        take_offs: vec![mulch],
+        ..ProposalWishes::default()
+    }
 }
 
 #[test]
@@ -323,7 +364,7 @@ fn a_proposal_sums_to_the_cent() {
     assert_eq!(cents, (found.total().unwrap() * 100.0).round() as i64);
     let offered = desk.offer_proposal(&found).unwrap();
     let id = offered.id.unwrap();
-    assert_eq!(desk.proposals("Heron Lane").unwrap()[0].4, found.total().unwrap());
+    assert_eq!(desk.proposals("Heron Lane").unwrap()[0].total, found.total().unwrap());
     let owner_sheet = desk.proposal_sheet(&offered).unwrap();
     write_out("proposal", &owner_sheet);
     write_out("proposal-working", &desk.proposal_working_sheet(&offered).unwrap());
@@ -364,7 +405,14 @@ fn plants_are_priced_by_their_own_item_or_their_kind() {
     let plants = desk.plants_for_bed(&bed).unwrap();
     let first = plants.lines[0].item.clone();
     price(&mut desk, &first, "each", 11.0);
-    let found = desk.draft_proposal(&ProposalWishes { yard: "Heron Lane".into(), title: "Plants".into(), take_offs: vec![plants.clone()], ..ProposalWishes::default() }).unwrap();
+    let found = desk
+        .draft_proposal(&ProposalWishes {
+            yard: "Heron Lane".into(),
+            title: "Plants".into(),
+            take_offs: vec![plants.clone()],
+            ..ProposalWishes::default()
+        })
+        .unwrap();
     let materials: f64 = found.lines.iter().filter(|line| line.item.as_deref() != Some("labour")).filter_map(|line| line.cost).sum();
     let expected = 9.0 * bed.plan.plants.len() as f64 + 2.0 * plants.lines[0].amount.value;
     assert!((materials - expected).abs() < 1e-9);

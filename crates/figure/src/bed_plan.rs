@@ -37,6 +37,11 @@ pub fn letter(kind: usize) -> String {
 
 /// Draws the plan: each plant at its spread with the letter of its kind, the outline, the scale, and the key below.
 pub fn draw_plan(bed: &BedDrawing, width: f64) -> String {
+    draw_plan_towards(bed, width, "front")
+}
+
+/// As [`draw_plan`], with a word for what lies below on the paper: an island has no front, and says `south`.
+pub fn draw_plan_towards(bed: &BedDrawing, width: f64, below: &str) -> String {
     let points = bed.outline.iter().flatten().copied().chain(bed.plants.iter().map(|p| p.at));
     let Some((low, high)) = bounds(points) else {
         return Canvas::new(width, 40.0, &bed.title).finish();
@@ -61,7 +66,7 @@ pub fn draw_plan(bed: &BedDrawing, width: f64) -> String {
         canvas.text((at.0, at.1 + size * 0.34), size, Anchor::Middle, INK, &letter(plant.kind));
     }
     let y = plan_height + 2.0 * margin;
-    canvas.text((width / 2.0, y), 12.0, Anchor::Middle, SOFT, "front");
+    canvas.text((width / 2.0, y), 12.0, Anchor::Middle, SOFT, below);
     scale_bar(&mut canvas, scale, y);
     for (kind, name) in bed.kinds.iter().enumerate() {
         let column = kind % columns;

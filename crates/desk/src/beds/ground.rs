@@ -23,12 +23,19 @@ const DIRECTIONS: [(&str, f64); 8] = [
 
 /// The bed in metres about its own middle, x east, y north.
 pub(super) fn outline_m(bed: &Area) -> Result<(LocalFrame, Polygon<f64>), DeskError> {
-    let frame = LocalFrame::of_polygon(&bed.polygon).ok_or_else(|| refused("bed", &bed.name, "has no outline", "draw it again on the map"))?;
+    let frame =
+        LocalFrame::of_polygon(&bed.polygon).ok_or_else(|| refused("bed", &bed.name, "has no outline", "draw it again on the map"))?;
     Ok((frame, frame.polygon_to_m(&bed.polygon)))
 }
 
 /// From where the bed is seen: as told, or the longest side along lawn, path or other walked ground. Gives words for it.
-pub(super) fn front(told: Option<&str>, map: &Yard, bed: &Area, frame: &LocalFrame, bed_m: &Polygon<f64>) -> Result<(Front, String), DeskError> {
+pub(super) fn front(
+    told: Option<&str>,
+    map: &Yard,
+    bed: &Area,
+    frame: &LocalFrame,
+    bed_m: &Polygon<f64>,
+) -> Result<(Front, String), DeskError> {
     let told = told.map(|text| text.trim().to_lowercase()).filter(|text| !text.is_empty() && text != "lawn");
     if let Some(text) = told {
         return front_told(&text);

@@ -5,11 +5,12 @@ use super::ground::direction_words;
 use super::when::PlantingDays;
 use crate::{Desk, DeskError};
 use groundlore_book::tasks::TaskState;
-use groundlore_figure::bed_plan::{BedDrawing, PlanPlant, draw_elevation, draw_plan, letter};
+use groundlore_figure::bed_plan::{BedDrawing, PlanPlant, draw_elevation, draw_plan_towards, letter};
 use groundlore_figure::bloom_chart::{self, BloomRow};
 use groundlore_planting::bed::Outcome;
 use groundlore_planting::calendar::month_name;
 use groundlore_planting::choose::Chosen;
+use groundlore_planting::outline::Front;
 use groundlore_planting::season::{Stock, Timing};
 use groundlore_quantity::number::significant;
 use groundlore_sheet::{Block, Check, CheckState, KeyFigure, Sheet};
@@ -22,7 +23,8 @@ impl Desk {
     /// # Errors
     /// None today; kept for sheets that read the book.
     pub fn bed_sheet(&self, bed: &BedOnDesk) -> Result<Sheet, DeskError> {
-        let mut sheet = self.sheet("planting-plan", format!("Planting plan: {}", bed.bed)).subtitle(format!("{}, made {}", bed.yard, bed.made_on));
+        let mut sheet =
+            self.sheet("planting-plan", format!("Planting plan: {}", bed.bed)).subtitle(format!("{}, made {}", bed.yard, bed.made_on));
         sheet.push(key_figures(bed));
         for figure in figures(bed) {
             sheet.push(figure);
@@ -76,7 +78,11 @@ fn key_figures(bed: &BedOnDesk) -> Block {
     Block::KeyFigures {
         figures: vec![
             figure(bed.plan.plants.len().to_string(), "plants", format!("of {} kinds", bed.plan.kinds.len())),
-            figure(crate::yards::square_feet(bed.area_m2), "bed", format!("on the ellipsoid; up to {} ft deep", feet(bed.plan.size.depth_m))),
+            figure(
+                crate::yards::square_feet(bed.area_m2),
+                "bed",
+                format!("on the ellipsoid; up to {} ft deep", feet(bed.plan.size.depth_m)),
+            ),
             figure(best, "best day to plant", "see the odds below".to_owned()),
         ],
     }
@@ -101,13 +107,24 @@ fn drawing(bed: &BedOnDesk) -> BedDrawing {
 
 fn figures(bed: &BedOnDesk) -> [Block; 2] {
     let drawing = drawing(bed);
+    let island = bed.plan.front == Front::AllRound;
     let counts: Vec<String> = bed.plan.kinds.iter().map(|kind| format!("{} {}", count(bed, kind), kind.name)).collect();
-    let order: Vec<String> = bed.plan.height_order.kinds.iter().map(|(key, height, _)| format!("{} {} ft", name(bed, key), feet(*height))).collect();
+    let order: Vec<String> =
+        bed.plan.height_order.kinds.iter().map(|(key, height, _)| format!("{} {} ft", name(bed, key), feet(*height))).collect();
     [
         Block::Figure {
-            svg: draw_plan(&drawing, WIDTH),
-            alt: format!("Plan of {}, seen from above, the front below: {}.", bed.bed, counts.join(", ")),
-            caption: format!("To scale, each plant at the spread it grows to. Front: {}. Below on the paper is {}.", bed.front, direction_words(bed.facing_deg)),
+            svg: draw_plan_towards(&drawing, WIDTH, if island { direction_words(bed.facing_deg) } else { "front" }),
+            alt: format!(
+                "Plan of {}, seen from above, {} below: {}.",
+                bed.bed,
+                if island { "south" } else { "the front" },
+                counts.join(", ")
+            ),
+            caption: format!(
+                "To scale, each plant at the spread it grows to. Front: {}. Below on the paper is {}.",
+                bed.front,
+                direction_words(bed.facing_deg)
+            ),
         },
         Block::Figure {
             svg: draw_elevation(&drawing, WIDTH),
@@ -172,7 +189,13 @@ fn bloom_figure(bed: &BedOnDesk) -> Block {
             colour: kind.colours.first().cloned().unwrap_or_default(),
         })
         .collect();
-    let told: Vec<String> = bed.plan.wishes.bloom_months.iter().map(|m| format!("{} {}", month_name(*m), bed.plan.bloom_by_month[usize::from(*m) - 1].len())).collect();
+    let told: Vec<String> = bed
+        .plan
+        .wishes
+        .bloom_months
+        .iter()
+        .map(|m| format!("{} {}", month_name(*m), bed.plan.bloom_by_month[usize::from(*m) - 1].len()))
+        .collect();
     Block::Figure {
         svg: bloom_chart::draw(&rows, &bed.plan.wishes.bloom_months, WIDTH),
         alt: format!("Kinds in bloom in each wished month: {}.", told.join(", ")),
@@ -187,7 +210,11 @@ fn checks(bed: &BedOnDesk) -> Vec<Check> {
         Outcome::NotMet => CheckState::Refuse,
         Outcome::NotChecked => CheckState::NotChecked,
     };
-    bed.plan.checks.iter().map(|check| Check { what: user_units(&check.wish), state: state(check.outcome), why: user_units(&check.told) }).collect()
+    bed.plan
+        .checks
+        .iter()
+        .map(|check| Check { what: user_units(&check.wish), state: state(check.outcome), why: user_units(&check.told) })
+        .collect()
 }
 
 /// The same words with metres as feet: `1.80 m` reads `5.9 ft`, `44.8 m²` reads `482 ft²`.
@@ -206,7 +233,9 @@ fn user_units(text: &str) -> String {
         let follows_number = before.is_some_and(|before| before.parse::<f64>().is_ok());
         out.push(match number {
             Some((size, value)) => format!("{}{}", if word.starts_with('(') { "(" } else { "" }, significant(value / size, 3)),
-            None if follows_number && (word.starts_with("m²") || word.trim_end_matches([',', ';', ':', '.', ')']) == "m") => word.replacen('m', "ft", 1),
+            None if follows_number && (word.starts_with("m²") || word.trim_end_matches([',', ';', ':', '.', ')']) == "m") => {
+                word.replacen('m', "ft", 1)
+            }
             None => (*word).to_owned(),
         });
     }
@@ -239,11 +268,25 @@ fn window_blocks(bed: &BedOnDesk, days: &PlantingDays) -> Vec<Block> {
 fn setting_out(bed: &BedOnDesk) -> Block {
     let left = bed.places_m.iter().map(|at| at.0).chain(bed.outline_m.iter().flatten().map(|at| at.0)).fold(f64::INFINITY, f64::min);
     let row = |(place, drift): (usize, &groundlore_planting::place::Drift)| {
-        let at: Vec<(f64, f64)> = bed.plan.plants.iter().zip(&bed.places_m).filter(|(p, _)| p.drift == place).map(|(p, at)| (at.0 - left, p.from_front_m)).collect();
+        let at: Vec<(f64, f64)> = bed
+            .plan
+            .plants
+            .iter()
+            .zip(&bed.places_m)
+            .filter(|(p, _)| p.drift == place)
+            .map(|(p, at)| (at.0 - left, p.from_front_m))
+            .collect();
         let kind = bed.plan.kinds.iter().position(|kind| kind.key == drift.plant_key);
         let mean = |of: fn(&(f64, f64)) -> f64| at.iter().map(of).sum::<f64>() / at.len().max(1) as f64;
         let apart = bed.plan.plants.iter().find(|p| p.drift == place).map_or(0.0, |p| p.spacing_m);
-        vec![kind.map(letter).unwrap_or_default(), name(bed, &drift.plant_key), drift.number.to_string(), inches(apart), feet(mean(|at| at.0)), feet(mean(|at| at.1))]
+        vec![
+            kind.map(letter).unwrap_or_default(),
+            name(bed, &drift.plant_key),
+            drift.number.to_string(),
+            inches(apart),
+            feet(mean(|at| at.0)),
+            feet(mean(|at| at.1)),
+        ]
     };
     let rows = bed.plan.drifts.iter().enumerate().map(row).collect();
     Block::table(
@@ -254,14 +297,25 @@ fn setting_out(bed: &BedOnDesk) -> Block {
 }
 
 fn gate_checks(bed: &BedOnDesk) -> Block {
-    let woody: Vec<&str> = bed.plan.kinds.iter().filter(|kind| matches!(kind.kind, groundlore_lore::plant::PlantKind::Shrub | groundlore_lore::plant::PlantKind::SmallTree)).map(|kind| kind.name.as_str()).collect();
+    let woody: Vec<&str> = bed
+        .plan
+        .kinds
+        .iter()
+        .filter(|kind| matches!(kind.kind, groundlore_lore::plant::PlantKind::Shrub | groundlore_lore::plant::PlantKind::SmallTree))
+        .map(|kind| kind.name.as_str())
+        .collect();
     let checks = groundlore_planting::stock::CHECKS
         .iter()
         .filter(|check| !check.woody_only || !woody.is_empty())
         .map(|check| Check {
             what: check.look.to_owned(),
             state: CheckState::NotChecked,
-            why: format!("{}pass: {}; refuse: {}", if check.woody_only { format!("{} only; ", woody.join(", ")) } else { String::new() }, check.pass, check.refuse),
+            why: format!(
+                "{}pass: {}; refuse: {}",
+                if check.woody_only { format!("{} only; ", woody.join(", ")) } else { String::new() },
+                check.pass,
+                check.refuse
+            ),
         })
         .collect();
     Block::Checks { checks }
@@ -270,8 +324,15 @@ fn gate_checks(bed: &BedOnDesk) -> Block {
 fn working(bed: &BedOnDesk) -> Vec<String> {
     let mut lines: Vec<String> = bed.plan.working.iter().map(|line| user_units(line)).collect();
     lines.push(format!("seed {} from the names of yard and bed: the same input gives the same plan", bed.plan.seed));
-    lines.extend(bed.plan.kinds.iter().flat_map(|kind| kind.reasons.iter().map(move |r| format!("{}: {} [{}]", kind.name, r.text, r.source))));
-    lines.extend(bed.plan.relaxed.iter().map(|r| user_units(&format!("gave way: {}: asked {}, given {}, because {}", r.wish, r.asked, r.given, r.why))));
+    lines.extend(
+        bed.plan.kinds.iter().flat_map(|kind| kind.reasons.iter().map(move |r| format!("{}: {} [{}]", kind.name, r.text, r.source))),
+    );
+    lines.extend(
+        bed.plan
+            .relaxed
+            .iter()
+            .map(|r| user_units(&format!("gave way: {}: asked {}, given {}, because {}", r.wish, r.asked, r.given, r.why))),
+    );
     lines
 }
 

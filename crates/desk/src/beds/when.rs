@@ -1,10 +1,10 @@
 //! When to plant a bed: odds of heat and frost from the yard's station, and the windows that follow.
 
 use crate::DeskError;
+use groundlore_lore::plant::PlantKind;
 use groundlore_planting::calendar::{month_at, next_day};
 use groundlore_planting::choose::Chosen;
 use groundlore_planting::season::{DateOdds, HARD_WINTER_C, HEAT_C, SeasonOdds, Stock, WhenToPlant, Window, when_to_plant};
-use groundlore_lore::plant::PlantKind;
 use groundlore_weather::hardiness::{WinterMinimum, half_zone, winter_minima};
 use groundlore_weather::{Ensemble, Odds, Series};
 use jiff::ToSpan as _;
@@ -60,7 +60,8 @@ impl YearOdds {
     pub(super) fn windows(&self, kinds: &[Chosen], today: Date, latitude_deg: f64) -> Result<Vec<PlantingDays>, DeskError> {
         let mut all = Vec::new();
         for stock in [Stock::Deciduous, Stock::SpringBulb] {
-            let plants: Vec<String> = kinds.iter().filter(|kind| stock_of(kind, latitude_deg) == stock).map(|kind| kind.key.clone()).collect();
+            let plants: Vec<String> =
+                kinds.iter().filter(|kind| stock_of(kind, latitude_deg) == stock).map(|kind| kind.key.clone()).collect();
             if plants.is_empty() {
                 continue;
             }
@@ -85,7 +86,8 @@ fn stock_of(kind: &Chosen, latitude_deg: f64) -> Stock {
 
 /// The first window that is not over, with its days kept from today on.
 fn next_window(when: &WhenToPlant, today: Date) -> Option<Window> {
-    let mut open: Vec<&Window> = [&when.autumn, &when.spring].into_iter().filter_map(|timing| timing.window()).filter(|w| w.latest >= today).collect();
+    let mut open: Vec<&Window> =
+        [&when.autumn, &when.spring].into_iter().filter_map(|timing| timing.window()).filter(|w| w.latest >= today).collect();
     open.sort_by_key(|window| window.latest);
     let mut window = (*open.first()?).clone();
     window.earliest = window.earliest.max(today);
@@ -108,9 +110,8 @@ fn summer_half(today: Date, latitude_deg: f64) -> (Date, Date) {
 /// The day after the last fortnight whose mean maximum is in the heat; the summer's first day where there is none.
 fn heat_ends(ensemble: &Ensemble, today: Date, latitude_deg: f64) -> Odds {
     let (from, to) = summer_half(today, latitude_deg);
-    let dates: Vec<Option<Date>> = fortnights(ensemble, from, to)
-        .map(|hot| Some(hot.last().map_or(from, |last| last.saturating_add(1.day()))))
-        .collect();
+    let dates: Vec<Option<Date>> =
+        fortnights(ensemble, from, to).map(|hot| Some(hot.last().map_or(from, |last| last.saturating_add(1.day())))).collect();
     Odds::from_dates(&dates, today)
 }
 
@@ -119,16 +120,16 @@ fn heat_begins(ensemble: &Ensemble, today: Date, latitude_deg: f64) -> Odds {
     let to = next_day(7, 31, latitude_deg, today);
     let from = to.saturating_sub(4.months());
     let back = (HEAT_DAYS as i64 - 1).days();
-    let dates: Vec<Option<Date>> = fortnights(ensemble, from, to)
-        .map(|hot| Some(hot.first().map_or(to, |last| last.saturating_sub(back))))
-        .collect();
+    let dates: Vec<Option<Date>> =
+        fortnights(ensemble, from, to).map(|hot| Some(hot.first().map_or(to, |last| last.saturating_sub(back)))).collect();
     Odds::from_dates(&dates, today)
 }
 
 /// In each future, the last days of fortnights with a mean maximum at or above the heat.
 fn fortnights(ensemble: &Ensemble, from: Date, to: Date) -> impl Iterator<Item = Vec<Date>> {
     ensemble.futures().iter().map(move |future| {
-        let days: Vec<(Date, f64)> = ensemble.days(future, from, to).map(|day| (day.date, day.tmax_c)).filter(|(_, c)| c.is_finite()).collect();
+        let days: Vec<(Date, f64)> =
+            ensemble.days(future, from, to).map(|day| (day.date, day.tmax_c)).filter(|(_, c)| c.is_finite()).collect();
         let mean = |run: &[(Date, f64)]| run.iter().map(|(_, c)| c).sum::<f64>() / run.len() as f64;
         days.windows(HEAT_DAYS).filter(|run| mean(run) >= HEAT_C).filter_map(|run| run.last().map(|(date, _)| *date)).collect()
     })

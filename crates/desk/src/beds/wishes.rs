@@ -90,7 +90,9 @@ pub(super) fn read(typed: &BedWishes, ground: &Ground<'_>) -> Result<(Wishes, Ve
         ..Wishes::default()
     };
     if wishes.place.is_none() {
-        assumed.push("lists of invasive plants: a plant listed anywhere was left out, since no place such as `Wisconsin, USA` was given".to_owned());
+        assumed.push(
+            "lists of invasive plants: a plant listed anywhere was left out, since no place such as `Wisconsin, USA` was given".to_owned(),
+        );
     }
     wishes.check().map_err(DeskError::science)?;
     Ok((wishes, assumed))
@@ -118,7 +120,14 @@ fn months(text: &str) -> Result<Vec<u8>, DeskError> {
         match ends[..] {
             [one] => found.push(one),
             [from, to] => found.extend(groundlore_planting::calendar::months_at(from, to, 1.0)),
-            _ => return Err(refused("months of bloom", part, "is not a month or a run of months", "write `May-October` or `May, July, September`")),
+            _ => {
+                return Err(refused(
+                    "months of bloom",
+                    part,
+                    "is not a month or a run of months",
+                    "write `May-October` or `May, July, September`",
+                ));
+            }
         }
     }
     found.sort_unstable();
@@ -148,9 +157,8 @@ fn heights(text: &str) -> Result<(f64, f64), DeskError> {
     let wrong = || refused("heights", text, "is not a lower and an upper height", "write both, for example `1 ft - 6 ft`");
     let ends = split_range(text);
     let [low, high] = ends[..] else { return Err(wrong()) };
-    let length = |text: &str| {
-        Quantity::parse_as(text, Kind::Length).map_err(|source| DeskError::Quantity { what: "heights".to_owned(), source })
-    };
+    let length =
+        |text: &str| Quantity::parse_as(text, Kind::Length).map_err(|source| DeskError::Quantity { what: "heights".to_owned(), source });
     let high = length(high)?;
     let low = if low.parse::<f64>().is_ok() { length(&format!("{low} {}", high.unit))? } else { length(low)? };
     Ok((low.si(), high.si()))

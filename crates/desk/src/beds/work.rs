@@ -49,7 +49,12 @@ fn stock_word(stock: Stock) -> &'static str {
 
 /// Numbers to buy of the plants named.
 fn bought(bed: &BedOnDesk, keys: &[String]) -> Vec<(String, Quantity)> {
-    bed.plan.to_buy.iter().filter(|line| keys.contains(&line.plant_key)).map(|line| (line.botanical.clone(), Quantity::bare(line.number as f64))).collect()
+    bed.plan
+        .to_buy
+        .iter()
+        .filter(|line| keys.contains(&line.plant_key))
+        .map(|line| (line.botanical.clone(), Quantity::bare(line.number as f64)))
+        .collect()
 }
 
 fn order(bed: &BedOnDesk, days: &PlantingDays, (earliest, best, latest): (Date, Date, Date), today: Date) -> Task {
@@ -62,7 +67,12 @@ fn order(bed: &BedOnDesk, days: &PlantingDays, (earliest, best, latest): (Date, 
         yard: bed.yard.clone(),
         what: format!("Order {number} {word} of {} for {}; ask for the botanical names", kinds_word(materials.len()), bed.bed),
         place: Some(bed.bed.clone()),
-        window: Window::fixed(ahead(earliest).min(ahead(best)), ahead(best), ahead(latest), &format!("{ORDER_AHEAD_DAYS} days before each planting day (common practice)")),
+        window: Window::fixed(
+            ahead(earliest).min(ahead(best)),
+            ahead(best),
+            ahead(latest),
+            &format!("{ORDER_AHEAD_DAYS} days before each planting day (common practice)"),
+        ),
         reasons: vec![
             Reason::new("plants are to stand at the yard by the best planting day", best.to_string(), "the planting window"),
             Reason::new("numbers are of the plan", format!("{number} in {}", crate::yards::square_feet(bed.area_m2)), "planting plan"),
@@ -78,21 +88,43 @@ fn plant(bed: &BedOnDesk, lore: &Lore, days: &PlantingDays, window: &groundlore_
     let number: f64 = materials.iter().map(|(_, n)| n.value).sum();
     let word = stock_word(days.stock);
     let labour = labour(bed, lore, &days.plants);
-    let mut reasons: Vec<Reason> = window.reasons.iter().map(|r| Reason { text: r.text.clone(), figure: None, source: r.source.clone() }).collect();
-    reasons.extend(window.against.iter().map(|r| Reason { text: format!("against it: {}", r.text), figure: None, source: r.source.clone() }));
+    let mut reasons: Vec<Reason> =
+        window.reasons.iter().map(|r| Reason { text: r.text.clone(), figure: None, source: r.source.clone() }).collect();
+    reasons.extend(window.against.iter().map(|r| Reason {
+        text: format!("against it: {}", r.text),
+        figure: None,
+        source: r.source.clone(),
+    }));
     reasons.extend(labour.iter().map(|l| Reason::new("time", l.working.clone(), l.source.clone())));
     let mut odds = window.odds.clone();
     odds.extend(window.not_checked.iter().map(|line| format!("not checked: {line}")));
     let mut warnings = cautions(&[Hazard::Digging, Hazard::Heat, Hazard::StingsAndTicks]);
-    warnings.extend(bed.plan.kinds.iter().filter(|kind| days.plants.contains(&kind.key)).flat_map(|kind| kind.cautions.iter().map(move |c| format!("{}: {c}", kind.name))));
+    warnings.extend(
+        bed.plan
+            .kinds
+            .iter()
+            .filter(|kind| days.plants.contains(&kind.key))
+            .flat_map(|kind| kind.cautions.iter().map(move |c| format!("{}: {c}", kind.name))),
+    );
     Task {
         key: key(bed, &format!("plant-{word}")),
         yard: bed.yard.clone(),
         what: format!("Plant {number} {word} in {} to the plan ({})", bed.bed, season_word(window.season)),
         place: Some(bed.bed.clone()),
-        window: Window { earliest: window.earliest, best: window.best, latest: window.latest, odds, missed_by_a_week: days.missed_by_a_week },
+        window: Window {
+            earliest: window.earliest,
+            best: window.best,
+            latest: window.latest,
+            odds,
+            missed_by_a_week: days.missed_by_a_week,
+        },
         reasons,
-        takes: Takes { minutes: labour.iter().map(|l| l.minutes).reduce(|a, b| (a.0 + b.0, a.1 + b.1)), materials, gear: vec!["gloves".to_owned()], ..Takes::default() },
+        takes: Takes {
+            minutes: labour.iter().map(|l| l.minutes).reduce(|a, b| (a.0 + b.0, a.1 + b.1)),
+            materials,
+            gear: vec!["gloves".to_owned()],
+            ..Takes::default()
+        },
         forbids: vec![
             "ground that is frozen, or so wet that it smears".to_owned(),
             "stock that was refused, or not yet checked, at the nursery gate".to_owned(),
@@ -110,9 +142,15 @@ fn season_word(season: PlantingSeason) -> &'static str {
 
 /// Person-time to plant, by the work norms for pots and for shrubs.
 pub(crate) fn labour(bed: &BedOnDesk, lore: &Lore, keys: &[String]) -> Vec<Labour> {
-    let woody = |key: &str| bed.plan.kinds.iter().any(|kind| kind.key == key && matches!(kind.kind, PlantKind::Shrub | PlantKind::SmallTree));
+    let woody =
+        |key: &str| bed.plan.kinds.iter().any(|kind| kind.key == key && matches!(kind.kind, PlantKind::Shrub | PlantKind::SmallTree));
     let count = |shrubs: bool| -> f64 {
-        bed.plan.to_buy.iter().filter(|line| keys.contains(&line.plant_key) && woody(&line.plant_key) == shrubs).map(|line| line.number as f64).sum()
+        bed.plan
+            .to_buy
+            .iter()
+            .filter(|line| keys.contains(&line.plant_key) && woody(&line.plant_key) == shrubs)
+            .map(|line| line.number as f64)
+            .sum()
     };
     [("plant-one-gallon", false), ("plant-shrub", true)]
         .into_iter()
@@ -136,7 +174,9 @@ fn care_word(work: CareWork) -> &'static str {
 fn together(care: &[CareTask]) -> Vec<CareTask> {
     let mut all: Vec<CareTask> = Vec::new();
     for one in care.iter().filter(|one| one.work != CareWork::CutBack) {
-        let same = |other: &&mut CareTask| (other.work, &other.what, other.from, other.to, other.litres_each) == (one.work, &one.what, one.from, one.to, one.litres_each);
+        let same = |other: &&mut CareTask| {
+            (other.work, &other.what, other.from, other.to, other.litres_each) == (one.work, &one.what, one.from, one.to, one.litres_each)
+        };
         match all.iter_mut().find(same) {
             Some(other) => {
                 other.plants.extend(one.plants.iter().cloned());
@@ -164,13 +204,16 @@ fn care_task(bed: &BedOnDesk, one: &CareTask, place: usize) -> Task {
     let mut odds = vec!["counted from the best planting day; planted on another day, it all moves with it".to_owned()];
     odds.extend(again(one));
     let mut reasons = vec![Reason { text: one.why.clone(), figure: None, source: one.source.clone() }];
-    let gallons = one.litres_each.and_then(|(low, high)| Some((Quantity::from_si(low / 1000.0, "gal").ok()?, Quantity::from_si(high / 1000.0, "gal").ok()?)));
+    let gallons = one
+        .litres_each
+        .and_then(|(low, high)| Some((Quantity::from_si(low / 1000.0, "gal").ok()?, Quantity::from_si(high / 1000.0, "gal").ok()?)));
     if let Some((low, high)) = &gallons {
         let words = if low == high { low.rounded(2) } else { format!("{} to {}", low.rounded(2), high.rounded(2)) };
         reasons.push(Reason::new("water for each plant each time", words, one.source.clone()));
     }
     let number: usize = one.plants.iter().filter_map(|key| bed.plan.counts.get(key)).sum();
-    let water = gallons.map(|(_, high)| ("water each time, at most".to_owned(), Quantity { value: high.value * number as f64, unit: high.unit }));
+    let water =
+        gallons.map(|(_, high)| ("water each time, at most".to_owned(), Quantity { value: high.value * number as f64, unit: high.unit }));
     Task {
         key: key(bed, &format!("{}-{place}", care_word(one.work))),
         yard: bed.yard.clone(),
@@ -179,7 +222,11 @@ fn care_task(bed: &BedOnDesk, one: &CareTask, place: usize) -> Task {
         window: Window { earliest: one.from, best: one.best, latest: one.to, odds, missed_by_a_week: None },
         reasons,
         takes: Takes { materials: water.into_iter().collect(), ..Takes::default() },
-        forbids: if one.work == CareWork::Water { vec!["frozen ground, or a soaking rain in the days before".to_owned()] } else { Vec::new() },
+        forbids: if one.work == CareWork::Water {
+            vec!["frozen ground, or a soaking rain in the days before".to_owned()]
+        } else {
+            Vec::new()
+        },
         cautions: one.cautions.clone(),
     }
 }
@@ -207,7 +254,11 @@ fn cut_backs(bed: &BedOnDesk, care: &[CareTask]) -> Vec<Task> {
                 what: format!("Cut back {}", keys.join(", ")),
                 place: Some(bed.bed.clone()),
                 window: Window::fixed(group[0].from, group[0].best, group[0].to, "days of the season for cutting back (common practice)"),
-                reasons: group.iter().zip(&keys).map(|(one, name)| Reason { text: format!("{name}: {}", one.what), figure: None, source: one.source.clone() }).collect(),
+                reasons: group
+                    .iter()
+                    .zip(&keys)
+                    .map(|(one, name)| Reason { text: format!("{name}: {}", one.what), figure: None, source: one.source.clone() })
+                    .collect(),
                 takes: Takes { gear: vec!["gloves".to_owned()], ..Takes::default() },
                 forbids: Vec::new(),
                 cautions: warnings,
