@@ -90,59 +90,38 @@ impl Desk {
         let area = area_named(map, bed)?;
         let latitude_deg = area_latitude(&on_desk, area)?;
         let series = on_desk.row.station.as_deref().map(|station| self.weather(station)).transpose()?;
-        let (wishes, mut assumed) = wishes::read(
-            typed,
-            &wishes::Ground {
-                area,
-                latitude_deg,
-                zone: series.as_ref().and_then(|series| when::zone(series, self.today)),
-                prices: self.plant_prices()?,
-                key_of: &|name| self.plant_key(name),
-            },
-        )?;
-        let (frame, bed_m) = ground::outline_m(area)?;
-        let (front, front_words) = ground::front(typed.front.as_deref(), map, area, &frame, &bed_m)?;
-        let facing_deg = ground::facing_deg(&front, &bed_m);
+        let zone = series.as_ref().and_then(|series| when::zone(series, self.today));
+        let ground = wishes::Ground { area, latitude_deg, zone, prices: self.plant_prices()?, key_of: &|name| self.plant_key(name) };
+        let (wishes, mut assumed) = wishes::read(typed, &ground)?;
+        assumed.extend(stands_already(map, area));
+        let laid = ground::Laid::out(map, area, typed.front.as_deref())?;
         let seed = crate::scouting::seed_of(&format!("{}/{}", on_desk.row.name, area.name));
-        let plan = bed::plan(&self.lore.plants, &wishes, &bed_m, &front, seed).map_err(DeskError::science)?;
-        let mut not_checked = Vec::new();
+        let plan = bed::plan(&self.lore.plants, &wishes, &laid.bed_m, &laid.front, seed).map_err(DeskError::science)?;
         let windows = match &series {
             Some(series) => when::YearOdds::read(series, self.today, latitude_deg)?.windows(&plan.kinds, self.today, latitude_deg)?,
-            None => {
-                not_checked.push("when to plant: the yard has no weather station; name one, and plan the bed again".to_owned());
-                Vec::new()
-            }
+            None => Vec::new(),
         };
-        assumed.extend(
-            map.plants
-                .iter()
-                .any(|p| geo::Contains::contains(&area.polygon, &p.point))
-                .then(|| "plants that the map shows in the bed are not kept: the plan is for the empty bed".to_owned()),
-        );
-        let planted_on = windows.iter().filter_map(|days| days.window.as_ref()).map(|window| window.best).min();
         let care = care(&plan, &windows, latitude_deg)?;
-        not_checked.extend(care.iter().flat_map(|year| year.not_checked.clone()));
-        let lonlat = |at: &groundlore_planting::place::Placed| {
-            let point = frame.point_to_lonlat(geo::Point::new(at.x_m, at.y_m));
-            (point.x(), point.y())
-        };
+        let no_station = "when to plant: the yard has no weather station; name one, and plan the bed again";
+        let not_checked =
+            series.is_none().then(|| no_station.to_owned()).into_iter().chain(care.iter().flat_map(|year| year.not_checked.clone()));
         let mut found = BedOnDesk {
             yard: on_desk.row.name.clone(),
             bed: area.name.clone(),
             made_on: self.today,
             area_m2: area_m2(&area.polygon),
-            front: front_words,
-            facing_deg,
-            outline_m: ground::turned_rings(&bed_m, facing_deg),
-            places_m: plan.plants.iter().map(|at| ground::turned((at.x_m, at.y_m), facing_deg)).collect(),
-            places_lonlat: plan.plants.iter().map(lonlat).collect(),
+            front: laid.front_words.clone(),
+            facing_deg: laid.facing_deg,
+            outline_m: laid.rings(),
+            places_m: plan.plants.iter().map(|at| laid.turned((at.x_m, at.y_m))).collect(),
+            places_lonlat: plan.plants.iter().map(|at| laid.lonlat((at.x_m, at.y_m))).collect(),
             wishes: typed.clone(),
             assumed,
+            planted_on: windows.iter().filter_map(|days| days.window.as_ref()).map(|window| window.best).min(),
+            not_checked: not_checked.collect(),
             plan,
             windows,
-            planted_on,
             care,
-            not_checked,
             tasks: Vec::new(),
             plan_id: None,
         };
@@ -239,6 +218,12 @@ pub const PLANT_ITEMS: [(PlantKind, &str); 6] = [
     (PlantKind::Shrub, "plant-shrub"),
     (PlantKind::SmallTree, "plant-small-tree"),
 ];
+
+/// Said where the map shows plants in the bed.
+fn stands_already(map: &Yard, bed: &Area) -> Option<String> {
+    let stands = map.plants.iter().any(|plant| geo::Contains::contains(&bed.polygon, &plant.point));
+    stands.then(|| "plants that the map shows in the bed are not kept: the plan is for the empty bed".to_owned())
+}
 
 /// The first year of everything that has a planting day, each kind of stock counted from its own.
 fn care(plan: &BedPlan, windows: &[PlantingDays], latitude_deg: f64) -> Result<Option<FirstYear>, DeskError> {

@@ -3,14 +3,16 @@
 //! Direct cost, overhead and profit stay apart; margin is profit over price and markup profit over cost. A price that the book has
 //! not is named, and a proposal that lacks one has no total and cannot be offered.
 
+mod lines;
+mod paper;
+
 use crate::beds::refused;
-use crate::take_off::{Labour, TakeOff, TakeOffLine, total_minutes};
+use crate::take_off::{TakeOff, total_minutes};
 use crate::{Desk, DeskError};
 use groundlore_book::firm::Firm;
 use groundlore_book::proposals::{Proposal, ProposalLine, ProposalState};
 use groundlore_book::tasks::StateChange;
 use groundlore_quantity::{Kind, Quantity};
-use groundlore_sheet::{Block, Sheet};
 use groundlore_work::price::{CostKind, Line, Priced, Profit, proposal};
 use groundlore_work::task::{Reason, Takes, Task, Window};
 use jiff::ToSpan as _;
@@ -19,8 +21,6 @@ use serde::{Deserialize, Serialize};
 
 /// Days that an offer holds where nobody says (common practice).
 const VALID_DAYS: i64 = 30;
-/// Words for a count in the price list.
-const COUNT_WORDS: [&str; 8] = ["each", "ea", "piece", "pieces", "plant", "block", "1", ""];
 /// Item of the price list for an hour of labour, where the firm's own figure is not set.
 const LABOUR: &str = "labour";
 
@@ -158,70 +158,34 @@ impl Desk {
     pub fn draft_proposal(&self, wishes: &ProposalWishes) -> Result<ProposalOnDesk, DeskError> {
         let firm = self.firm()?;
         let yard = self.book.yard_named(&wishes.yard)?;
-        if wishes.title.trim().is_empty() {
-            return Err(DeskError::missing("the proposal has no title", "give one, for example `A mixed bed along the lawn`"));
-        }
-        if let Some(other) = wishes.take_offs.iter().find(|take_off| !take_off.yard.eq_ignore_ascii_case(&yard.name)) {
-            return Err(refused(
-                "take-off",
-                &other.what,
-                &format!("is of {}", other.yard),
-                &format!("offer it there, or measure at {}", yard.name),
-            ));
-        }
-        let mut lines = Vec::new();
-        for take_off in &wishes.take_offs {
-            for line in &take_off.lines {
-                lines.push(self.material_line(line)?);
-            }
-            for labour in &take_off.labour {
-                lines.push(self.labour_line(&firm, labour, &take_off.place)?);
-            }
-        }
-        for extra in &wishes.extra {
-            lines.push(self.extra_line(&firm, extra)?);
-        }
+        check(wishes, &yard.name)?;
+        let lines = self.offer_lines(&firm, wishes)?;
         if lines.is_empty() {
             return Err(DeskError::missing("the proposal has no line", "add a take-off, or a line such as `weed-bed` with `500 ft2`"));
         }
-        let mut no_price_yet: Vec<String> = lines.iter().filter(|line| line.cost.is_none()).map(|line| line.working.clone()).collect();
-        let (overhead, profit) =
-            (share_of(wishes.overhead.as_deref(), "overhead", firm.overhead_share)?, profit_of(wishes.profit.as_deref(), &firm)?);
-        no_price_yet.extend(overhead.is_none().then(|| "overhead: the firm has set no share of cost; set it, or give `30%`".to_owned()));
-        no_price_yet.extend(
-            profit.is_none().then(|| "profit: the firm has set no margin; set it, or give `20% margin` or `25% markup`".to_owned()),
-        );
-        no_price_yet.dedup();
+        let overhead = share_of(wishes.overhead.as_deref(), "overhead", firm.overhead_share)?;
+        let profit = profit_of(wishes.profit.as_deref(), &firm)?;
+        let no_price_yet = missing_prices(&lines, overhead, profit);
         let (priced, price_range) = match (no_price_yet.is_empty(), overhead, profit) {
             (true, Some(overhead), Some(profit)) => {
-                let at = |cost: fn(&OfferLine) -> Option<f64>| proposal(costed(&lines, cost), overhead, profit);
-                let least = at(|line| line.cost_range.map(|range| range.0).or(line.cost))?.price;
-                let most = at(|line| line.cost_range.map(|range| range.1).or(line.cost))?.price;
-                (Some(at(|line| line.cost)?), Some((least, most)))
+                at_middle_and_ends(&lines, overhead, profit).map(|(priced, range)| (Some(priced), Some(range)))?
             }
             _ => (None, None),
         };
-        let valid = wishes.valid_days.unwrap_or(VALID_DAYS);
-        if !(0..=730).contains(&valid) {
-            return Err(refused("days that the offer holds", valid, "make no sense", "give 0 to 730, for example 30"));
-        }
+        let not_included = Some(wishes.not_included.clone()).filter(|items| !items.is_empty());
         Ok(ProposalOnDesk {
             id: None,
             yard: yard.name.clone(),
             addressed_to: self.owner_lines(&yard)?,
             title: wishes.title.trim().to_owned(),
             date: self.today,
-            valid_until: self.today.saturating_add(valid.days()),
+            valid_until: self.today.saturating_add(wishes.valid_days.unwrap_or(VALID_DAYS).days()),
             currency: firm.currency.clone(),
             text: wishes.text.clone(),
             minutes: wishes.take_offs.iter().filter_map(total_minutes).reduce(|a, b| (a.0 + b.0, a.1 + b.1)),
             working: working(&lines, priced.as_ref(), price_range, &firm.currency),
             included: included(wishes, &self.lore, &lines),
-            not_included: if wishes.not_included.is_empty() {
-                vec!["Anything that is not named above.".to_owned()]
-            } else {
-                wishes.not_included.clone()
-            },
+            not_included: not_included.unwrap_or_else(|| vec!["Anything that is not named above.".to_owned()]),
             lines,
             no_price_yet,
             priced,
@@ -356,101 +320,6 @@ impl Desk {
         Ok(over)
     }
 
-    /// A proposal as the owner reads it: lines with prices, total, what is included, validity, signatures. Costs and margin stay inside.
-    ///
-    /// # Errors
-    /// None today; kept for sheets that read the book.
-    pub fn proposal_sheet(&self, found: &ProposalOnDesk) -> Result<Sheet, DeskError> {
-        let number = found.id.map_or_else(|| "draft".to_owned(), |id| format!("number {id}"));
-        let mut sheet =
-            self.sheet("proposal", found.title.clone()).subtitle(format!("Proposal for {}, {number}, {}", found.yard, found.date));
-        sheet.date = found.date;
-        sheet.addressed_to = found.addressed_to.clone();
-        if let Some(text) = &found.text {
-            sheet.push(Block::paragraph(text.clone()));
-        }
-        sheet.push(self.offer_table(found));
-        if found.priced.is_none() {
-            sheet.push(Block::Verdict {
-                text: "Incomplete: no total".to_owned(),
-                why: format!("No price yet: {}.", found.no_price_yet.join("; ")),
-                tone: groundlore_sheet::Tone::Watch,
-            });
-        }
-        for (heading, items) in [("Included", &found.included), ("Not included", &found.not_included)] {
-            if !items.is_empty() {
-                sheet.push(Block::heading(heading));
-                sheet.push(Block::list(items.clone()));
-            }
-        }
-        if found.state.as_deref().is_some_and(|state| state != "offered") {
-            sheet.push(Block::paragraph(format!("This proposal is {}.", found.state.as_deref().unwrap_or_default())));
-        }
-        if found.priced.is_some() {
-            sheet.push(Block::paragraph(format!(
-                "This offer holds until {} ({} days). Amounts are measured from the map; if the ground turns out otherwise we ask before going on.",
-                found.valid_until.strftime("%-d %B %Y"),
-                crate::week::days_between(found.date, found.valid_until)
-            )));
-            sheet.push(Block::Signatures { who: vec!["For the owner, with the day".to_owned(), "For the firm, with the day".to_owned()] });
-        }
-        Ok(sheet)
-    }
-
-    /// The same for the firm alone: direct costs, overhead, profit, margin and markup, with the working.
-    ///
-    /// # Errors
-    /// None today; kept for sheets that read the book.
-    pub fn proposal_working_sheet(&self, found: &ProposalOnDesk) -> Result<Sheet, DeskError> {
-        let mut sheet = self.sheet("proposal-working", format!("Inside: {}", found.title)).subtitle("For the firm, not for the owner");
-        let money = |amount: f64| money(&found.currency, amount);
-        let rows = found.lines.iter().map(|line| {
-            vec![
-                line.what.clone(),
-                line.amount.clone(),
-                kind_word(line.kind).to_owned(),
-                line.cost.map_or_else(|| "no price yet".to_owned(), money),
-            ]
-        });
-        sheet.push(Block::table("Direct costs", &["line", "amount#", "kind", "cost#"], rows.collect()));
-        if let Some(priced) = &found.priced {
-            sheet.push(Block::Facts {
-                facts: vec![
-                    ("direct cost".to_owned(), money(priced.direct)),
-                    ("overhead".to_owned(), money(priced.overhead)),
-                    ("cost with overhead".to_owned(), money(priced.cost)),
-                    ("profit".to_owned(), money(priced.profit)),
-                    ("price".to_owned(), money(priced.price)),
-                    (
-                        "price at the least and the most time".to_owned(),
-                        found.price_range.map_or_else(String::new, |(least, most)| format!("{} to {}", money(least), money(most))),
-                    ),
-                    ("margin, profit over price".to_owned(), percent(priced.margin)),
-                    ("markup, profit over cost".to_owned(), percent(priced.markup)),
-                ],
-            });
-        } else {
-            sheet.push(Block::heading("No price yet"));
-            sheet.push(Block::list(found.no_price_yet.clone()));
-        }
-        sheet.push(Block::Working { title: "Working".to_owned(), lines: found.working.clone() });
-        if !found.cautions.is_empty() {
-            sheet.push(Block::Cautions { cautions: found.cautions.clone() });
-        }
-        Ok(sheet)
-    }
-
-    fn offer_table(&self, found: &ProposalOnDesk) -> Block {
-        let price = |place: usize| match &found.priced {
-            Some(priced) => money(&found.currency, priced.line_prices.get(place).copied().unwrap_or(0.0)),
-            None => "–".to_owned(),
-        };
-        let rows = found.lines.iter().enumerate().map(|(place, line)| vec![line.what.clone(), line.amount.clone(), price(place)]).collect();
-        let Block::Table(mut table) = Block::table("What we offer", &["what", "amount#", "price#"], rows) else { return Block::PageBreak };
-        table.total = found.total().map(|total| vec!["Total".to_owned(), String::new(), money(&found.currency, total)]);
-        Block::Table(table)
-    }
-
     fn owner_lines(&self, yard: &groundlore_book::yards::Yard) -> Result<Vec<String>, DeskError> {
         let owner = yard.owner_id.map(|id| self.book.one::<groundlore_book::firm::Owner>(id)).transpose()?;
         let mut lines: Vec<String> = owner.iter().map(|owner| owner.name.clone()).collect();
@@ -461,125 +330,42 @@ impl Desk {
         }
         Ok(lines)
     }
+}
 
-    fn material_line(&self, line: &TakeOffLine) -> Result<OfferLine, DeskError> {
-        let amounts = std::iter::once(&line.amount).chain(&line.or_amounts);
-        let items = || std::iter::once(&line.item).chain(&line.or_items);
-        let mut found = offer_line(&line.what, &line.amount, CostKind::Materials);
-        for item in items() {
-            let Some(price) = self.book.price_on(item, self.today)? else { continue };
-            let Some(each) = price.cost_per_unit else {
-                found.working = format!("{} (`{item}` has a fixed price but no cost)", line.what);
-                return Ok(found);
-            };
-            let mut fitting: Vec<f64> = amounts.clone().filter_map(|amount| in_price_unit(amount, &price.unit)).collect();
-            if fitting.is_empty() {
-                return Err(refused(
-                    &format!("price of `{item}`"),
-                    &price.unit,
-                    &format!("is no unit for {}", line.amount),
-                    "put its cost for the unit it is measured in into the price list",
-                ));
-            }
-            // A weight comes as a range: the middle is priced.
-            let number = if fitting.len() > 1 { fitting.iter().sum::<f64>() / fitting.len() as f64 } else { fitting.remove(0) };
-            found.cost = Some(number * each);
-            found.item = Some(item.clone());
-            found.working = format!("{}: {} {} × {} = {}", line.what, digits(number), price.unit, digits(each), digits(number * each));
-            return Ok(found);
-        }
-        found.working = format!("{} (`{}`)", line.what, items().cloned().collect::<Vec<_>>().join("` or `"));
-        Ok(found)
+/// What is wrong with the wishes themselves.
+fn check(wishes: &ProposalWishes, yard: &str) -> Result<(), DeskError> {
+    if wishes.title.trim().is_empty() {
+        return Err(DeskError::missing("the proposal has no title", "give one, for example `A mixed bed along the lawn`"));
     }
-
-    fn labour_line(&self, firm: &Firm, labour: &Labour, place: &str) -> Result<OfferLine, DeskError> {
-        let minutes = labour.middle_minutes();
-        let tenths = ((minutes / 6.0).round() / 10.0).max(0.1);
-        let hours = Quantity::new(tenths, "h").map_err(|source| DeskError::Quantity { what: "hours".to_owned(), source })?;
-        let what = format!("{}: {}", place, labour.name);
-        let mut line = offer_line(&what, &hours, CostKind::Labour);
-        line.amount = format!("{} h", digits(hours.value));
-        match self.labour_rate(firm)? {
-            Some(rate) => {
-                line.cost = Some(hours.value * rate);
-                line.cost_range = Some((labour.minutes.0 / 60.0 * rate, labour.minutes.1 / 60.0 * rate));
-                line.item = Some(LABOUR.to_owned());
-                line.working = format!(
-                    "{}; middle {minutes:.1} min, to a tenth {} h × {rate} = {} [{}]",
-                    labour.working,
-                    digits(hours.value),
-                    digits(hours.value * rate),
-                    labour.source
-                );
-            }
-            None => line.working = "an hour of labour (the firm's own cost, or item `labour`)".to_owned(),
-        }
-        Ok(line)
+    if let Some(other) = wishes.take_offs.iter().find(|take_off| !take_off.yard.eq_ignore_ascii_case(yard)) {
+        let remedy = format!("offer it there, or measure at {yard}");
+        return Err(refused("take-off", &other.what, &format!("is of {}", other.yard), &remedy));
     }
-
-    fn labour_rate(&self, firm: &Firm) -> Result<Option<f64>, DeskError> {
-        if let Some(rate) = firm.labour_cost_per_h {
-            return Ok(Some(rate));
-        }
-        let price = self.book.price_on(LABOUR, self.today)?;
-        Ok(price.and_then(|price| {
-            Some(price.cost_per_unit? / in_price_unit(&Quantity::parse("1 h").ok()?, &price.unit).filter(|n| *n > 0.0)?.recip())
-        }))
-    }
-
-    fn extra_line(&self, firm: &Firm, extra: &ExtraLine) -> Result<OfferLine, DeskError> {
-        let amount = Quantity::parse_as(&extra.amount, Kind::Any)
-            .map_err(|source| DeskError::Quantity { what: format!("amount of `{}`", extra.item), source })?;
-        if !(amount.value.is_finite() && amount.value > 0.0) {
-            return Err(refused(
-                &format!("amount of `{}`", extra.item),
-                &extra.amount,
-                "is not above 0",
-                "write an amount such as `2 yd3`",
-            ));
-        }
-        if let Some(norm) = self.lore.work_norms.get(&extra.item) {
-            let labour = Labour::of(&self.lore, &extra.item, &amount).ok_or_else(|| {
-                let per = norm.per.as_ref().map_or_else(|| "a number".to_owned(), |per| format!("an amount such as {per}"));
-                refused(&format!("amount of `{}`", extra.item), &extra.amount, "is of another kind", &format!("the work norm is for {per}"))
-            })?;
-            let mut line = self.labour_line(firm, &labour, extra.what.as_deref().unwrap_or("Work"))?;
-            line.amount = format!("{} ({})", amount.rounded(4), line.amount);
-            return Ok(line);
-        }
-        let line = TakeOffLine {
-            item: extra.item.clone(),
-            or_items: Vec::new(),
-            what: extra.what.clone().unwrap_or_else(|| extra.item.clone()),
-            amount,
-            or_amounts: Vec::new(),
-        };
-        self.material_line(&line)
+    match wishes.valid_days.filter(|days| !(0..=730).contains(days)) {
+        Some(days) => Err(refused("days that the offer holds", days, "make no sense", "give 0 to 730, for example 30")),
+        None => Ok(()),
     }
 }
 
-fn offer_line(what: &str, amount: &Quantity, kind: CostKind) -> OfferLine {
-    OfferLine {
-        what: what.to_owned(),
-        amount: amount.rounded(4),
-        amount_si: amount.si(),
-        item: None,
-        kind,
-        cost: None,
-        cost_range: None,
-        working: String::new(),
+/// Everything that has no price yet, each once.
+fn missing_prices(lines: &[OfferLine], overhead: Option<f64>, profit: Option<Profit>) -> Vec<String> {
+    let mut all: Vec<String> = Vec::new();
+    for line in lines.iter().filter(|line| line.cost.is_none()) {
+        if !all.contains(&line.working) {
+            all.push(line.working.clone());
+        }
     }
+    all.extend(overhead.is_none().then(|| "overhead: the firm has set no share of cost; set it, or give `30%`".to_owned()));
+    all.extend(profit.is_none().then(|| "profit: the firm has set no margin; set it, or give `20% margin` or `25% markup`".to_owned()));
+    all
 }
 
-/// An amount as a number of the price's units; none where they are of different kinds.
-fn in_price_unit(amount: &Quantity, unit: &str) -> Option<f64> {
-    let word = unit.trim();
-    if amount.unit.is_none() {
-        return COUNT_WORDS.contains(&word.to_lowercase().as_str()).then_some(amount.value);
-    }
-    let whole = if word.starts_with(|c: char| c.is_ascii_digit()) { word.to_owned() } else { format!("1 {word}") };
-    let one = Quantity::parse(&whole).ok().filter(|one| one.value > 0.0)?;
-    Some(amount.to(&one.unit.to_string()).ok()?.value / one.value)
+/// The price with labour at the middle of its norms, and the prices at the least and the most time.
+fn at_middle_and_ends(lines: &[OfferLine], overhead: f64, profit: Profit) -> Result<(Priced, (f64, f64)), DeskError> {
+    let at = |cost: fn(&OfferLine) -> Option<f64>| proposal(costed(lines, cost), overhead, profit);
+    let least = at(|line| line.cost_range.map(|range| range.0).or(line.cost))?.price;
+    let most = at(|line| line.cost_range.map(|range| range.1).or(line.cost))?.price;
+    Ok((at(|line| line.cost)?, (least, most)))
 }
 
 fn costed(lines: &[OfferLine], cost: fn(&OfferLine) -> Option<f64>) -> Vec<Line> {
@@ -629,23 +415,6 @@ fn profit_of(typed: Option<&str>, firm: &Firm) -> Result<Option<Profit>, DeskErr
     }
 }
 
-fn digits(value: f64) -> String {
-    groundlore_quantity::number::significant(value, 6)
-}
-
-fn percent(share: f64) -> String {
-    format!("{}%", groundlore_quantity::number::significant(share * 100.0, 4))
-}
-
-fn kind_word(kind: CostKind) -> &'static str {
-    match kind {
-        CostKind::Labour => "labour",
-        CostKind::Materials => "materials",
-        CostKind::Machines => "machines",
-        CostKind::BoughtIn => "bought in",
-    }
-}
-
 /// Money to the cent with thousands apart: `$1,234.50`, `1,234.50 EUR`.
 pub(crate) fn money(currency: &str, amount: f64) -> String {
     let cents = format!("{:.2}", amount.abs());
@@ -663,6 +432,14 @@ pub(crate) fn money(currency: &str, amount: f64) -> String {
     } else {
         format!("{sign}{currency}{grouped}.{part}")
     }
+}
+
+fn digits(value: f64) -> String {
+    groundlore_quantity::number::significant(value, 6)
+}
+
+fn percent(share: f64) -> String {
+    format!("{}%", groundlore_quantity::number::significant(share * 100.0, 4))
 }
 
 fn working(lines: &[OfferLine], priced: Option<&Priced>, range: Option<(f64, f64)>, currency: &str) -> Vec<String> {

@@ -138,6 +138,21 @@ fn a_bed_is_planted_in_autumn_within_the_odds_of_frost_and_heat() {
 }
 
 #[test]
+fn when_autumn_is_over_the_window_is_next_spring() {
+    let mut desk = desk();
+    desk.today = date(2015, 11, 20);
+    let bed = desk.draft_bed("Heron Lane", "Long bed", &wishes()).unwrap();
+    let window = bed.windows[0].window.as_ref().unwrap();
+    assert_eq!(window.season, PlantingSeason::Spring);
+    assert!(window.earliest >= date(2016, 4, 10) && window.latest <= date(2016, 6, 15), "{} {}", window.earliest, window.latest);
+    // Late in an open window a week's wait costs odds: by 10 October hard winter may come within seven weeks.
+    desk.today = date(2015, 10, 10);
+    let late = desk.draft_bed("Heron Lane", "Long bed", &wishes()).unwrap();
+    let share = late.windows[0].missed_by_a_week.unwrap();
+    assert!(late.windows[0].window.as_ref().unwrap().earliest == desk.today && share > 0.5, "{share}");
+}
+
+#[test]
 fn wrong_beds_and_wishes_are_told_with_the_remedy() {
     let desk = desk();
     let said = |bed: &str, typed: &BedWishes| desk.draft_bed("Heron Lane", bed, typed).unwrap_err().to_string();

@@ -21,21 +21,52 @@ const DIRECTIONS: [(&str, f64); 8] = [
     ("north-west", 315.0),
 ];
 
+/// A bed laid out in metres, with its front.
+pub(super) struct Laid {
+    pub(super) frame: LocalFrame,
+    /// x east, y north, about the bed's own middle.
+    pub(super) bed_m: Polygon<f64>,
+    pub(super) front: Front,
+    pub(super) front_words: String,
+    /// The way the front faces, degrees clockwise from north.
+    pub(super) facing_deg: f64,
+}
+
+impl Laid {
+    /// Lays a bed of a map out; `told` is the front as typed.
+    pub(super) fn out(map: &Yard, bed: &Area, told: Option<&str>) -> Result<Self, DeskError> {
+        let (frame, bed_m) = outline_m(bed)?;
+        let (front, front_words) = front(told, map, bed, &frame, &bed_m)?;
+        let facing_deg = facing_deg(&front, &bed_m);
+        Ok(Self { frame, bed_m, front, front_words, facing_deg })
+    }
+
+    /// A place of the plan turned so that the front lies below.
+    pub(super) fn turned(&self, at: (f64, f64)) -> (f64, f64) {
+        turned(at, self.facing_deg)
+    }
+
+    /// Outline and holes, turned alike.
+    pub(super) fn rings(&self) -> Vec<Vec<(f64, f64)>> {
+        turned_rings(&self.bed_m, self.facing_deg)
+    }
+
+    /// A place of the plan as longitude and latitude.
+    pub(super) fn lonlat(&self, at: (f64, f64)) -> (f64, f64) {
+        let point = self.frame.point_to_lonlat(geo::Point::new(at.0, at.1));
+        (point.x(), point.y())
+    }
+}
+
 /// The bed in metres about its own middle, x east, y north.
-pub(super) fn outline_m(bed: &Area) -> Result<(LocalFrame, Polygon<f64>), DeskError> {
+fn outline_m(bed: &Area) -> Result<(LocalFrame, Polygon<f64>), DeskError> {
     let frame =
         LocalFrame::of_polygon(&bed.polygon).ok_or_else(|| refused("bed", &bed.name, "has no outline", "draw it again on the map"))?;
     Ok((frame, frame.polygon_to_m(&bed.polygon)))
 }
 
 /// From where the bed is seen: as told, or the longest side along lawn, path or other walked ground. Gives words for it.
-pub(super) fn front(
-    told: Option<&str>,
-    map: &Yard,
-    bed: &Area,
-    frame: &LocalFrame,
-    bed_m: &Polygon<f64>,
-) -> Result<(Front, String), DeskError> {
+fn front(told: Option<&str>, map: &Yard, bed: &Area, frame: &LocalFrame, bed_m: &Polygon<f64>) -> Result<(Front, String), DeskError> {
     let told = told.map(|text| text.trim().to_lowercase()).filter(|text| !text.is_empty() && text != "lawn");
     if let Some(text) = told {
         return front_told(&text);
@@ -85,7 +116,7 @@ fn front_told(text: &str) -> Result<(Front, String), DeskError> {
 }
 
 /// The way the front faces, degrees clockwise from north; an island faces south on paper.
-pub(super) fn facing_deg(front: &Front, bed_m: &Polygon<f64>) -> f64 {
+fn facing_deg(front: &Front, bed_m: &Polygon<f64>) -> f64 {
     match front {
         Front::Towards { bearing_deg } => *bearing_deg,
         Front::AllRound => 180.0,
@@ -108,13 +139,13 @@ pub(super) fn direction_words(bearing_deg: f64) -> &'static str {
 }
 
 /// Turns a place so that the front's facing points down the paper.
-pub(super) fn turned(at: (f64, f64), facing_deg: f64) -> (f64, f64) {
+fn turned(at: (f64, f64), facing_deg: f64) -> (f64, f64) {
     let (sin, cos) = (facing_deg - 180.0).to_radians().sin_cos();
     (at.0 * cos - at.1 * sin, at.0 * sin + at.1 * cos)
 }
 
 /// Outline and holes, turned, as the drawing wants them.
-pub(super) fn turned_rings(bed_m: &Polygon<f64>, facing_deg: f64) -> Vec<Vec<(f64, f64)>> {
+fn turned_rings(bed_m: &Polygon<f64>, facing_deg: f64) -> Vec<Vec<(f64, f64)>> {
     let turned = bed_m.map_coords(|c| turned((c.x, c.y), facing_deg).into());
     std::iter::once(turned.exterior()).chain(turned.interiors()).map(|ring| ring.coords().map(|c| (c.x, c.y)).collect()).collect()
 }
