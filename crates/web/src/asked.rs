@@ -1,0 +1,167 @@
+//! A request as a page reads it: parts of the address, the query, and the form or JSON that was sent.
+
+use crate::fault::Fault;
+use axum::body::Bytes;
+use axum::extract::{FromRequest as _, Multipart, RawPathParams, Request};
+use axum::http::{HeaderMap, Method, header};
+use serde_json::Value;
+
+/// A request.
+#[derive(Debug, Clone, Default)]
+pub(crate) struct Asked {
+    pub(crate) posted: bool,
+    /// Path with its query, as it came.
+    pub(crate) address: String,
+    parts: Vec<(String, String)>,
+    query: Vec<(String, String)>,
+    form: Vec<(String, String)>,
+    /// JSON that was sent.
+    pub(crate) json: Option<Value>,
+}
+
+impl Asked {
+    /// Reads a request whole.
+    pub(crate) async fn read(params: &RawPathParams, request: Request) -> Result<Self, Fault> {
+        let uri = request.uri().clone();
+        let mut asked = Self {
+            posted: request.method() == Method::POST,
+            address: uri.path_and_query().map(ToString::to_string).unwrap_or_default(),
+            parts: params.iter().map(|(name, value)| (name.to_owned(), value.to_owned())).collect(),
+            query: decoded(uri.query().unwrap_or_default().as_bytes()),
+            ..Self::default()
+        };
+        if asked.posted {
+            asked.read_body(request).await?;
+        }
+        Ok(asked)
+    }
+
+    async fn read_body(&mut self, request: Request) -> Result<(), Fault> {
+        let kind = content_kind(request.headers());
+        match kind.as_str() {
+            "application/x-www-form-urlencoded" => self.form = decoded(&body(request).await?),
+            "multipart/form-data" => self.form = parts_of(request).await?,
+            "application/json" => {
+                let body = body(request).await?;
+                let read = serde_json::from_slice(&body).map_err(|e| Fault::new(400, "The JSON cannot be read", format!("{e}; send one JSON object")))?;
+                self.json = Some(read);
+            }
+            "" => {
+                if !body(request).await?.is_empty() {
+                    return Err(unknown_kind("none"));
+                }
+            }
+            other => return Err(unknown_kind(other)),
+        }
+        Ok(())
+    }
+
+    /// A part of the address, by the name it has in the route.
+    pub(crate) fn part(&self, name: &str) -> &str {
+        find(&self.parts, name).unwrap_or_default()
+    }
+
+    /// A parameter of the query, if it is given and not blank.
+    pub(crate) fn query(&self, name: &str) -> Option<&str> {
+        find(&self.query, name).map(str::trim).filter(|value| !value.is_empty())
+    }
+
+    /// All parameters of the query.
+    pub(crate) fn query_pairs(&self) -> &[(String, String)] {
+        &self.query
+    }
+
+    /// A field of the form as typed, if the form was sent.
+    pub(crate) fn typed(&self, name: &str) -> Option<&str> {
+        find(&self.form, name)
+    }
+
+    /// A field of the form, if it is filled in; blanks around it go.
+    pub(crate) fn given(&self, name: &str) -> Option<String> {
+        self.typed(name).map(str::trim).filter(|value| !value.is_empty()).map(str::to_owned)
+    }
+
+    /// All fields of the form.
+    pub(crate) fn form_pairs(&self) -> &[(String, String)] {
+        &self.form
+    }
+}
+
+fn find<'a>(pairs: &'a [(String, String)], name: &str) -> Option<&'a str> {
+    pairs.iter().find(|(given, _)| given == name).map(|(_, value)| value.as_str())
+}
+
+fn content_kind(headers: &HeaderMap) -> String {
+    let full = headers.get(header::CONTENT_TYPE).and_then(|value| value.to_str().ok()).unwrap_or_default();
+    full.split(';').next().unwrap_or_default().trim().to_ascii_lowercase()
+}
+
+fn unknown_kind(kind: &str) -> Fault {
+    Fault::new(415, "This kind of content is not read", format!("content type `{kind}`; send a form, or JSON as `application/json`"))
+}
+
+fn too_large(error: &impl std::fmt::Display) -> Fault {
+    Fault::new(413, "Too large, or cut off", format!("{error}; send less at a time: forms up to 512 kB, maps up to 8 MB"))
+}
+
+async fn body(request: Request) -> Result<Bytes, Fault> {
+    Bytes::from_request(request, &()).await.map_err(|error| too_large(&error.body_text()))
+}
+
+/// `name=value` pairs joined by `&`, with `+` for a blank and `%XX` for a byte.
+fn decoded(text: &[u8]) -> Vec<(String, String)> {
+    text.split(|byte| *byte == b'&')
+        .filter(|piece| !piece.is_empty())
+        .map(|piece| {
+            let cut = piece.iter().position(|byte| *byte == b'=');
+            let (name, value) = cut.map_or((piece, &[][..]), |at| (&piece[..at], &piece[at + 1..]));
+            (unescaped(name), unescaped(value))
+        })
+        .collect()
+}
+
+fn unescaped(text: &[u8]) -> String {
+    let hex = |byte: Option<&u8>| byte.and_then(|b| char::from(*b).to_digit(16));
+    let mut bytes = Vec::with_capacity(text.len());
+    let mut at = 0;
+    while at < text.len() {
+        match (text[at], hex(text.get(at + 1)), hex(text.get(at + 2))) {
+            (b'%', Some(high), Some(low)) => {
+                bytes.push(u8::try_from(high * 16 + low).unwrap_or(b'?'));
+                at += 3;
+            }
+            (byte, ..) => {
+                bytes.push(if byte == b'+' { b' ' } else { byte });
+                at += 1;
+            }
+        }
+    }
+    String::from_utf8_lossy(&bytes).into_owned()
+}
+
+async fn parts_of(request: Request) -> Result<Vec<(String, String)>, Fault> {
+    let mut parts = Multipart::from_request(request, &()).await.map_err(|error| too_large(&error.body_text()))?;
+    let mut fields = Vec::new();
+    while let Some(part) = parts.next_field().await.map_err(|error| too_large(&error.body_text()))? {
+        let Some(name) = part.name().map(str::to_owned) else { continue };
+        if let Some(file) = part.file_name().filter(|file| !file.is_empty()) {
+            fields.push((format!("{name}.name"), file.to_owned()));
+        }
+        let text = part.bytes().await.map_err(|error| too_large(&error.body_text()))?;
+        fields.push((name, String::from_utf8_lossy(&text).into_owned()));
+    }
+    Ok(fields)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_form_is_read_with_its_blanks_and_letters() {
+        let read = decoded(b"text=brown+spots%2C+12+per+ft%C2%B2&host=&odd%zz=1");
+        assert_eq!(read[0], ("text".to_owned(), "brown spots, 12 per ft²".to_owned()));
+        assert_eq!(read[1], ("host".to_owned(), String::new()));
+        assert_eq!(read[2].0, "odd%zz");
+    }
+}

@@ -1,0 +1,300 @@
+//! Counting on a phone: the scouting sheet, one stop after another with the running total against the stop lines, and the verdict.
+//!
+//! Each count is kept as soon as it is sent (in the book's settings, as a draft of that yard and trouble), so that a phone that dies, or a
+//! walk that is broken off, loses nothing. Only the finished count becomes a session of the book.
+
+use crate::app::{Shared, get, post};
+use crate::asked::Asked;
+use crate::fault::Fault;
+use crate::field::{Form, told};
+use crate::reply::{Page, Reply, Room};
+use crate::url;
+use axum::Router;
+use groundlore_desk::Desk;
+use groundlore_desk::scouting::{CountEntry, StratumEntry, YardPlan};
+use groundlore_plant_health::scouting::{Stop, StopRule};
+use groundlore_plant_health::sequential::Stop as Says;
+use maud::{Markup, html};
+use serde::{Deserialize, Serialize};
+use std::collections::BTreeMap;
+
+/// Most samples of a plan, as on the printed sheet.
+const MOST: u32 = 60;
+/// Largest count that is taken as meant.
+const LARGEST: u64 = 100_000;
+
+pub(super) fn routes() -> Router<Shared> {
+    Router::new()
+        .route("/yards/{yard}/scout/{trouble}", get(scout).merge(post(plan_task)))
+        .route("/yards/{yard}/count/{trouble}", get(count).merge(post(enter)))
+        .route("/yards/{yard}/count/{trouble}/finish", post(finish))
+        .route("/yards/{yard}/verdict/{trouble}", get(verdict))
+}
+
+fn at(asked: &Asked, room: &str) -> String {
+    url::yard(asked.part("yard"), &format!("{room}/{}", url::segment(asked.part("trouble"))))
+}
+
+fn plan(desk: &Desk, asked: &Asked) -> Result<YardPlan, Fault> {
+    Ok(desk.scouting_plan(asked.part("yard"), asked.part("trouble"), MOST)?)
+}
+
+fn scout(desk: &mut Desk, asked: &Asked) -> Result<Reply, Fault> {
+    let plan = plan(desk, asked)?;
+    let sheet = desk.scouting_sheet(&plan)?;
+    let page = Page::of(Room::Yards, sheet).at_yard(&plan.yard, "troubles").before(html! {
+        form method="post" action=(at(asked, "scout")) {
+            a.button href=(at(asked, "count")) { "Enter counts stop by stop" }
+            button { "Put it into the week" }
+        }
+    });
+    Ok(page.into())
+}
+
+fn plan_task(desk: &mut Desk, asked: &Asked) -> Result<Reply, Fault> {
+    let plan = plan(desk, asked)?;
+    desk.plan_scouting_task(&plan)?;
+    Ok(Reply::See("/".to_owned()))
+}
+
+/// Counts so far, by number of the stop; `None` says that nobody could look there.
+#[derive(Debug, Default, Serialize, Deserialize)]
+struct Draft {
+    counts: BTreeMap<usize, Option<u64>>,
+}
+
+impl Draft {
+    fn key(desk: &Desk, plan: &YardPlan) -> Result<String, Fault> {
+        Ok(format!("count-draft/{}/{}", desk.book.yard_named(&plan.yard)?.id, plan.trouble))
+    }
+
+    fn read(desk: &Desk, plan: &YardPlan) -> Result<Self, Fault> {
+        let kept = desk.book.setting(&Self::key(desk, plan)?)?;
+        Ok(kept.and_then(|text| serde_json::from_str(&text).ok()).unwrap_or_default())
+    }
+
+    fn keep(&self, desk: &mut Desk, plan: &YardPlan) -> Result<(), Fault> {
+        let key = Self::key(desk, plan)?;
+        let text = serde_json::to_string(self).map_err(|e| Fault::new(500, "The count could not be kept", e.to_string()))?;
+        Ok(desk.book.write(|tx| tx.set_setting(&key, &text))?)
+    }
+
+    /// Counts of a stratum in walking order.
+    fn of(&self, plan: &YardPlan, stratum: &str) -> Vec<u64> {
+        plan.plan.stops.iter().filter(|stop| stop.stratum == stratum).filter_map(|stop| self.counts.get(&stop.number).copied().flatten()).collect()
+    }
+
+    /// The next stop that is open: not counted, and in a stratum that the stop rule still asks for.
+    fn next<'a>(&self, plan: &'a YardPlan, after: usize) -> Option<&'a Stop> {
+        let open = |stop: &&Stop| !self.counts.contains_key(&stop.number) && !self.is_settled(plan, &stop.stratum);
+        plan.plan.stops.iter().filter(|stop| stop.number > after).find(open).or_else(|| plan.plan.stops.iter().find(open))
+    }
+
+    fn is_settled(&self, plan: &YardPlan, stratum: &str) -> bool {
+        rule(plan, stratum).is_some_and(|rule| rule.read(&self.of(plan, stratum)).says != Says::GoOn)
+    }
+}
+
+fn rule<'a>(plan: &'a YardPlan, stratum: &str) -> Option<&'a StopRule> {
+    plan.plan.stop_rules.iter().find(|rule| rule.stratum == stratum)
+}
+
+fn count(desk: &mut Desk, asked: &Asked) -> Result<Reply, Fault> {
+    let plan = plan(desk, asked)?;
+    let draft = Draft::read(desk, &plan)?;
+    let wished = asked.query("stop").and_then(|text| text.parse::<usize>().ok());
+    Ok(count_page(asked, &plan, &draft, wished, None).into())
+}
+
+fn count_page(asked: &Asked, plan: &YardPlan, draft: &Draft, wished: Option<usize>, fault: Option<&Fault>) -> Page {
+    let stop = match wished {
+        Some(number) => plan.plan.stops.iter().find(|stop| stop.number == number),
+        None => draft.next(plan, 0),
+    };
+    let about_finish = fault.is_some_and(|fault| fault.field.as_deref() != Some("count"));
+    let mut page = Page::titled(Room::Yards, format!("{} at {}", plan.name, plan.yard)).at_yard(&plan.yard, "troubles").after_fault(fault).after(html! {
+        @match stop {
+            Some(stop) => (stop_form(asked, plan, draft, stop, fault.filter(|_| !about_finish))),
+            None => { div.verdict.calm { p.said { "Every stop that was asked for is counted" } p { "Finish below, or change a stop in the list." } } }
+        }
+        h2 { "So far" }
+        (progress(plan, draft))
+        (stop_list(asked, plan, draft))
+        @if !draft.counts.is_empty() { (finish_form(asked, plan, fault.filter(|_| about_finish))) }
+    });
+    page.script = stop.is_some();
+    page
+}
+
+fn stop_form(asked: &Asked, plan: &YardPlan, draft: &Draft, stop: &Stop, fault: Option<&Fault>) -> Markup {
+    let before: Vec<u64> = draft.of(plan, &stop.stratum);
+    let own = draft.counts.get(&stop.number).copied().flatten();
+    let total: u64 = before.iter().sum::<u64>() - own.unwrap_or(0);
+    let samples = before.len() + usize::from(own.is_none());
+    let lines = rule(plan, &stop.stratum).and_then(|rule| rule.rows.iter().find(|row| row.samples as usize == samples));
+    let few = lines.and_then(|row| row.few_at_most).map(|n| n.to_string()).unwrap_or_default();
+    let many = lines.map(|row| row.many_from.to_string()).unwrap_or_default();
+    let form = Form::new("stop", asked, fault).with("count", own.map(|n| n.to_string()).unwrap_or_default());
+    html! {
+        p.stop { "Stop " strong { (stop.number) } " of " (plan.plan.stops.len()) ", " (stop.stratum) }
+        p { (plan.plan.sample) ". Count " (plan.plan.counted) ". " @if stop.walk_m > 0.5 { (format!("{:.0} m from the stop before.", stop.walk_m)) } }
+        p.total role="status" {
+            "In the " (stop.stratum) " so far: " strong { (total) } " in " (samples - 1) @if samples == 2 { " sample" } @else { " samples" } "."
+            @if !many.is_empty() {
+                " With this one in, the total says "
+                @if !few.is_empty() { "few enough at " strong { (few) } " or fewer, " }
+                "enough to matter at " strong { (many) } " or more."
+            }
+        }
+        (form.summary())
+        form method="post" action=(at(asked, "count")) {
+            input type="hidden" name="stop" value=(stop.number);
+            div.pad role="group" aria-label={ "How many at stop " (stop.number) "?" } { @for n in 0..9 { button name="quick" value=(n) { (n) } } }
+        }
+        form method="post" action=(at(asked, "count")) data-tally="" data-total=(total) data-few=(few) data-many=(many) {
+            input type="hidden" name="stop" value=(stop.number);
+            div.more { (form.whole("count", "Nine or more", "")) button.first { "Keep and go on" } }
+        }
+        form method="post" action=(at(asked, "count")) {
+            input type="hidden" name="stop" value=(stop.number);
+            button name="quick" value="nobody" { "Nobody could look here" }
+            @if let Some(last) = plan.plan.stops.iter().rev().find(|other| other.number < stop.number) {
+                a.button href={ (at(asked, "count")) "?stop=" (last.number) } { "Back to stop " (last.number) }
+            }
+        }
+    }
+}
+
+fn progress(plan: &YardPlan, draft: &Draft) -> Markup {
+    html! { ul { @for allotment in &plan.plan.allotment {
+        @let counts = draft.of(plan, &allotment.stratum);
+        li { @match rule(plan, &allotment.stratum) {
+            Some(rule) if !counts.is_empty() => { (crate::show::capital(&rule.read(&counts).words)) "." }
+            _ => { (crate::show::capital(&allotment.stratum)) ": " (counts.iter().sum::<u64>()) " in " (counts.len()) " of " (allotment.samples) " samples." }
+        } }
+    } } }
+}
+
+fn stop_list(asked: &Asked, plan: &YardPlan, draft: &Draft) -> Markup {
+    html! { details { summary { "All stops" } ul.rooms { @for stop in &plan.plan.stops { li {
+        a href={ (at(asked, "count")) "?stop=" (stop.number) } { "Stop " (stop.number) ", " (stop.stratum) } ": "
+        @match draft.counts.get(&stop.number) {
+            Some(Some(n)) => strong { (n) },
+            Some(None) => "nobody looked",
+            None if draft.is_settled(plan, &stop.stratum) => "not needed",
+            None => "open",
+        }
+    } } } } }
+}
+
+fn finish_form(asked: &Asked, plan: &YardPlan, fault: Option<&Fault>) -> Markup {
+    let form = Form::new("finish", asked, fault);
+    let stages: Vec<(String, String)> = std::iter::once((String::new(), "not looked at".to_owned()))
+        .chain(plan.windows.iter().map(|window| (window.stage.clone(), window.name.clone())))
+        .collect();
+    html! {
+        h2 { "Finish" }
+        (form.summary())
+        form method="post" action={ (at(asked, "count")) "/finish" } {
+            @if !plan.thresholds.is_empty() {
+                p { "Of those found, how many of each kind? Leave a line blank where nobody looked: the verdict is then spread over all kinds." }
+                @for species in species_of(plan) { (form.whole(&format!("species-{}", species.0), &species.0, &species.1)) }
+            }
+            (form.choice("stage", "Stage seen", "", &stages))
+            (form.told("digging", "Fresh digging by animals?", ""))
+            (form.line("who", "Counted by", ""))
+            (form.day("date", "Day of the count", "blank: today"))
+            button.first { "Finish and weigh the counts" }
+        }
+        form method="post" action=(at(asked, "count")) { button name="quick" value="clear" { "Throw these counts away" } }
+    }
+}
+
+/// Species with how each is told in the hand, each once.
+fn species_of(plan: &YardPlan) -> Vec<(String, String)> {
+    let mut found: Vec<(String, String)> = Vec::new();
+    for threshold in &plan.thresholds {
+        if !found.iter().any(|(name, _)| *name == threshold.species) {
+            found.push((threshold.species.clone(), threshold.told_by.clone().unwrap_or_default()));
+        }
+    }
+    found
+}
+
+fn enter(desk: &mut Desk, asked: &Asked) -> Result<Reply, Fault> {
+    let plan = plan(desk, asked)?;
+    let mut draft = Draft::read(desk, &plan)?;
+    if asked.given("quick").as_deref() == Some("clear") {
+        Draft::default().keep(desk, &plan)?;
+        return Ok(Reply::See(at(asked, "count")));
+    }
+    let number = asked.given("stop").and_then(|text| text.parse::<usize>().ok()).filter(|n| plan.plan.stops.iter().any(|stop| stop.number == *n));
+    let number = number.ok_or_else(|| Fault::at_field("stop", "this stop is not in the plan; open the page again: the map may have changed"))?;
+    match read_count(asked) {
+        Ok(found) => {
+            draft.counts.insert(number, found);
+            draft.keep(desk, &plan)?;
+            let next = draft.next(&plan, number).map(|stop| format!("?stop={}", stop.number)).unwrap_or_default();
+            Ok(Reply::See(at(asked, "count") + &next))
+        }
+        Err(fault) => Ok(count_page(asked, &plan, &draft, Some(number), Some(&fault)).into()),
+    }
+}
+
+fn read_count(asked: &Asked) -> Result<Option<u64>, Fault> {
+    let quick = asked.given("quick");
+    if quick.as_deref() == Some("nobody") {
+        return Ok(None);
+    }
+    let typed = quick.or_else(|| asked.given("count")).ok_or_else(|| Fault::at_field("count", "no count is given; tap a number, or type one, for example 12; a zero is a count too"))?;
+    let count = typed.parse::<u64>().map_err(|_| Fault::at_field("count", format!("`{typed}` is no whole number; type digits only, for example 12")))?;
+    if count > LARGEST {
+        return Err(Fault::at_field("count", format!("`{typed}` is more than {LARGEST}; check the figure")));
+    }
+    Ok(Some(count))
+}
+
+fn finish(desk: &mut Desk, asked: &Asked) -> Result<Reply, Fault> {
+    let plan = plan(desk, asked)?;
+    let draft = Draft::read(desk, &plan)?;
+    let taken = entry(asked, &plan, &draft).and_then(|entry| Ok(desk.enter_counts(&plan.yard, &plan.trouble, &entry)?));
+    match taken {
+        Ok(_) => {
+            Draft::default().keep(desk, &plan)?;
+            Ok(Reply::See(at(asked, "verdict")))
+        }
+        Err(fault) => {
+            let fault = fault.aimed(&[("date", "date"), ("future", "date")]);
+            Ok(count_page(asked, &plan, &draft, None, Some(&fault)).into())
+        }
+    }
+}
+
+fn entry(asked: &Asked, plan: &YardPlan, draft: &Draft) -> Result<CountEntry, Fault> {
+    let mut species = BTreeMap::new();
+    for (name, _) in species_of(plan) {
+        let field = format!("species-{name}");
+        if let Some(typed) = asked.given(&field) {
+            let count = typed.parse::<u64>().map_err(|_| Fault::at_field(&field, format!("`{typed}` is no whole number; type digits only, or leave it blank where nobody looked")))?;
+            species.insert(name, count);
+        }
+    }
+    let strata = plan.plan.allotment.iter().map(|allotment| StratumEntry { stratum: allotment.stratum.clone(), counts: draft.of(plan, &allotment.stratum), sample_area: None });
+    Ok(CountEntry {
+        strata: strata.collect(),
+        species,
+        stage: asked.given("stage"),
+        who: asked.given("who"),
+        date: crate::field::day(asked, "date")?,
+        digging: told(asked, "digging"),
+    })
+}
+
+fn verdict(desk: &mut Desk, asked: &Asked) -> Result<Reply, Fault> {
+    let found = desk.verdict(asked.part("yard"), asked.part("trouble"))?;
+    let sheet = desk.verdict_sheet(&found)?;
+    let page = Page::of(Room::Yards, sheet).at_yard(&found.yard, "troubles").after(html! {
+        p { a.button href=(at(asked, "treat")) { "Options if it is to be treated" } a.button href=(at(asked, "count")) { "Count more" } }
+    });
+    Ok(page.into())
+}

@@ -1,0 +1,237 @@
+//! A sheet as HTML: one renderer for every page, so that a figure, its reasons and its cautions read the same everywhere.
+
+use crate::figure::responsive;
+use crate::url::segment;
+use groundlore_sheet::{Block, Check, CheckState, KeyFigure, Sheet, Table, TaskCard, Tone};
+use jiff::civil::Date;
+use maud::{Markup, PreEscaped, html};
+
+/// What the renderer must remember from block to block: how deep headings stand, and how many pictures came before.
+#[derive(Debug)]
+struct Walk {
+    under_heading: bool,
+    pictures: usize,
+    today: Date,
+}
+
+impl Walk {
+    /// The level below the current heading: 2 right under the title, 3 under a heading of the sheet.
+    fn heading(&self, class: &str, text: &str) -> Markup {
+        if self.under_heading { html! { h3 class=(class) { (prose(text)) } } } else { html! { h2 class=(class) { (prose(text)) } } }
+    }
+}
+
+/// Head of a sheet: letterhead, title, line under it, address.
+pub fn sheet_head(sheet: &Sheet) -> Markup {
+    html! {
+        @if let Some(head) = &sheet.letterhead {
+            p.letterhead { strong { (head.name) } @for line in &head.lines { ", " (line) } }
+        }
+        h1 { (sheet.title) }
+        @if let Some(subtitle) = &sheet.subtitle { p.subtitle { (prose(subtitle)) } }
+        @if !sheet.addressed_to.is_empty() {
+            address { @for line in &sheet.addressed_to { (line) br; } }
+        }
+    }
+}
+
+/// The blocks of a sheet from top to bottom, and its small print.
+pub fn sheet_body(sheet: &Sheet) -> Markup {
+    let mut walk = Walk { under_heading: false, pictures: 0, today: sheet.date };
+    let blocks: Vec<Markup> = sheet.blocks.iter().map(|each| block(each, &mut walk)).collect();
+    html! {
+        @for each in &blocks { (each) }
+        @if !sheet.foot.is_empty() { div.foot { @for line in &sheet.foot { p { (prose(line)) } } } }
+    }
+}
+
+fn block(block: &Block, walk: &mut Walk) -> Markup {
+    match block {
+        Block::Heading { text } => {
+            walk.under_heading = true;
+            html! { h2 { (prose(text)) } }
+        }
+        Block::Paragraph { text } => html! { @for part in text.split("\n\n") { p { (prose(part)) } } },
+        Block::Verdict { text, why, tone } => verdict(text, why, *tone),
+        Block::KeyFigures { figures } => key_figures(figures),
+        Block::Facts { facts } => html! { dl.facts { @for (name, value) in facts { div { dt { (name) } dd { (prose(value)) } } } } },
+        Block::Table(of) => table(of),
+        Block::List { ordered: true, items } => html! { ol { @for item in items { li { (prose(item)) } } } },
+        Block::List { items, .. } => html! { ul { @for item in items { li { (prose(item)) } } } },
+        Block::Checks { checks } => html! { ul.checks { @for check in checks { (check_line(check)) } } },
+        Block::Figure { svg, alt, caption } => {
+            walk.pictures += 1;
+            html! { figure {
+                div.picture tabindex="0" role="group" aria-label={ "Figure: " (caption) } { (PreEscaped(responsive(svg, alt, walk.pictures))) }
+                figcaption { (prose(caption)) }
+            } }
+        }
+        Block::Task(card) => task(card, walk),
+        Block::Cautions { cautions } => html! { aside.caution role="note" {
+            (walk.heading("caution-head", "Caution"))
+            ul { @for caution in cautions { li { (prose(caution)) } } }
+        } },
+        Block::Working { title, lines } => html! { details.working {
+            summary { "Working: " (title) }
+            ol { @for line in lines { li { (prose(line)) } } }
+        } },
+        Block::Fill { labels } => html! { dl.on-paper { @for label in labels { div { dt { (label) } dd { } } } } },
+        Block::Signatures { who } => html! { dl.on-paper { @for who in who { div { dt { (who) ", date" } dd { } } } } },
+        Block::Sources { sources } => html! { details.sources { summary { "Sources" } ul { @for source in sources { li { (prose(source)) } } } } },
+        Block::PageBreak => html! { hr.page-break; },
+    }
+}
+
+fn verdict(text: &str, why: &str, tone: Tone) -> Markup {
+    let (class, said) = match tone {
+        Tone::Danger => ("verdict danger", "Danger"),
+        Tone::Act => ("verdict act", "To do"),
+        Tone::Watch => ("verdict watch", "Watch"),
+        Tone::Calm => ("verdict calm", "At rest"),
+    };
+    html! { div class=(class) {
+        p.tone { (said) }
+        p.said { (prose(&capital(text))) }
+        @if !why.is_empty() { p { (prose(why)) } }
+    } }
+}
+
+fn key_figures(figures: &[KeyFigure]) -> Markup {
+    html! { dl.key-figures { @for figure in figures { div {
+        dt { (figure.label) }
+        dd { span.figure { (figure.value) } @if !figure.note.is_empty() { span.note { (figure.note) } } }
+    } } } }
+}
+
+/// A table in a box of its own that scrolls sideways where it is too wide.
+pub fn table(of: &Table) -> Markup {
+    let label = if of.caption.is_empty() { "Table" } else { &of.caption };
+    html! { div.scroll tabindex="0" role="group" aria-label=(label) { table {
+        @if !of.caption.is_empty() { caption { (prose(&of.caption)) } }
+        thead { tr { @for column in &of.columns { th scope="col" class=[column.numeric.then_some("number")] { (column.name) } } } }
+        tbody {
+            @for row in &of.rows { (table_row(of, row)) }
+            @for _ in 0..of.blank_rows { tr.on-paper { @for _ in &of.columns { td { } } } }
+        }
+        @if let Some(total) = &of.total { tfoot { (table_row(of, total)) } }
+    } } }
+}
+
+fn table_row(of: &Table, row: &[String]) -> Markup {
+    html! { tr { @for (place, cell) in row.iter().enumerate() {
+        @let number = of.columns.get(place).is_some_and(|column| column.numeric).then_some("number");
+        @if place == 0 { th scope="row" class=[number] { (prose(cell)) } } @else { td class=[number] { (prose(cell)) } }
+    } } }
+}
+
+fn check_line(check: &Check) -> Markup {
+    let class = match check.state {
+        CheckState::Pass => "state pass",
+        CheckState::Doubt => "state doubt",
+        CheckState::Refuse => "state refuse",
+        CheckState::NotChecked => "state not-checked",
+    };
+    html! { li { span class=(class) { (check.state.word()) } span { strong { (prose(&check.what)) } @if !check.why.is_empty() { ": " (prose(&check.why)) } } } }
+}
+
+fn task(card: &TaskCard, walk: &Walk) -> Markup {
+    let id = format!("task-{}", segment(&card.key).replace(['%', '.'], "-"));
+    let lists = [("Takes", &card.takes), ("Not when", &card.forbids)];
+    html! { article.task id=(id) {
+        p.where { @if !card.yard.is_empty() { a href={ "/yards/" (segment(&card.yard)) } { (card.yard) } } @if let Some(place) = &card.place { ", " (place) } }
+        (walk.heading("what", &card.what))
+        (window_strip(card, walk.today))
+        p.window { "From " (day(card.earliest)) ", best " strong { (day(card.best)) } ", last " (day(card.latest)) ". " span.standing { (capital(&card.standing)) "." } " State: " strong { (card.state) } "." }
+        @for (name, lines) in lists { @if !lines.is_empty() { p.line { strong { (name) ": " } (lines.join("; ")) } } }
+        @if !card.cautions.is_empty() { aside.caution role="note" { p { strong { "Caution. " } } ul { @for caution in &card.cautions { li { (prose(caution)) } } } } }
+        @if !(card.reasons.is_empty() && card.odds.is_empty()) { details.working {
+            summary { "Why, and the odds" }
+            ul { @for line in card.reasons.iter().chain(&card.odds) { li { (prose(line)) } } }
+        } }
+        (task_buttons(card, &id))
+    } }
+}
+
+fn task_buttons(card: &TaskCard, id: &str) -> Markup {
+    html! { div.buttons {
+        form method="post" action="/tasks" {
+            input type="hidden" name="key" value=(card.key);
+            @if card.state != "begun" { button name="to" value="begun" aria-describedby=(id) { "Begun" } }
+            button.first name="to" value="done" { "Done" }
+        }
+        details { summary.button { "Could not" } form method="post" action="/tasks" {
+            input type="hidden" name="key" value=(card.key);
+            input type="hidden" name="to" value="could not";
+            label for={ (id) "-why" } { "Why could it not be done?" }
+            input id={ (id) "-why" } name="why" required maxlength="300" autocomplete="off";
+            button { "Write it down" }
+        } }
+    } }
+}
+
+/// The window as a line: from its first day to its last, a mark on the best, a pointer at today. The dates stand in words beside it.
+fn window_strip(card: &TaskCard, today: Date) -> Markup {
+    let days = |from: Date, to: Date| f64::from(from.until((jiff::Unit::Day, to)).map_or(0, |span| span.get_days()));
+    let first = card.earliest.min(today);
+    let last = card.latest.max(today);
+    let whole = days(first, last).max(1.0);
+    let x = |date: Date| format!("{:.1}", 8.0 + 384.0 * days(first, date) / whole);
+    let (now, best) = (x(today), x(card.best));
+    html! { svg.strip viewBox="0 0 400 22" preserveAspectRatio="none" aria-hidden="true" focusable="false" {
+        line x1="8" y1="14" x2="392" y2="14" stroke="#b9ae9d" stroke-width="1" {}
+        line x1=(x(card.earliest)) y1="14" x2=(x(card.latest)) y2="14" stroke="#2a2520" stroke-width="6" {}
+        line x1=(best) y1="7" x2=(best) y2="21" stroke="#2a2520" stroke-width="3" {}
+        path d={ "M" (now) " 12l-6 -10h12z" } fill="#8f3d1f" {}
+    } }
+}
+
+/// A date as people say it: `Monday 17 August`.
+pub fn day(date: Date) -> String {
+    date.strftime("%a %-d %b").to_string()
+}
+
+/// The first letter made a capital.
+pub fn capital(text: &str) -> String {
+    let mut letters = text.chars();
+    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
+}
+
+/// Plain text as HTML: line ends kept, words between backticks as code.
+pub fn prose(text: &str) -> Markup {
+    html! { @for (place, line) in text.lines().enumerate() {
+        @if place > 0 { br; }
+        @for (odd, part) in line.split('`').enumerate() { @if odd % 2 == 1 { code { (part) } } @else { (part) } }
+    } }
+}
+
+#[cfg(test)]
+#[allow(clippy::unwrap_used)]
+mod tests {
+    use super::*;
+
+    fn shown(block: Block) -> String {
+        sheet_body(&Sheet::new("test", "Test", jiff::civil::date(2015, 8, 17)).with(block)).into_string()
+    }
+
+    #[test]
+    fn text_is_escaped_and_code_marked() {
+        assert_eq!(shown(Block::paragraph("a < b, run `x`")), "<p>a &lt; b, run <code>x</code></p>");
+    }
+
+    #[test]
+    fn a_state_is_said_in_words_never_by_colour_alone() {
+        for state in [CheckState::Pass, CheckState::Doubt, CheckState::Refuse, CheckState::NotChecked] {
+            let html = shown(Block::Checks { checks: vec![Check { what: "w".to_owned(), state, why: String::new() }] });
+            assert!(html.contains(&format!(">{}<", state.word())), "{html}");
+        }
+    }
+
+    #[test]
+    fn two_pictures_on_a_page_share_no_id() {
+        let svg = r##"<svg viewBox="0 0 1 1" width="1" height="1" role="img"><defs><pattern id="dots"/></defs><rect fill="url(#dots)"/></svg>"##;
+        let figure = || Block::Figure { svg: svg.to_owned(), alt: "a \"map\"".to_owned(), caption: "c".to_owned() };
+        let html = sheet_body(&Sheet::new("t", "T", jiff::civil::date(2015, 8, 17)).with(figure()).with(figure())).into_string();
+        assert!(html.contains(r#"id="p1-dots""#) && html.contains(r#"id="p2-dots""#) && html.contains("url(#p2-dots)"), "{html}");
+        assert!(html.contains(r#"aria-label="a &quot;map&quot;""#), "{html}");
+    }
+}
