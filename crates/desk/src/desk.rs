@@ -39,7 +39,7 @@ impl Desk {
     /// # Errors
     /// Every wrong entry, by file and line.
     pub fn load_lore(overlay: Option<&Path>) -> Result<Arc<Lore>, DeskError> {
-        let lore = Lore::built_in_with(overlay).map_err(|e| DeskError::Lore(e.to_string()))?;
+        let lore = overlay.map_or_else(Lore::built_in, Lore::built_in_with).map_err(|e| DeskError::Lore(e.to_string()))?;
         Ok(Arc::new(lore))
     }
 

@@ -6,15 +6,32 @@
 //! | open a book with its lore and weather, on a day | [`desk`], [`station`] |
 //! | bring in a yard's map and see its faults | [`yards`] |
 //! | answer an owner's letter | [`letters`] |
+//! | plan a bed, and check its stock at the nursery gate | [`beds`], [`stock`] |
+//! | measure off, price and offer | [`take_off`], [`proposals`] |
+//! | log machines and their blades | [`machines`] |
 //! | plan tasks and see the week | [`tasks`], [`week`] |
 //! | say what went wrong | [`error`] |
+pub mod beds;
+pub mod demo;
 pub mod desk;
 pub mod error;
+pub mod label_cards;
 pub mod letters;
+pub mod lore_pages;
+pub mod machines;
+pub mod proposals;
+pub mod scouting;
+pub mod season;
 pub mod station;
+pub mod stock;
+pub mod take_off;
 pub mod tasks;
+pub mod treatment;
 pub mod week;
 pub mod yards;
+mod pictures;
+mod scouting_sheets;
+mod treatment_sheets;
 
 pub use desk::Desk;
 pub use error::DeskError;

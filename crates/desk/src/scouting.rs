@@ -7,7 +7,7 @@ use groundlore_book::counts::{Count, CountSession};
 use groundlore_book::decisions::{Decision, Verdict as BookVerdict};
 use groundlore_lore::trouble::{Trouble, TroubleKind};
 use groundlore_plant_health::clock::{self, Window};
-use groundlore_plant_health::decision::{Answer, Case, Digging, Prices, Seen, Turf, Verdict, decide};
+use groundlore_plant_health::decision::{Answer, Case, Digging, Prices, Seen, Turf, Verdict, decide, digging_for_grubs};
 use groundlore_plant_health::density::{
     self, DensityPosterior, DensityPrior, Sample, SpeciesSplit, SpeciesThreshold, StratumCounts, ThresholdRange, by_species,
 };
@@ -161,7 +161,7 @@ impl Desk {
         };
         let map = yard.map.as_ref().ok_or_else(|| DeskError::missing(format!("{} has no map", yard.row.name), "import one with `groundlore yard import FILE`"))?;
         let strata = strata(map, trouble, seed_of(&yard.row.name))?;
-        let thresholds = by_species(&trouble.thresholds, watered(map)).map_err(DeskError::science)?;
+        let thresholds = by_species(&trouble.thresholds, watered(map), &|source| self.lore.standing(source)).map_err(DeskError::science)?;
         let windows = self.stage_windows(&yard, trouble)?;
         let wish = Wish {
             strata: &strata,
@@ -260,6 +260,41 @@ impl Desk {
         Ok(id)
     }
 
+    /// Writes rows of a count sheet into the book, one session for each trouble and day.
+    ///
+    /// # Errors
+    /// A stratum that the plan does not name; a day that lies ahead. Nothing is written then.
+    pub fn enter_count_rows(&mut self, yard: &str, rows: &[Count]) -> Result<Vec<i64>, DeskError> {
+        let row = self.book.yard_named(yard)?;
+        let mut sessions: BTreeMap<(String, Date), Vec<Count>> = BTreeMap::new();
+        for count in rows {
+            let trouble = self.trouble(&count.trouble)?.key.clone();
+            if count.date > self.today {
+                return Err(refused("date of the counts", count.date, "lies in the future", "give the day on which they were counted"));
+            }
+            let mut count = Count { trouble: trouble.clone(), ..count.clone() };
+            if let Some(stratum) = &count.stratum {
+                let plan = self.scouting_plan(yard, &trouble, 60)?;
+                let names: Vec<String> = plan.plan.allotment.iter().map(|a| a.stratum.clone()).collect();
+                count.stratum = Some(match_stratum(&names, stratum)?);
+            }
+            sessions.entry((trouble, count.date)).or_default().push(count);
+        }
+        let ids = self.book.write(|tx| {
+            sessions
+                .iter()
+                .map(|((trouble, date), counts)| {
+                    let who = counts.iter().find_map(|c| c.who.clone());
+                    tx.add_count_session(&CountSession { yard_id: row.id, trouble: trouble.clone(), date: *date, who, ..CountSession::default() }, counts)
+                })
+                .collect()
+        })?;
+        for (trouble, _) in sessions.keys() {
+            self.finish_task(&format!("{}/scout/{trouble}", crate::yards::slug(&row.name)), None)?;
+        }
+        Ok(ids)
+    }
+
     /// Sets a task to done, where the book has it open.
     pub(crate) fn finish_task(&mut self, key: &str, who: Option<&str>) -> Result<(), DeskError> {
         if self.book.task_keyed(key)?.is_some() {
@@ -278,7 +313,7 @@ impl Desk {
         let session = self.newest_session(&on_desk, &trouble)?;
         let map = on_desk.map.as_ref().ok_or_else(|| DeskError::missing(format!("{yard} has no map"), "import one first"))?;
         let rows = self.book.counts_in(session.id)?;
-        let thresholds = by_species(&trouble.thresholds, watered(map)).map_err(DeskError::science)?;
+        let thresholds = by_species(&trouble.thresholds, watered(map), &|source| self.lore.standing(source)).map_err(DeskError::science)?;
         let Some(range) = hull(&thresholds) else {
             let said = trouble.no_good_threshold.as_ref().map_or("no figure is known at which it injures", |t| t.text.as_str());
             return Err(DeskError::missing(format!("{}: {said}", trouble.name), "watch the plants, not the number; the counts are kept"));
@@ -300,6 +335,7 @@ impl Desk {
             efficacy: candidate.as_ref().map(|(_, belief, _)| belief),
             label_card: candidate.as_ref().is_some_and(|(_, _, card)| *card),
             prices: self.decision_prices()?,
+            largest_patch_m2: map.patches.iter().map(|p| groundlore_site::measure::area_m2(&p.polygon)).max_by(f64::total_cmp),
             seed: seed_of(&on_desk.row.name),
         };
         let verdict = decide(&case).map_err(DeskError::science)?;
@@ -504,7 +540,8 @@ fn digging(session: &CountSession) -> Digging {
         Some(false) => Seen::No,
         None => Seen::NotLooked,
     };
-    Digging { seen, starts_at: None }
+    let starts_at = session.trouble.contains("grub").then(digging_for_grubs);
+    Digging { seen, starts_at }
 }
 
 fn stratum_counts(
@@ -527,7 +564,12 @@ fn stratum_counts(
             if let Some(first) = samples.first() {
                 area_of_sample = first.area_m2;
             }
-            let told = if samples.is_empty() { BTreeMap::new() } else { species.take().unwrap_or_default() };
+            let mut told = if samples.is_empty() { BTreeMap::new() } else { species.take().unwrap_or_default() };
+            for row in rows.iter().filter(|row| row.stratum.as_deref() == Some(stratum.name.as_str())) {
+                if let Some(name) = &row.species {
+                    *told.entry(name.clone()).or_default() += u64::from(row.count);
+                }
+            }
             StratumCounts { name: stratum.name, area_m2: stratum.area_m2, samples, species: told }
         })
         .collect();

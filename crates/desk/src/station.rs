@@ -3,7 +3,8 @@
 use crate::DeskError;
 use flate2::read::GzDecoder;
 use groundlore_book::Book;
-use groundlore_weather::{ReadOptions, Series, Station, fill_gaps, read_text};
+use groundlore_book::weather_files::WeatherFile;
+use groundlore_weather::{ReadOptions, Reading, Series, Station, fill_gaps, read_text};
 use std::collections::BTreeMap;
 use std::io::Read as _;
 use std::sync::{Arc, Mutex};
@@ -72,4 +73,45 @@ pub fn built_in() -> Result<Series, DeskError> {
     };
     let options = ReadOptions { station: Some(station), whole_fahrenheit: Some(true), ..ReadOptions::default() };
     Ok(fill_gaps(&read_text(&text, "USW00014839.csv", &options)?.series).series)
+}
+
+impl crate::Desk {
+    /// Reads a station's daily file and keeps it whole in the book.
+    ///
+    /// # Errors
+    /// Every fault of the file, with line, value and remedy; with `skip_bad` only what spoils it whole.
+    pub fn add_weather(
+        &mut self,
+        station: &str,
+        text: &str,
+        file_name: &str,
+        place: Option<(f64, f64)>,
+        name: Option<String>,
+        skip_bad: bool,
+    ) -> Result<Reading, DeskError> {
+        let given = Station {
+            id: station.to_owned(),
+            name: name.clone().unwrap_or_else(|| station.to_owned()),
+            latitude: place.map(|p| p.0),
+            longitude: place.map(|p| p.1),
+            elevation_m: None,
+        };
+        let options = ReadOptions { station: Some(given), skip_bad, today: Some(self.today), ..ReadOptions::default() };
+        let reading = read_text(text, file_name, &options)?;
+        let found = &reading.series.station;
+        let file = WeatherFile {
+            station: station.to_owned(),
+            name: name.or_else(|| Some(found.name.clone())),
+            latitude: found.latitude,
+            longitude: found.longitude,
+            elevation_m: found.elevation_m,
+            file_name: file_name.to_owned(),
+            added_at: self.now,
+            text: text.to_owned(),
+            ..WeatherFile::default()
+        };
+        self.book.write(|tx| tx.set_weather_file(&file))?;
+        self.stations.forget(station);
+        Ok(reading)
+    }
 }

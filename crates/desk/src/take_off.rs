@@ -9,6 +9,7 @@ use groundlore_reckoner::{Ask, Output, reckon};
 use groundlore_sheet::{Block, Sheet};
 use groundlore_site::measure::{area_m2, length_m};
 use groundlore_site::yard::{Edge, Yard};
+use groundlore_work::caution::{Hazard, cautions};
 use groundlore_work::take_off::{EdgingMeasures, EdgingTakeOff, edging};
 use groundlore_work::task::{Reason, Takes, Task, Window};
 use jiff::ToSpan as _;
@@ -85,6 +86,13 @@ pub struct TakeOffLine {
     pub amount: Quantity,
     /// The same in other units that it may be sold by.
     pub or_amounts: Vec<Quantity>,
+}
+
+impl TakeOffLine {
+    /// A number of pieces.
+    fn pieces(item: &str, what: &str, number: f64) -> Self {
+        Self { item: item.to_owned(), or_items: Vec::new(), what: what.to_owned(), amount: Quantity::bare(number), or_amounts: Vec::new() }
+    }
 }
 
 /// What a piece of work takes.
@@ -209,38 +217,14 @@ impl Desk {
         let chosen = EdgingFigures::read(typed, edge, block, stone)?;
         let measures = chosen.measures(length_m(&edge.line), typed.courses.unwrap_or(1));
         let found = edging(&measures)?;
-        let working = chosen.working(&measures, &found)?;
-        let base = quantity(found.base_m3 * (1.0 + stone_waste(stone)), "yd3")?;
-        let (order, rounded) = to_order(&base);
-        let mut lines = vec![TakeOffLine {
-            item: block.key.clone(),
-            or_items: Vec::new(),
-            what: block.name.clone(),
-            amount: Quantity::bare(found.blocks),
-            or_amounts: Vec::new(),
-        }];
+        let run = measured(measures.length_m, "ft")?;
+        let mut working = chosen.working(&measures, &found)?;
+        let mut lines = vec![TakeOffLine::pieces(&block.key, &block.name, found.blocks)];
         if found.base_m3 > 0.0 {
-            lines.push(TakeOffLine {
-                item: stone.key.clone(),
-                or_items: Vec::new(),
-                what: stone.name.clone(),
-                or_amounts: by_mass(&base, stone),
-                amount: order,
-            });
-        }
-        let run = quantity(measures.length_m, "ft")?;
-        let mut lines_of_working = working;
-        if found.base_m3 > 0.0 {
-            lines_of_working.push(format!("base to order: × (1 + {}) for settling = {}; {rounded}", stone_waste(stone), base.rounded(3)));
-        }
-        let mut cautions = groundlore_work::caution::cautions(&[
-            groundlore_work::caution::Hazard::Digging,
-            groundlore_work::caution::Hazard::Lifting,
-            groundlore_work::caution::Hazard::SilicaDust,
-        ]);
-        cautions.extend(block.cautions.iter().filter(|line| line.contains("trunk")).cloned());
-        if measures.courses > 1 {
-            cautions.push(groundlore_work::caution::Hazard::Walls.caution().to_owned());
+            let base = quantity(found.base_m3 * (1.0 + stone_waste(stone)), "yd3")?;
+            let (amount, rounded) = to_order(&base);
+            working.push(format!("base to order: × (1 + {}) for settling = {}; {rounded}", stone_waste(stone), base.rounded(3)));
+            lines.push(TakeOffLine { amount, or_amounts: by_mass(&base, stone), ..TakeOffLine::pieces(&stone.key, &stone.name, 0.0) });
         }
         Ok(TakeOff {
             yard: on_desk.row.name.clone(),
@@ -256,10 +240,10 @@ impl Desk {
                 ("soil dug out, in the bank".to_owned(), quantity(found.dug_m3, "yd3")?.rounded(3)),
             ],
             labour: Labour::of(&self.lore, "lay-edging-block", &run).into_iter().collect(),
-            working: lines_of_working,
+            working,
             sources: chosen.sources(),
             assumed: chosen.words(),
-            cautions,
+            cautions: edging_cautions(block, measures.courses),
         })
     }
 
@@ -488,6 +472,14 @@ fn waste(typed: Option<&str>, material: &Material) -> Result<Figure, DeskError> 
         (Quantity::bare(middle), format!("middle of {} to {}", share.low, share.high), share.source.to_string())
     });
     figure("waste and settling", typed, Kind::Share, None, lore, "0")
+}
+
+/// Cautions of digging, lifting and cutting; of walls where courses stand on one another.
+fn edging_cautions(block: &Material, courses: u32) -> Vec<String> {
+    let mut all = cautions(&[Hazard::Digging, Hazard::Lifting, Hazard::SilicaDust]);
+    all.extend(block.cautions.iter().filter(|line| line.contains("trunk")).cloned());
+    all.extend((courses > 1).then(|| Hazard::Walls.caution().to_owned()));
+    all
 }
 
 fn stone_waste(stone: &Material) -> f64 {

@@ -34,7 +34,7 @@ impl Desk {
         let yards: BTreeMap<i64, String> = self.book.yards()?.into_iter().map(|yard| (yard.id, yard.name)).collect();
         let mut tasks: Vec<(Task, String)> = self
             .book
-            .tasks_due(self.today, to)?
+            .tasks_due(to)?
             .iter()
             .map(|row| {
                 let yard = row.yard_id.and_then(|id| yards.get(&id)).map_or("", String::as_str);

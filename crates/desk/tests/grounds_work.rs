@@ -153,6 +153,24 @@ fn when_autumn_is_over_the_window_is_next_spring() {
 }
 
 #[test]
+fn the_corner_lot_s_beds_are_planned_too() {
+    let mut desk = Desk::new(Book::open_in_memory().unwrap(), lore(), TODAY, "2015-08-17T13:00:00Z".parse().unwrap());
+    let map = include_str!("../../site/tests/data/corner-lot.geojson");
+    let facts = YardFacts { station: Some("USW00014839".into()), ..YardFacts::default() };
+    desk.import_yard(map, "corner-lot.geojson", &facts, true).unwrap();
+    for bed in ["Island bed", "Foundation bed"] {
+        let found =
+            desk.plan_bed("Fennimore corner", bed, &BedWishes { bloom: Some("May-October".into()), ..BedWishes::default() }).unwrap();
+        assert!(!found.plan.plants.is_empty());
+        assert!(found.front.starts_with(if bed == "Island bed" { "an island" } else { "the south" }), "{}", found.front);
+        write_out(bed, &desk.bed_sheet(&found).unwrap());
+    }
+    let edge = desk.edging_for_edge("Fennimore corner", "kerb", &EdgingWishes::default()).unwrap();
+    assert!(edge.assumed.iter().any(|line| line.contains("as the map has it")), "{:?}", edge.assumed);
+    assert!(edge.facts.contains(&("buried".into(), "3 in".into())), "new edging shows an inch, not the three that stand proud now");
+}
+
+#[test]
 fn wrong_beds_and_wishes_are_told_with_the_remedy() {
     let desk = desk();
     let said = |bed: &str, typed: &BedWishes| desk.draft_bed("Heron Lane", bed, typed).unwrap_err().to_string();

@@ -136,7 +136,7 @@ impl State<'_> {
         let each = f64::midpoint(method.effort.low.in_unit("min").unwrap_or(5.0), method.effort.high.in_unit("min").unwrap_or(5.0));
         Some(NextLook {
             finding_key: None,
-            what: format!("count {}", method.counted),
+            what: format!("count {}", lower_first(&method.counted)),
             how: format!(
                 "{}; four places, first at the margin of the poor patch. It cannot see: {}.",
                 method.sample,
@@ -214,4 +214,10 @@ pub fn help_first(do_first: &str, keep_clear: &str) -> NextLook {
 /// The likeliest causes for a sentence, for callers that print a short line.
 pub fn likeliest(causes: &[Cause], most: usize) -> Vec<&Cause> {
     causes.iter().take(most).filter(|c| c.probability > 0.05).collect()
+}
+
+/// A clause in the middle of a sentence.
+fn lower_first(text: &str) -> String {
+    let mut letters = text.chars();
+    letters.next().map_or_else(String::new, |first| first.to_lowercase().chain(letters).collect())
 }

@@ -2,13 +2,13 @@
 
 use super::refused;
 use crate::DeskError;
-use geo::{Centroid as _, Coord, Euclidean, Length as _, LineString, MapCoords as _, Polygon};
+use geo::{Area as _, Euclidean, Length as _, LineString, MapCoords as _, Polygon};
 use groundlore_planting::outline::Front;
 use groundlore_site::LocalFrame;
 use groundlore_site::yard::{Area, Yard};
 
 /// How far a lawn or path may lie from a bed's side and still be beside it, m (common practice: an edging's width).
-const REACH_M: f64 = 0.5;
+const REACH_M: f64 = 0.3;
 
 const DIRECTIONS: [(&str, f64); 8] = [
     ("north", 0.0),
@@ -122,10 +122,9 @@ fn facing_deg(front: &Front, bed_m: &Polygon<f64>) -> f64 {
         Front::AllRound => 180.0,
         Front::Along { line_m } => {
             let (Some(first), Some(last)) = (line_m.first(), line_m.last()) else { return 180.0 };
-            let middle = bed_m.centroid().map_or(Coord { x: 0.0, y: 0.0 }, |p| p.0);
             let (dx, dy) = (last.0 - first.0, last.1 - first.1);
-            let side = dx * (middle.y - first.1) - dy * (middle.x - first.0);
-            let (nx, ny) = if side > 0.0 { (dy, -dx) } else { (-dy, dx) };
+            // The outward normals of a run of sides, weighted by length, add up to that of the chord from its first to its last point.
+            let (nx, ny) = if bed_m.signed_area() > 0.0 { (dy, -dx) } else { (-dy, dx) };
             nx.atan2(ny).to_degrees().rem_euclid(360.0)
         }
     }
@@ -153,6 +152,16 @@ fn turned_rings(bed_m: &Polygon<f64>, facing_deg: f64) -> Vec<Vec<(f64, f64)>> {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn a_front_that_wraps_round_the_ends_faces_as_its_long_side_does() {
+        let front = Front::Along { line_m: vec![(0.0, 1.0), (0.0, 0.0), (9.0, 0.0), (9.0, 1.0)] };
+        let bed = geo::polygon![(x: 0.0, y: 0.0), (x: 9.0, y: 0.0), (x: 9.0, y: 1.0), (x: 0.0, y: 1.0)];
+        assert!((facing_deg(&front, &bed) - 180.0).abs() < 1e-9);
+        let back = Front::Along { line_m: vec![(9.0, 1.0), (9.0, 0.0), (0.0, 0.0), (0.0, 1.0)] };
+        let clockwise = geo::Polygon::new(bed.exterior().points().rev().collect(), Vec::new());
+        assert!((facing_deg(&back, &clockwise) - 180.0).abs() < 1e-9);
+    }
 
     #[test]
     fn a_front_that_faces_east_lies_below_when_turned() {

@@ -1,0 +1,364 @@
+//! Letters: answered with what the book knows of the yard (its weather, its map, its blades, what was confirmed nearby), and kept.
+
+use crate::yards::YardOnDesk;
+use crate::{Desk, DeskError};
+use groundlore_book::letters::{Diagnosis, Letter as LetterRow};
+use groundlore_figure::cause_bars;
+use groundlore_lore::Lore;
+use groundlore_lore::trouble::{ActionClass, Condition};
+use groundlore_plant_health::diagnosis::Conditions;
+use groundlore_plant_health::letter::{self, AdviceClass, Answer, Context, Letter, Reader, StageWindow};
+use groundlore_plant_health::place::{Hemisphere, Place};
+use groundlore_sheet::{Block, KeyFigure, Sheet, Tone};
+use groundlore_site::yard::{AreaKind, FootTraffic, Ring, Shade};
+use groundlore_weather::recent::Recent;
+use groundlore_work::task::{Reason, Takes, Task, Window as TaskWindow};
+use jiff::ToSpan as _;
+use jiff::civil::Date;
+use std::collections::BTreeMap;
+
+/// A letter answered.
+#[derive(Debug, Clone, serde::Serialize)]
+pub struct Answered {
+    /// Number of the letter in the book; none where it was answered without one.
+    pub letter_id: Option<i64>,
+    /// Yard, where it is one of ours.
+    pub yard: Option<String>,
+    /// Day of the letter.
+    pub date: Date,
+    /// The text as it came.
+    pub text: String,
+    /// Conditions that were known, with what they rest on.
+    pub known: Vec<String>,
+    /// The answer.
+    #[serde(flatten)]
+    pub answer: Answer,
+}
+
+/// Answers a letter without a book.
+///
+/// # Errors
+/// A letter that cannot be read: field, value, remedy.
+pub fn answer_alone(lore: &Lore, text: &str, file_name: &str, today: Date) -> Result<Answered, DeskError> {
+    let letter = letter::parse(text, file_name).map_err(|e| DeskError::Letter(e.to_string()))?;
+    let reader = Reader::new(&lore.findings);
+    let context = Context { today: Some(today), ..Context::default() };
+    let answer = letter::answer(&letter, lore, &reader, &context);
+    Ok(Answered { letter_id: None, yard: letter.yard.clone(), date: letter.date.unwrap_or(today), text: letter.text, known: Vec::new(), answer })
+}
+
+impl Desk {
+    /// Answers a letter with what the book knows, keeps it, and plans what follows from it.
+    ///
+    /// # Errors
+    /// A letter that cannot be read; a yard that the book has not.
+    pub fn answer_letter(&mut self, text: &str, file_name: &str) -> Result<Answered, DeskError> {
+        let letter = letter::parse(text, file_name).map_err(|e| DeskError::Letter(e.to_string()))?;
+        let yard = letter.yard.as_deref().map(|name| self.yard(name)).transpose()?;
+        let (context, known) = self.context_of(yard.as_ref(), &letter)?;
+        let reader = self.reader();
+        let mut answer = letter::answer(&letter, &self.lore, &reader, &context);
+        if let Some(greeting) = self.greeting_of(yard.as_ref())? {
+            answer.reply = answer.reply.replacen("Dear owner,", &format!("{greeting},"), 1);
+        }
+        let date = letter.date.unwrap_or(self.today);
+        let letter_id = self.keep_letter(&letter, yard.as_ref(), date, &answer)?;
+        if let Some(yard) = &yard {
+            let tasks = self.letter_tasks(yard, letter_id, &answer);
+            self.plan_tasks(yard.row.id, &tasks)?;
+        }
+        Ok(Answered { letter_id: Some(letter_id), yard: yard.map(|y| y.row.name), date, text: letter.text, known, answer })
+    }
+
+    /// Writes down what a letter's trouble turned out to be, so that later letters nearby weigh it.
+    ///
+    /// # Errors
+    /// An unknown letter or trouble.
+    pub fn confirm_letter(&mut self, letter_id: i64, trouble: &str, by: &str) -> Result<(), DeskError> {
+        let trouble = self.trouble(trouble)?.key.clone();
+        let letter: LetterRow = self.book.one(letter_id)?;
+        let today = self.today;
+        self.book.write(|tx| {
+            tx.add(&Diagnosis {
+                letter_id: Some(letter.id),
+                yard_id: letter.yard_id,
+                date: today,
+                trouble: trouble.clone(),
+                confirmed: true,
+                confirmed_by: Some(by.to_owned()),
+                ..Diagnosis::default()
+            })
+        })?;
+        Ok(())
+    }
+
+    /// How the yard's owner is greeted.
+    fn greeting_of(&self, yard: Option<&YardOnDesk>) -> Result<Option<String>, DeskError> {
+        let Some(owner) = yard.and_then(|y| y.row.owner_id) else { return Ok(None) };
+        let owner: groundlore_book::firm::Owner = self.book.one(owner)?;
+        Ok(Some(owner.greeting.unwrap_or_else(|| format!("Dear {}", owner.name))))
+    }
+
+    fn context_of(&self, yard: Option<&YardOnDesk>, letter: &Letter) -> Result<(Context, Vec<String>), DeskError> {
+        let mut context = Context { today: Some(self.today), ..Context::default() };
+        let mut known = Vec::new();
+        let Some(yard) = yard else { return Ok((context, known)) };
+        let place = yard.row.latitude.zip(yard.row.longitude).map(|(latitude, longitude)| Place::Coordinates { latitude, longitude });
+        context.hemisphere = place.as_ref().and_then(Place::hemisphere).or(Some(Hemisphere::Northern));
+        let mut conditions = BTreeMap::new();
+        if let Some(station) = &yard.row.station {
+            let date = letter.date.unwrap_or(self.today).min(self.today);
+            weather_conditions(&Recent::before(&*self.weather(station)?, date)?, &mut conditions, &mut known);
+        }
+        map_conditions(yard, &mut conditions, &mut known);
+        if let Some(overdue) = self.blades_overdue(&yard.row.name) {
+            conditions.insert(Condition::DullBlades, overdue);
+            known.push(format!("mower blades {} their hours", if overdue { "are past" } else { "are within" }));
+        }
+        if let Some(pets) = yard.row.pets {
+            conditions.insert(Condition::Dog, pets);
+        }
+        context.conditions = Conditions(conditions);
+        context.stage_windows = self.letter_windows(yard)?;
+        Ok((context, known))
+    }
+
+    fn letter_windows(&self, yard: &YardOnDesk) -> Result<Vec<StageWindow>, DeskError> {
+        let mut windows = Vec::new();
+        for trouble in self.lore.troubles.values() {
+            let Some(stage) = &trouble.action.stage else { continue };
+            for window in self.stage_windows(yard, trouble)?.into_iter().filter(|w| &w.stage == stage) {
+                if let (Some(first), Some(last)) = (window.p10, window.p90) {
+                    let words = format!("most years between {} and {}", first.strftime("%-d %B"), last.strftime("%-d %B"));
+                    windows.push(StageWindow { trouble: trouble.key.clone(), stage: window.stage, words });
+                }
+            }
+        }
+        Ok(windows)
+    }
+
+    fn keep_letter(&mut self, letter: &Letter, yard: Option<&YardOnDesk>, date: Date, answer: &Answer) -> Result<i64, DeskError> {
+        let json = serde_json::to_value(answer).map_err(DeskError::science)?;
+        let row = LetterRow {
+            yard_id: yard.map(|y| y.row.id),
+            date,
+            host: letter.host.clone(),
+            place: letter.place.as_ref().map(|p| serde_json::to_string(p).unwrap_or_default()),
+            text: letter.text.clone(),
+            findings: Some(json["understood"].clone()),
+            answer: Some(json),
+            ..LetterRow::default()
+        };
+        let causes: Vec<(String, f64)> = answer.causes.iter().filter(|c| c.probability >= 0.05).map(|c| (c.key.clone(), c.probability)).collect();
+        Ok(self.book.write(|tx| {
+            let id = tx.add(&row)?;
+            for (trouble, probability) in &causes {
+                tx.add(&Diagnosis {
+                    letter_id: Some(id),
+                    yard_id: row.yard_id,
+                    date,
+                    trouble: trouble.clone(),
+                    probability: Some(probability.clamp(0.0, 1.0)),
+                    ..Diagnosis::default()
+                })?;
+            }
+            Ok(id)
+        })?)
+    }
+
+    fn letter_tasks(&self, yard: &YardOnDesk, letter_id: i64, answer: &Answer) -> Vec<Task> {
+        let after = |days: i64| self.today.checked_add(days.days()).unwrap_or(self.today);
+        let key = |what: &str| format!("{}/letter-{letter_id}/{what}", crate::yards::slug(&yard.row.name));
+        let likely: Vec<Reason> = answer
+            .causes
+            .iter()
+            .take(3)
+            .map(|c| Reason::new(c.name.clone(), format!("{:.0} %", c.probability * 100.0), "the letter, weighed by lore"))
+            .collect();
+        if !answer.danger.is_empty() {
+            let window = TaskWindow::fixed(self.today, self.today, self.today, "danger: today");
+            let reasons = answer.danger.iter().map(|d| Reason { text: format!("{}: \"{}\"", d.what, d.phrase), figure: None, source: "the letter".to_owned() }).collect();
+            let cautions = answer.danger.iter().map(|d| d.keep_clear.to_owned()).collect();
+            return vec![Task {
+                key: key("danger"),
+                yard: yard.row.name.clone(),
+                what: format!("Call the owner now: {}", answer.action.why),
+                place: None,
+                window,
+                reasons,
+                takes: Takes::default(),
+                forbids: Vec::new(),
+                cautions,
+            }];
+        }
+        let mut tasks = vec![Task {
+            key: key("reply"),
+            yard: yard.row.name.clone(),
+            what: "Read the drafted reply, put it right and send it".to_owned(),
+            place: None,
+            window: TaskWindow::fixed(self.today, self.today, after(3), "an owner should hear within a few days (common practice)"),
+            reasons: likely.clone(),
+            takes: Takes { minutes: Some((5.0, 10.0)), ..Takes::default() },
+            forbids: Vec::new(),
+            cautions: Vec::new(),
+        }];
+        if answer.action.class != AdviceClass::Of(ActionClass::LeaveItAlone) {
+            tasks.push(Task {
+                key: key("look"),
+                yard: yard.row.name.clone(),
+                what: format!("Look: {}", answer.next_look.how),
+                place: Some(answer.next_look.what.clone()),
+                window: TaskWindow::fixed(self.today, after(2), after(10), "signs change within days; the sooner the look, the more it tells (common practice)"),
+                reasons: likely,
+                takes: Takes { minutes: Some((answer.next_look.minutes, answer.next_look.minutes)), ..Takes::default() },
+                forbids: Vec::new(),
+                cautions: Vec::new(),
+            });
+        }
+        tasks
+    }
+
+    /// The desk's view of an answered letter: understood, causes, action, next look, reply.
+    pub fn letter_sheet(&self, answered: &Answered) -> Sheet {
+        let title = answered.yard.as_ref().map_or_else(|| "A letter".to_owned(), |yard| format!("A letter about {yard}"));
+        let mut sheet = self.sheet("letter", title);
+        letter_blocks(answered, &mut sheet);
+        sheet
+    }
+
+    /// The reply as a letter to the owner.
+    ///
+    /// # Errors
+    /// If the book cannot be read.
+    pub fn owner_letter_sheet(&self, answered: &Answered) -> Result<Sheet, DeskError> {
+        let mut sheet = self.sheet("letter-to-owner", "About your letter");
+        if let Some(yard) = &answered.yard {
+            let row = self.book.yard_named(yard)?;
+            let owner = row.owner_id.map(|id| self.book.one::<groundlore_book::firm::Owner>(id)).transpose()?;
+            sheet.addressed_to.extend(owner.map(|o| o.name));
+            sheet.addressed_to.extend(row.address.iter().flat_map(|a| a.split(", ").map(str::to_owned)));
+            sheet.title = format!("About your letter of {}", answered.date.strftime("%-d %B %Y"));
+        }
+        for part in answered.answer.reply.split("\n\n").filter(|p| !p.trim().is_empty()) {
+            sheet.push(Block::paragraph(part.trim()));
+        }
+        Ok(sheet)
+    }
+}
+
+/// The blocks of an answered letter.
+pub fn letter_blocks(answered: &Answered, sheet: &mut Sheet) {
+    let answer = &answered.answer;
+    let tone = match answer.action.class {
+        AdviceClass::GetHelpNow => Tone::Danger,
+        AdviceClass::Of(ActionClass::ActNow | ActionClass::ActAtAStage) => Tone::Act,
+        AdviceClass::Of(ActionClass::Watch) => Tone::Watch,
+        AdviceClass::Of(ActionClass::LeaveItAlone) => Tone::Calm,
+    };
+    let stage = answer.action.stage.as_ref().map(|s| format!(" ({s})")).unwrap_or_default();
+    sheet.push(Block::Verdict { text: format!("{}{stage}", answer.action.class.words()), why: answer.action.why.clone(), tone });
+    for danger in &answer.danger {
+        sheet.push(Block::Cautions { cautions: vec![format!("{}. Call {}. {} {}", danger.what, danger.whom_to_call.join(", then "), danger.keep_clear, danger.do_first)] });
+    }
+    if !answer.causes.is_empty() {
+        if answer.cannot_tell {
+            sheet.push(Block::paragraph("The letter does not tell enough to name a cause. These are the odds so far."));
+        }
+        let top: Vec<(String, f64, bool)> = answer.causes.iter().take(6).map(|c| (c.name.clone(), c.probability, c.harmless)).collect();
+        let alt = top.iter().map(|(n, p, _)| format!("{n} {}", percent(*p))).collect::<Vec<_>>().join(", ");
+        sheet.push(Block::Figure { svg: cause_bars::draw(&top, 620.0), alt, caption: "Likely causes; hollow bars are harmless".to_owned() });
+        sheet.push(Block::KeyFigures {
+            figures: vec![
+                KeyFigure { value: percent(top[0].1), label: top[0].0.clone(), note: "likeliest".to_owned() },
+                KeyFigure { value: percent(answer.harmless), label: "harmless".to_owned(), note: "all harmless causes together".to_owned() },
+            ],
+        });
+    }
+    sheet.push(Block::heading("Next look"));
+    sheet.push(Block::Facts {
+        facts: vec![
+            ("what".to_owned(), answer.next_look.what.clone()),
+            ("how".to_owned(), answer.next_look.how.clone()),
+            ("takes".to_owned(), format!("{:.0} min", answer.next_look.minutes)),
+            ("would settle".to_owned(), answer.next_look.would_settle.clone()),
+        ],
+    });
+    sheet.push(Block::heading("What was understood"));
+    let rows = answer.understood.iter().map(|u| {
+        let said = u.number.as_ref().map_or_else(|| presence_words(u.present).to_owned(), |q| format!("{}, {q}", presence_words(u.present)));
+        vec![format!("“{}”", u.phrase), u.name.clone(), said]
+    });
+    sheet.push(Block::table("If a line is wrong, put it right and ask again.", &["words", "read as", "said to be"], rows.collect()));
+    if !answer.not_understood.is_empty() {
+        sheet.push(Block::heading("Not understood"));
+        sheet.push(Block::list(answer.not_understood.clone()));
+    }
+    if !answered.known.is_empty() {
+        sheet.push(Block::heading("Known beside the letter"));
+        sheet.push(Block::list(answered.known.clone()));
+    }
+    sheet.push(Block::heading("Reply to the owner, to be read before it is sent"));
+    for part in answer.reply.split("\n\n").filter(|p| !p.trim().is_empty()) {
+        sheet.push(Block::paragraph(part.trim()));
+    }
+}
+
+/// A probability in percent; what is under one is said so.
+fn percent(p: f64) -> String {
+    if p > 0.0 && p < 0.01 { "under 1%".to_owned() } else { format!("{:.0}%", p * 100.0) }
+}
+
+fn presence_words(presence: groundlore_plant_health::letter::Presence) -> &'static str {
+    use groundlore_plant_health::letter::Presence;
+    match presence {
+        Presence::Yes => "there",
+        Presence::No => "not there",
+        Presence::Doubtful => "perhaps there",
+        Presence::Unknown => "not known",
+    }
+}
+
+fn weather_conditions(recent: &Recent, conditions: &mut BTreeMap<Condition, bool>, known: &mut Vec<String>) {
+    if let Some(mm) = recent.rain_14_days_mm.value {
+        conditions.insert(Condition::DrySpell, mm < 10.0);
+        conditions.insert(Condition::WetSpell, mm > 50.0);
+        let normal = recent.rain_14_days_mm.normal.map(|n| format!(", normal {:.2} in", n / 25.4)).unwrap_or_default();
+        known.push(format!("rain of the last 14 days {:.2} in{normal}", mm / 25.4));
+    }
+    if let Some(c) = recent.mean_max_7_days_c.value {
+        conditions.insert(Condition::Heat, c > 29.0);
+        known.push(format!("mean maximum of the last 7 days {:.0} °F", c * 1.8 + 32.0));
+    }
+    if let Some(c) = recent.mean_min_5_days_c.value {
+        conditions.insert(Condition::WarmNights, c > 20.0);
+        known.push(format!("mean minimum of the last 5 nights {:.0} °F", c * 1.8 + 32.0));
+    }
+    if let (Some(max), Some(min)) = (recent.mean_max_7_days_c.value, recent.mean_min_5_days_c.value) {
+        let mean = f64::midpoint(max, min);
+        conditions.insert(Condition::CoolMild, (7.0..=20.0).contains(&mean));
+    }
+}
+
+fn map_conditions(yard: &YardOnDesk, conditions: &mut BTreeMap<Condition, bool>, known: &mut Vec<String>) {
+    let Some(map) = &yard.map else { return };
+    let lawns: Vec<_> = map.areas_of(AreaKind::Lawn).collect();
+    let all = |of: &dyn Fn(&groundlore_site::yard::Area) -> Option<bool>| -> Option<bool> {
+        let said: Vec<bool> = lawns.iter().filter_map(|a| of(a)).collect();
+        (said.len() == lawns.len() && !said.is_empty()).then(|| said.iter().all(|s| *s)).filter(|every| *every || said.iter().all(|s| !*s))
+    };
+    if let Some(watered) = all(&|a| a.irrigated) {
+        conditions.insert(Condition::Irrigated, watered);
+        conditions.insert(Condition::Unwatered, !watered);
+        known.push(format!("the lawn is {}irrigated", if watered { "" } else { "not " }));
+    }
+    if let Some(shaded) = all(&|a| a.shade.map(|s| s != Shade::FullSun)) {
+        conditions.insert(Condition::Shade, shaded);
+    }
+    if let Some(walked) = all(&|a| a.foot_traffic.map(|t| matches!(t, FootTraffic::Moderate | FootTraffic::Heavy))) {
+        conditions.insert(Condition::FootTraffic, walked);
+    }
+    let rings: Vec<Ring> = map.trees.iter().filter_map(|t| t.ring).collect();
+    if !rings.is_empty() {
+        conditions.insert(Condition::RingedTrunk, rings.iter().any(|r| *r != Ring::None));
+    }
+}

@@ -1,0 +1,689 @@
+//! The command line.
+
+use clap::{Args, Parser, Subcommand, ValueEnum};
+use clap_complete::Shell;
+use jiff::civil::Date;
+use std::path::PathBuf;
+
+/// For those who answer for other people's grounds: know what is there, tell trouble from coincidence, count, treat only where it pays,
+/// plant, measure off, price, and explain it kindly.
+#[derive(Debug, Parser)]
+#[command(name = "groundlore", version, max_term_width = 100)]
+pub(crate) struct Arguments {
+    #[command(flatten)]
+    pub(crate) place: Place,
+    #[command(flatten)]
+    pub(crate) show: Show,
+    #[command(subcommand)]
+    pub(crate) verb: Verb,
+}
+
+/// Which book, day and lore.
+#[derive(Debug, Args)]
+pub(crate) struct Place {
+    /// The firm's book [default: firm.book in this folder].
+    #[arg(long, global = true, value_name = "FILE", env = "GROUNDLORE_BOOK")]
+    pub(crate) book: Option<PathBuf>,
+    /// The day it is, as 2015-08-17 [default: today].
+    #[arg(long, global = true, value_name = "DATE")]
+    pub(crate) on: Option<Date>,
+    /// Folder of the firm's own lore; its entries win over ours.
+    #[arg(long, global = true, value_name = "DIR")]
+    pub(crate) lore: Option<PathBuf>,
+}
+
+/// How the answer is shown.
+#[derive(Debug, Args)]
+pub(crate) struct Show {
+    /// Answer as JSON.
+    #[arg(long, global = true)]
+    pub(crate) json: bool,
+    /// Write the sheet as PDF to this file.
+    #[arg(long, global = true, value_name = "FILE", conflicts_with = "json")]
+    pub(crate) pdf: Option<PathBuf>,
+}
+
+#[derive(Debug, Subcommand)]
+pub(crate) enum Verb {
+    /// Make the demo firm's book and carry one yard through the whole job.
+    Demo {
+        /// Folder for the book, papers and drawings.
+        #[arg(long, default_value = "groundlore-demo")]
+        out: PathBuf,
+    },
+    /// Everything due across the book this week.
+    Week {
+        /// As a crew sheet for today.
+        #[arg(long)]
+        crew: bool,
+    },
+    /// Say how a task stands: `to do`, `begun`, `done`, `could not`.
+    Task {
+        /// Key, as `groundlore week --json` shows it.
+        key: String,
+        /// State.
+        state: String,
+        /// Why it could not be done.
+        #[arg(long)]
+        why: Option<String>,
+        /// Who says so.
+        #[arg(long)]
+        who: Option<String>,
+    },
+    /// Answer an owner's letter (plain text or JSON); no book is needed.
+    Letter(LetterArgs),
+    /// Yards and their maps.
+    #[command(subcommand)]
+    Yard(YardVerb),
+    /// Scout: plan, write counts down, get the verdict.
+    #[command(subcommand)]
+    Scout(ScoutVerb),
+    /// Treat: options, plan, record, follow up.
+    #[command(subcommand)]
+    Treat(TreatVerb),
+    /// Label cards, as typed from the label in hand.
+    #[command(subcommand)]
+    Label(LabelVerb),
+    /// Choose, place and count plants for a bed.
+    Plant(PlantArgs),
+    /// Check stock at the nursery gate.
+    Stock(StockArgs),
+    /// Measure off: mulch for a bed, block for an edge.
+    #[command(subcommand)]
+    Measure(MeasureVerb),
+    /// Machines, hours and blades.
+    #[command(subcommand)]
+    Machine(MachineVerb),
+    /// The firm's own rates and prices.
+    #[command(subcommand)]
+    Rates(RatesVerb),
+    /// Priced proposals.
+    #[command(subcommand)]
+    Price(PriceVerb),
+    /// What comes when at a yard, with odds.
+    Season {
+        /// Yard.
+        yard: String,
+    },
+    /// Weather stations of the book.
+    #[command(subcommand)]
+    Weather(WeatherVerb),
+    /// What is known.
+    #[command(subcommand)]
+    Lore(LoreVerb),
+    /// The firm's book: create, back up, check, export, import.
+    #[command(subcommand)]
+    Book(BookVerb),
+    /// Reckon: calculators with their working.
+    Reckon(ReckonArgs),
+    /// Serve the pages on this machine.
+    Serve {
+        /// Address; loopback only.
+        #[arg(long, default_value = "127.0.0.1:4180")]
+        address: String,
+    },
+    /// Completions for a shell.
+    Completions {
+        /// Shell.
+        shell: Shell,
+    },
+}
+
+#[derive(Debug, Args)]
+pub(crate) struct LetterArgs {
+    /// File of the letter, or `-` for standard input.
+    #[arg(long, value_name = "FILE")]
+    pub(crate) from: Option<String>,
+    /// Write the reply alone as a letter to the owner (with --pdf).
+    #[arg(long)]
+    pub(crate) reply: bool,
+    /// Number of a kept letter whose cause is now known.
+    #[arg(long, value_name = "NUMBER", requires = "cause")]
+    pub(crate) confirm: Option<i64>,
+    /// The cause that was confirmed.
+    #[arg(long)]
+    pub(crate) cause: Option<String>,
+    /// By whom or what it was confirmed.
+    #[arg(long, default_value = "seen on a visit")]
+    pub(crate) by: String,
+}
+
+#[derive(Debug, Subcommand)]
+pub(crate) enum YardVerb {
+    /// Bring a map in (GeoJSON), measure it, and find what is built or planted wrongly.
+    Import(ImportArgs),
+    /// Show a yard.
+    Show {
+        /// Yard.
+        yard: String,
+    },
+    /// List the yards.
+    List,
+}
+
+#[derive(Debug, Clone, Copy, ValueEnum)]
+pub(crate) enum YesNo {
+    Yes,
+    No,
+}
+
+impl YesNo {
+    pub(crate) fn is_yes(self) -> bool {
+        matches!(self, Self::Yes)
+    }
+}
+
+#[derive(Debug, Args)]
+pub(crate) struct ImportArgs {
+    /// The map, or `-`.
+    pub(crate) file: String,
+    /// Name of the yard [default: the map's].
+    #[arg(long)]
+    pub(crate) name: Option<String>,
+    /// Owner.
+    #[arg(long)]
+    pub(crate) owner: Option<String>,
+    /// Address.
+    #[arg(long)]
+    pub(crate) address: Option<String>,
+    /// Weather station.
+    #[arg(long)]
+    pub(crate) station: Option<String>,
+    /// IANA time zone.
+    #[arg(long)]
+    pub(crate) time_zone: Option<String>,
+    /// Do children play there?
+    #[arg(long)]
+    pub(crate) children: Option<YesNo>,
+    /// Are there pets?
+    #[arg(long)]
+    pub(crate) pets: Option<YesNo>,
+    /// A day that the owner forbids; may be given more than once.
+    #[arg(long)]
+    pub(crate) forbidden_day: Vec<String>,
+    /// Keep the good features and list what was skipped.
+    #[arg(long)]
+    pub(crate) skip_bad: bool,
+}
+
+#[derive(Debug, Subcommand)]
+pub(crate) enum ScoutVerb {
+    /// Where to look, how, how many, when.
+    Plan {
+        /// Yard.
+        yard: String,
+        /// Trouble, by lore key or name.
+        #[arg(long)]
+        trouble: String,
+        /// Most samples.
+        #[arg(long, default_value_t = 30)]
+        most: u32,
+    },
+    /// Write counts down: `--counts margin="9 4 14" --counts core="6 11"`.
+    Enter(EnterArgs),
+    /// Write counts down from a CSV sheet.
+    Sheet {
+        /// Yard.
+        yard: String,
+        /// File, or `-`.
+        file: String,
+        /// Keep the good rows and list what was skipped.
+        #[arg(long)]
+        skip_bad: bool,
+    },
+    /// Treat, leave or count more, by the newest counts.
+    Verdict {
+        /// Yard.
+        yard: String,
+        /// Trouble.
+        #[arg(long)]
+        trouble: String,
+    },
+}
+
+#[derive(Debug, Args)]
+pub(crate) struct EnterArgs {
+    /// Yard.
+    pub(crate) yard: String,
+    /// Trouble.
+    #[arg(long)]
+    pub(crate) trouble: String,
+    /// Counts of a stratum, as `margin="9 4 14"`.
+    #[arg(long, required = true, value_name = "STRATUM=COUNTS")]
+    pub(crate) counts: Vec<String>,
+    /// Finds told by species, as `"Japanese beetle=12"`; leave out where nobody looked.
+    #[arg(long, value_name = "SPECIES=NUMBER")]
+    pub(crate) species: Vec<String>,
+    /// Area of a sample, as `1 ft2` [default: the method's].
+    #[arg(long)]
+    pub(crate) sample: Option<String>,
+    /// Was fresh digging by animals seen?
+    #[arg(long)]
+    pub(crate) digging: Option<YesNo>,
+    /// Who counted.
+    #[arg(long)]
+    pub(crate) who: Option<String>,
+    /// Day of the count [default: today].
+    #[arg(long)]
+    pub(crate) date: Option<Date>,
+}
+
+#[derive(Debug, Subcommand)]
+pub(crate) enum TreatVerb {
+    /// Options, ranked, each with its checks.
+    Options {
+        /// Yard.
+        yard: String,
+        /// Trouble.
+        #[arg(long)]
+        trouble: String,
+    },
+    /// Plan one of the options.
+    Plan {
+        /// Yard.
+        yard: String,
+        /// Trouble.
+        #[arg(long)]
+        trouble: String,
+        /// Control, by lore key.
+        #[arg(long)]
+        control: String,
+    },
+    /// Write an application into the record.
+    Record(RecordArgs),
+    /// Correct a line of the record: a new line beside the old one.
+    Correct {
+        /// Number of the line.
+        line: i64,
+        /// Why.
+        #[arg(long)]
+        why: String,
+        /// Area treated.
+        #[arg(long)]
+        area: Option<String>,
+        /// Total amount.
+        #[arg(long)]
+        amount: Option<String>,
+        /// Rate.
+        #[arg(long)]
+        rate: Option<String>,
+        /// Day.
+        #[arg(long)]
+        date: Option<Date>,
+    },
+    /// Show a yard's record.
+    Show {
+        /// Yard.
+        yard: String,
+    },
+    /// Count again after a treatment: what came of it, and what was learned.
+    FollowUp {
+        /// Yard.
+        yard: String,
+        /// Trouble.
+        #[arg(long)]
+        trouble: String,
+        /// Counts in the treated ground before.
+        #[arg(long)]
+        treated_before: String,
+        /// Counts in the treated ground after.
+        #[arg(long)]
+        treated_after: String,
+        /// Counts in the untreated strip before.
+        #[arg(long)]
+        check_before: Option<String>,
+        /// Counts in the untreated strip after.
+        #[arg(long)]
+        check_after: Option<String>,
+    },
+}
+
+#[derive(Debug, Args)]
+pub(crate) struct RecordArgs {
+    /// Yard.
+    pub(crate) yard: String,
+    /// Trouble.
+    #[arg(long)]
+    pub(crate) trouble: String,
+    /// Name of the label card.
+    #[arg(long)]
+    pub(crate) card: String,
+    /// Day [default: today].
+    #[arg(long)]
+    pub(crate) date: Option<Date>,
+    /// Area treated, as `5200 ft2` [default: as planned].
+    #[arg(long)]
+    pub(crate) area: Option<String>,
+    /// Rate used [default: the card's].
+    #[arg(long)]
+    pub(crate) rate: Option<String>,
+    /// Total amount, as `12 oz`.
+    #[arg(long)]
+    pub(crate) amount: Option<String>,
+    /// Water that carried it, as `10 gal`.
+    #[arg(long)]
+    pub(crate) carrier: Option<String>,
+    /// Who applied it [default: the firm's applicator].
+    #[arg(long)]
+    pub(crate) applicator: Option<String>,
+    /// Wind, as `5 mph`.
+    #[arg(long)]
+    pub(crate) wind: Option<String>,
+    /// Air temperature, as `72 degF`.
+    #[arg(long)]
+    pub(crate) temperature: Option<String>,
+    /// Was a strip left untreated?
+    #[arg(long)]
+    pub(crate) untreated_strip: Option<YesNo>,
+    /// Anything else.
+    #[arg(long)]
+    pub(crate) note: Option<String>,
+}
+
+#[derive(Debug, Subcommand)]
+pub(crate) enum LabelVerb {
+    /// Add cards from a CSV sheet (`groundlore label template` prints its heading line).
+    Add {
+        /// File, or `-`.
+        file: String,
+        /// Keep the good rows and list what was skipped.
+        #[arg(long)]
+        skip_bad: bool,
+    },
+    /// Show the cards, with what is not checked.
+    List,
+    /// Print the heading line of a card sheet.
+    Template,
+}
+
+#[derive(Debug, Args)]
+pub(crate) struct PlantArgs {
+    /// Yard.
+    pub(crate) yard: String,
+    /// Bed, by its name or id on the map.
+    pub(crate) bed: String,
+    /// Months of bloom, as `May-October`.
+    #[arg(long)]
+    pub(crate) bloom: Option<String>,
+    /// Light: full-sun, part-shade, full-shade.
+    #[arg(long)]
+    pub(crate) light: Option<String>,
+    /// Soil moisture: dry, medium, moist, wet.
+    #[arg(long)]
+    pub(crate) moisture: Option<String>,
+    /// Hardiness zone, as 5.
+    #[arg(long)]
+    pub(crate) zone: Option<String>,
+    /// Lowest plant, as `6 in`.
+    #[arg(long)]
+    pub(crate) lowest: Option<String>,
+    /// Tallest plant, as `7 ft`.
+    #[arg(long)]
+    pub(crate) tallest: Option<String>,
+    /// Visitors wanted, as `bees, butterflies`.
+    #[arg(long)]
+    pub(crate) visitors: Option<String>,
+    /// Flower colours wanted.
+    #[arg(long)]
+    pub(crate) colours: Option<String>,
+    /// Most kinds of plant.
+    #[arg(long)]
+    pub(crate) kinds: Option<String>,
+    /// At least one plant taller than a person?
+    #[arg(long)]
+    pub(crate) taller_than_a_person: Option<YesNo>,
+    /// Where it is, for lists of invasive plants, as `Wisconsin, USA`.
+    #[arg(long)]
+    pub(crate) region: Option<String>,
+    /// From where it is seen, as `lawn`, `south` or `all round`.
+    #[arg(long)]
+    pub(crate) front: Option<String>,
+    /// What may be spent on plants, as `$900`.
+    #[arg(long)]
+    pub(crate) budget: Option<String>,
+    /// Keep the plan in the book and plan its tasks.
+    #[arg(long)]
+    pub(crate) keep: bool,
+}
+
+#[derive(Debug, Args)]
+pub(crate) struct StockArgs {
+    /// Plant, by lore key or name.
+    pub(crate) plant: String,
+    /// Nursery.
+    #[arg(long)]
+    pub(crate) nursery: Option<String>,
+    /// An answer, as `roots=pass`; may be given more than once. Without any the checks are listed.
+    #[arg(long, value_name = "CHECK=ANSWER")]
+    pub(crate) answer: Vec<String>,
+}
+
+#[derive(Debug, Subcommand)]
+pub(crate) enum MeasureVerb {
+    /// Mulch for a bed of the map.
+    Mulch {
+        /// Yard.
+        yard: String,
+        /// Bed.
+        bed: String,
+        /// Depth, as `3 in`.
+        #[arg(long, default_value = "3 in")]
+        depth: String,
+        /// Material, by lore key.
+        #[arg(long, default_value = "hardwood-bark-mulch")]
+        material: String,
+    },
+    /// Edging block for an edge of the map.
+    Edging {
+        /// Yard.
+        yard: String,
+        /// Edge.
+        edge: String,
+        /// Height that stands above grade.
+        #[arg(long, default_value = "1 in")]
+        show: String,
+        /// Courses.
+        #[arg(long, default_value_t = 1)]
+        courses: u32,
+    },
+}
+
+#[derive(Debug, Subcommand)]
+pub(crate) enum MachineVerb {
+    /// List machines and the state of their blades.
+    List,
+    /// Add a machine.
+    Add {
+        /// Name.
+        name: String,
+        /// Kind, as `mower`.
+        #[arg(long, default_value = "mower")]
+        kind: String,
+        /// Width of the deck, as `48 in`.
+        #[arg(long)]
+        width: Option<String>,
+    },
+    /// Log hours run.
+    Hours {
+        /// Machine.
+        name: String,
+        /// Hours, as `3.5 h`.
+        hours: String,
+        /// Day [default: today].
+        #[arg(long)]
+        date: Option<Date>,
+    },
+    /// Note that the blades were sharpened.
+    Sharpened {
+        /// Machine.
+        name: String,
+        /// Day [default: today].
+        #[arg(long)]
+        date: Option<Date>,
+    },
+}
+
+#[derive(Debug, Subcommand)]
+pub(crate) enum RatesVerb {
+    /// Add rates from a CSV sheet.
+    Add {
+        /// File, or `-`.
+        file: String,
+        /// Keep the good rows and list what was skipped.
+        #[arg(long)]
+        skip_bad: bool,
+    },
+    /// Show the rates.
+    List,
+    /// Print the heading line of a rate sheet.
+    Template,
+}
+
+#[derive(Debug, Subcommand)]
+pub(crate) enum PriceVerb {
+    /// Price work at a yard: `--mulch BED --edging EDGE --bed BED`.
+    Proposal {
+        /// Yard.
+        yard: String,
+        /// Mulch this bed; may be given more than once.
+        #[arg(long, value_name = "BED")]
+        mulch: Vec<String>,
+        /// Set block along this edge; may be given more than once.
+        #[arg(long, value_name = "EDGE")]
+        edging: Vec<String>,
+        /// Plant this bed's newest plan; may be given more than once.
+        #[arg(long, value_name = "BED")]
+        bed: Vec<String>,
+        /// Title.
+        #[arg(long, default_value = "Work on your grounds")]
+        title: String,
+        /// Days for which the price holds.
+        #[arg(long, default_value_t = 30)]
+        valid_days: u32,
+    },
+    /// Say how a proposal stands: `agreed`, `refused`, `lapsed`.
+    State {
+        /// Number of the proposal.
+        proposal: i64,
+        /// State.
+        state: String,
+        /// Why.
+        #[arg(long)]
+        why: Option<String>,
+    },
+    /// Show a kept proposal.
+    Show {
+        /// Number of the proposal.
+        proposal: i64,
+    },
+}
+
+#[derive(Debug, Subcommand)]
+pub(crate) enum WeatherVerb {
+    /// Add a station's daily file (GHCN-Daily `.csv` or `.dly`, or plain CSV with named units) to the book.
+    Add(WeatherAddArgs),
+    /// Read a daily file and say what is odd in it.
+    Check {
+        /// File, or `-`.
+        file: String,
+        /// Keep the good rows and list what was skipped.
+        #[arg(long)]
+        skip_bad: bool,
+    },
+}
+
+#[derive(Debug, Args)]
+pub(crate) struct WeatherAddArgs {
+    /// Key of the station, as yards name it.
+    pub(crate) station: String,
+    /// File, or `-`.
+    pub(crate) file: String,
+    /// Latitude, north positive.
+    #[arg(long, allow_negative_numbers = true)]
+    pub(crate) latitude: Option<f64>,
+    /// Longitude, east positive.
+    #[arg(long, allow_negative_numbers = true)]
+    pub(crate) longitude: Option<f64>,
+    /// Name.
+    #[arg(long)]
+    pub(crate) name: Option<String>,
+    /// Keep the good rows and list what was skipped.
+    #[arg(long)]
+    pub(crate) skip_bad: bool,
+}
+
+#[derive(Debug, Subcommand)]
+pub(crate) enum LoreVerb {
+    /// Check lore: ours, with the folder given by `--lore` over it.
+    Check,
+    /// List the entries.
+    List {
+        /// Only this kind: troubles, plants, controls, materials, work-norms, findings.
+        kind: Option<String>,
+    },
+    /// Show an entry.
+    Show {
+        /// Key or name.
+        name: String,
+    },
+}
+
+#[derive(Debug, Subcommand)]
+pub(crate) enum BookVerb {
+    /// Make a new book.
+    Create {
+        /// Name of the firm.
+        #[arg(long)]
+        firm: String,
+        /// Where it works.
+        #[arg(long)]
+        place: Option<String>,
+        /// Cost of an hour of labour, as `$28/h`.
+        #[arg(long)]
+        labour: Option<String>,
+        /// Overhead on cost, as 25%.
+        #[arg(long)]
+        overhead: Option<String>,
+        /// Margin on price, as 15%.
+        #[arg(long)]
+        margin: Option<String>,
+        /// Who signs application records.
+        #[arg(long)]
+        applicator: Option<String>,
+        /// That person's licence.
+        #[arg(long)]
+        licence: Option<String>,
+    },
+    /// Copy the book while work goes on, and verify the copy.
+    Backup {
+        /// File for the copy.
+        to: PathBuf,
+    },
+    /// Is the book sound?
+    Check,
+    /// Write everything into a folder of open formats.
+    Export {
+        /// Folder.
+        to: PathBuf,
+    },
+    /// Make a book from such a folder.
+    Import {
+        /// Folder.
+        from: PathBuf,
+    },
+}
+
+#[derive(Debug, Args)]
+pub(crate) struct ReckonArgs {
+    /// Key of the calculator; without one they are listed.
+    pub(crate) key: Option<String>,
+    /// Inputs, as `area="120 ft2" spacing="12 in"`.
+    #[arg(value_name = "NAME=VALUE")]
+    pub(crate) inputs: Vec<String>,
+    /// Unit for an output, as `volume=m3`; may be given more than once.
+    #[arg(long = "as", value_name = "OUTPUT=UNIT")]
+    pub(crate) units: Vec<String>,
+    /// Print the manual page.
+    #[arg(long)]
+    pub(crate) manual: bool,
+}

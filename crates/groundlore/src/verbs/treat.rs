@@ -1,0 +1,125 @@
+//! Treatment and label cards.
+
+use crate::cli::{LabelVerb, Place, RecordArgs, Show, TreatVerb};
+use crate::out::{Failure, Outcome, file_name, note, read_file, say, show};
+use groundlore_book::label_cards::LabelCard;
+use groundlore_desk::Desk;
+use groundlore_desk::treatment::ApplicationEntry;
+use groundlore_plant_health::efficacy::FollowUp;
+use groundlore_sheet::{Block, Check, CheckState};
+use std::process::ExitCode;
+
+pub(crate) fn run(place: &Place, options: &Show, verb: &TreatVerb) -> Outcome<ExitCode> {
+    let mut desk = super::desk(place)?;
+    match verb {
+        TreatVerb::Options { yard, trouble } => {
+            let found = desk.treatment_options(yard, trouble)?;
+            show(options, &found, || Ok(desk.options_sheet(&found)))
+        }
+        TreatVerb::Plan { yard, trouble, control } => {
+            let id = desk.plan_treatment(yard, trouble, control)?;
+            say(&format!("treatment {id} is planned, with its follow-up; `groundlore week` shows both"));
+            Ok(ExitCode::SUCCESS)
+        }
+        TreatVerb::Record(args) => {
+            let line = desk.record_application(&args.yard, &args.trouble, &application(args))?;
+            say(&format!("line {line} is in the record"));
+            show(options, &line, || Ok(desk.record_sheet(&args.yard)?))
+        }
+        TreatVerb::Correct { line, why, area, amount, rate, date } => {
+            let change = ApplicationEntry { area: area.clone(), amount: amount.clone(), rate: rate.clone(), date: *date, ..ApplicationEntry::default() };
+            let new = desk.correct_application(*line, why, &change)?;
+            say(&format!("line {new} corrects line {line}; the old line stays"));
+            Ok(ExitCode::SUCCESS)
+        }
+        TreatVerb::Show { yard } => {
+            let row = desk.book.yard_named(yard)?;
+            let lines = desk.book.application_lines_of(row.id)?;
+            show(options, &lines, || Ok(desk.record_sheet(yard)?))
+        }
+        TreatVerb::FollowUp { yard, trouble, treated_before, treated_after, check_before, check_after } => {
+            let counts = FollowUp {
+                treated_before: counts("--treated-before", Some(treated_before))?,
+                treated_after: counts("--treated-after", Some(treated_after))?,
+                check_before: counts("--check-before", check_before.as_deref())?,
+                check_after: counts("--check-after", check_after.as_deref())?,
+            };
+            follow_up(&mut desk, options, yard, trouble, &counts)
+        }
+    }
+}
+
+fn follow_up(desk: &mut Desk, options: &Show, yard: &str, trouble: &str, counts: &FollowUp) -> Outcome<ExitCode> {
+    let name = desk.trouble(trouble)?.name.clone();
+    let found = desk.follow_up(yard, trouble, counts, None)?;
+    show(options, &found, || Ok(desk.follow_up_sheet(yard, &name, &found)))
+}
+
+fn counts(name: &str, text: Option<&str>) -> Outcome<Vec<f64>> {
+    let Some(text) = text else { return Ok(Vec::new()) };
+    let counts = groundlore_quantity::parse_counts(text).map_err(|e| Failure(format!("{name}: {e}")))?;
+    Ok(counts.into_iter().map(|c| c as f64).collect())
+}
+
+fn application(args: &RecordArgs) -> ApplicationEntry {
+    ApplicationEntry {
+        card: args.card.clone(),
+        date: args.date,
+        area: args.area.clone(),
+        rate: args.rate.clone(),
+        amount: args.amount.clone(),
+        carrier: args.carrier.clone(),
+        applicator: args.applicator.clone(),
+        wind: args.wind.clone(),
+        temperature: args.temperature.clone(),
+        untreated_strip: args.untreated_strip.map(crate::cli::YesNo::is_yes),
+        note: args.note.clone(),
+    }
+}
+
+pub(crate) fn label(place: &Place, options: &Show, verb: &LabelVerb) -> Outcome<ExitCode> {
+    if matches!(verb, LabelVerb::Template) {
+        say(&groundlore_book::sheet::heading_line(&groundlore_book::label_cards_sheet::COLUMNS));
+        return Ok(ExitCode::SUCCESS);
+    }
+    let mut desk = super::desk(place)?;
+    if let LabelVerb::Add { file, skip_bad } = verb {
+        let read = groundlore_book::read_label_cards_csv(&read_file(file)?, &file_name(file), *skip_bad, desk.now)?;
+        for skipped in &read.skipped {
+            note(&format!("skipped: {skipped}"));
+        }
+        let added = desk.add_label_cards(&read.rows)?;
+        say(&format!("{added} label cards are in the book"));
+        return Ok(ExitCode::SUCCESS);
+    }
+    let cards = desk.book.label_cards()?;
+    show(options, &cards, || {
+        let mut sheet = desk.sheet("label-cards", "Label cards, as typed");
+        for card in &cards {
+            card_blocks(card, &mut sheet.blocks);
+        }
+        sheet.foot.push("The product label is the law. A blank here is not checked, never passed.".to_owned());
+        Ok(sheet)
+    })
+}
+
+fn card_blocks(card: &LabelCard, blocks: &mut Vec<Block>) {
+    blocks.push(Block::heading(card.name.clone()));
+    let text = |value: &Option<String>| value.clone().unwrap_or_else(|| "not checked".to_owned());
+    blocks.push(Block::Facts {
+        facts: vec![
+            ("registration number".to_owned(), text(&card.registration_number)),
+            ("signal word".to_owned(), text(&card.signal_word)),
+            ("rate".to_owned(), text(&card.rate_text)),
+            ("re-entry".to_owned(), text(&card.reentry_text)),
+            ("protective gear".to_owned(), text(&card.protective_gear)),
+            ("bees".to_owned(), text(&card.bee_statement)),
+            ("water".to_owned(), text(&card.water_statement)),
+        ],
+    });
+    let open = card.not_checked();
+    if !open.is_empty() {
+        let why = open.iter().map(|c| c.replace('_', " ")).collect::<Vec<_>>().join(", ");
+        blocks.push(Block::Checks { checks: vec![Check { what: "blank on this card".to_owned(), state: CheckState::NotChecked, why }] });
+    }
+}
