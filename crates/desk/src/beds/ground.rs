@@ -152,11 +152,12 @@ fn turned_rings(bed_m: &Polygon<f64>, facing_deg: f64) -> Vec<Vec<(f64, f64)>> {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use geo::polygon;
 
     #[test]
     fn a_front_that_wraps_round_the_ends_faces_as_its_long_side_does() {
         let front = Front::Along { line_m: vec![(0.0, 1.0), (0.0, 0.0), (9.0, 0.0), (9.0, 1.0)] };
-        let bed = geo::polygon![(x: 0.0, y: 0.0), (x: 9.0, y: 0.0), (x: 9.0, y: 1.0), (x: 0.0, y: 1.0)];
+        let bed = polygon![(x: 0.0, y: 0.0), (x: 9.0, y: 0.0), (x: 9.0, y: 1.0), (x: 0.0, y: 1.0)];
         assert!((facing_deg(&front, &bed) - 180.0).abs() < 1e-9);
         let back = Front::Along { line_m: vec![(9.0, 1.0), (9.0, 0.0), (0.0, 0.0), (0.0, 1.0)] };
         let clockwise = geo::Polygon::new(bed.exterior().points().rev().collect(), Vec::new());
