@@ -177,7 +177,7 @@ impl Desk {
         let plan = plans.iter().find(same).ok_or_else(|| {
             DeskError::missing(
                 format!("no plan is kept for bed `{bed}` at {}", row.name),
-                format!("`groundlore plant \"{}\" \"{bed}\"` makes one", row.name),
+                format!("`groundlore plant \"{}\" \"{bed}\" --keep` makes one", row.name),
             )
         })?;
         let mut found: BedOnDesk = serde_json::from_value(plan.plan.clone())

@@ -212,7 +212,7 @@ impl Desk {
             sheet.push(Block::Sources { sources: vec![state.limits.source.clone()] });
             sheet.push(Block::Cautions { cautions: cautions(&[Hazard::Machines, Hazard::Grinding]) });
         } else {
-            sheet.push(Block::paragraph("No machine is in the book yet: `groundlore machines add NAME --kind mower` adds the first."));
+            sheet.push(Block::paragraph("No machine is in the book yet: `groundlore machine add NAME` adds the first."));
         }
         Ok(sheet)
     }

@@ -203,7 +203,7 @@ impl Desk {
         let Some(priced) = &draft.priced else {
             return Err(DeskError::missing(
                 format!("`{}` is incomplete; no price yet: {}", draft.title, draft.no_price_yet.join("; ")),
-                "put the prices into the firm's list, then offer it",
+                "put the prices into the firm's list with `groundlore rates add FILE`, then offer it",
             ));
         };
         let yard = self.book.yard_named(&draft.yard)?;
