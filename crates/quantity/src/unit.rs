@@ -208,7 +208,7 @@ impl Unit {
 
     /// True where the unit starts with money.
     pub fn is_money(&self) -> bool {
-        self.factors.first().is_some_and(|f| matches!(f.name, "$" | "€" | "£"))
+        self.factors.first().is_some_and(|f| matches!(f.name, "$" | "€" | "£") && !f.below)
     }
 
     /// True for a temperature on its own scale (not a difference).
