@@ -34,7 +34,8 @@ impl<'a> Form<'a> {
     }
 
     fn id(&self, name: &str) -> String {
-        format!("{}-{name}", self.mark)
+        let plain: String = name.chars().map(|c| if c.is_ascii_alphanumeric() { c } else { '-' }).collect();
+        format!("{}-{plain}", self.mark)
     }
 
     fn fault_of(&self, name: &str) -> Option<&str> {

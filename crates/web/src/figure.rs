@@ -1,13 +1,13 @@
 //! A picture inside a page: it takes the width it is given, keeps its shape, and says what it shows.
 
 /// Makes an SVG document fit the page: width and height go (the `viewBox` stays), the alternative text becomes its label, and its ids
-/// are marked with the picture's number, since a page may hold several.
-pub(crate) fn responsive(svg: &str, alt: &str, number: usize) -> String {
+/// are marked, since a page may hold several pictures.
+pub(crate) fn responsive(svg: &str, alt: &str, mark: &str) -> String {
     let svg = svg.find("<svg").map_or(svg, |start| &svg[start..]);
     let Some(end) = svg.find('>') else { return String::new() };
     let (tag, rest) = svg.split_at(end);
     let tag = without(&without(&without(&without(tag, "width"), "height"), "role"), "aria-label");
-    let body = rest.replace(" id=\"", &format!(" id=\"p{number}-")).replace("url(#", &format!("url(#p{number}-")).replace("href=\"#", &format!("href=\"#p{number}-"));
+    let body = rest.replace(" id=\"", &format!(" id=\"{mark}")).replace("url(#", &format!("url(#{mark}")).replace("href=\"#", &format!("href=\"#{mark}"));
     format!("{tag} role=\"img\" aria-label=\"{}\" focusable=\"false\"{body}", escaped(alt))
 }
 

@@ -31,6 +31,7 @@ pub(crate) fn page(app: &App, asked: Option<&Asked>, page: &Page) -> Markup {
         &title,
         page.room,
         page.script,
+        page.way_out.as_ref(),
         html! {
             @if let Some((yard, room)) = &page.yard { (yard_ways(yard, room)) }
             @match &page.sheet { Some(sheet) => (sheet_head(sheet)), None => h1 { (page.title) } }
@@ -44,24 +45,24 @@ pub(crate) fn page(app: &App, asked: Option<&Asked>, page: &Page) -> Markup {
 }
 
 /// A page that says what went wrong.
-pub(crate) fn fault_page(app: &App, asked: Option<&Asked>, fault: &Fault) -> Markup {
-    let today = app.at_desk(|desk| desk.today);
+pub(crate) fn fault_page(asked: Option<&Asked>, fault: &Fault) -> Markup {
     let posted = asked.is_some_and(|a| a.posted);
     whole(
         &fault.title,
         Room::Nowhere,
         false,
+        None,
         html! {
             h1 { (fault.title) }
             div.fault role="alert" { p { (prose(&crate::show::capital(&fault.detail))) } }
             @if posted { p { "Go back with your browser's button: what you typed is still there." } }
             p { a.button href="/" { "To the week" } }
         },
-        &today.strftime("%A %-d %B %Y").to_string(),
+        "",
     )
 }
 
-fn whole(title: &str, room: Room, script: bool, content: Markup, today: &str) -> Markup {
+fn whole(title: &str, room: Room, script: bool, way_out: Option<&(String, &str)>, content: Markup, today: &str) -> Markup {
     html! {
         (DOCTYPE)
         html lang="en" {
@@ -76,14 +77,14 @@ fn whole(title: &str, room: Room, script: bool, content: Markup, today: &str) ->
             }
             body {
                 a.skip href="#content" { "To the content" }
-                header.top {
+                @if let Some((address, words)) = way_out { header.top.bare { p.mark { a href="/" { "Groundlore" } } p { a href=(address) { (words) } } } } @else { header.top {
                     p.mark { a href="/" { "Groundlore" } }
                     nav aria-label="Main" { ul { @for (way, address, name) in WAYS {
                         li { a href=(address) aria-current=[(way == room).then_some("page")] { (name) } }
                     } } }
-                }
+                } }
                 main id="content" tabindex="-1" { (content) }
-                footer { p { "Desk of " (today) ". The product label, local codes and licensed practice come before anything said here." } }
+                footer { p { @if !today.is_empty() { "Desk of " (today) ". " } "The product label, local codes and licensed practice come before anything said here." } }
             }
         }
     }

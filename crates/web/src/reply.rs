@@ -47,6 +47,8 @@ pub(crate) struct Page {
     pub(crate) after: Markup,
     pub(crate) status: u16,
     pub(crate) script: bool,
+    /// A page for one task in the field: instead of all ways, one way out of it.
+    pub(crate) way_out: Option<(String, &'static str)>,
 }
 
 impl Page {
@@ -67,6 +69,7 @@ impl Page {
             after: html! {},
             status: 200,
             script: false,
+            way_out: None,
         }
     }
 
@@ -128,7 +131,7 @@ pub(crate) fn respond(app: &App, asked: Option<&Asked>, outcome: Result<Reply, F
             let address = asked.map_or("", |a| a.address.as_str());
             json(status(fault.status), "application/problem+json", &fault.problem(address))
         }
-        (Err(fault), Voice::Page) => html_of(fault.status, frame::fault_page(app, asked, &fault)),
+        (Err(fault), Voice::Page) => html_of(fault.status, frame::fault_page(asked, &fault)),
     }
 }
 
@@ -138,7 +141,7 @@ fn on_paper(app: &App, sheet: &Sheet) -> Response {
             let name = format!("inline; filename=\"{}-{}.pdf\"", sheet.kind, sheet.date);
             ([(header::CONTENT_TYPE, "application/pdf".to_owned()), (header::CONTENT_DISPOSITION, name)], Body::from(bytes)).into_response()
         }
-        Err(fault) => html_of(fault.status, frame::fault_page(app, None, &fault)),
+        Err(fault) => html_of(fault.status, frame::fault_page(None, &fault)),
     }
 }
 

@@ -1,7 +1,6 @@
 //! A sheet as HTML: one renderer for every page, so that a figure, its reasons and its cautions read the same everywhere.
 
 use crate::figure::responsive;
-use crate::url::segment;
 use groundlore_sheet::{Block, Check, CheckState, KeyFigure, Sheet, Table, TaskCard, Tone};
 use jiff::civil::Date;
 use maud::{Markup, PreEscaped, html};
@@ -9,8 +8,12 @@ use maud::{Markup, PreEscaped, html};
 /// What the renderer must remember from block to block: how deep headings stand, and how many pictures came before.
 #[derive(Debug)]
 struct Walk {
+    /// Goes before every id: two sheets may stand on one page.
+    mark: String,
     under_heading: bool,
     pictures: usize,
+    tasks: usize,
+    tables: usize,
     today: Date,
 }
 
@@ -25,7 +28,7 @@ impl Walk {
 pub fn sheet_head(sheet: &Sheet) -> Markup {
     html! {
         @if let Some(head) = &sheet.letterhead {
-            p.letterhead { strong { (head.name) } @for line in &head.lines { ", " (line) } }
+            p class=(if sheet.addressed_to.is_empty() { "letterhead on-paper" } else { "letterhead" }) { strong { (head.name) } @for line in &head.lines { ", " (line) } }
         }
         h1 { (sheet.title) }
         @if let Some(subtitle) = &sheet.subtitle { p.subtitle { (prose(subtitle)) } }
@@ -37,7 +40,7 @@ pub fn sheet_head(sheet: &Sheet) -> Markup {
 
 /// The blocks of a sheet from top to bottom, and its small print.
 pub fn sheet_body(sheet: &Sheet) -> Markup {
-    let mut walk = Walk { under_heading: false, pictures: 0, today: sheet.date };
+    let mut walk = Walk { mark: crate::url::segment(&sheet.kind).replace('%', ""), under_heading: false, pictures: 0, tasks: 0, tables: 0, today: sheet.date };
     let blocks: Vec<Markup> = sheet.blocks.iter().map(|each| block(each, &mut walk)).collect();
     html! {
         @for each in &blocks { (each) }
@@ -55,14 +58,17 @@ fn block(block: &Block, walk: &mut Walk) -> Markup {
         Block::Verdict { text, why, tone } => verdict(text, why, *tone),
         Block::KeyFigures { figures } => key_figures(figures),
         Block::Facts { facts } => html! { dl.facts { @for (name, value) in facts { div { dt { (name) } dd { (prose(value)) } } } } },
-        Block::Table(of) => table(of),
+        Block::Table(of) => table(of, walk),
         Block::List { ordered: true, items } => html! { ol { @for item in items { li { (prose(item)) } } } },
         Block::List { items, .. } => html! { ul { @for item in items { li { (prose(item)) } } } },
         Block::Checks { checks } => html! { ul.checks { @for check in checks { (check_line(check)) } } },
         Block::Figure { svg, alt, caption } => {
             walk.pictures += 1;
+            let mark = format!("{}-{}-", walk.mark, walk.pictures);
+            let id = format!("{mark}larger");
             html! { figure {
-                div.picture tabindex="0" role="group" aria-label={ "Figure: " (caption) } { (PreEscaped(responsive(svg, alt, walk.pictures))) }
+                div.picture tabindex="0" role="group" aria-label={ "Figure: " (caption) } { (PreEscaped(responsive(svg, alt, &mark))) }
+                p.larger { input id=(id) type="checkbox"; label for=(id) { "Larger" } }
                 figcaption { (prose(caption)) }
             } }
         }
@@ -83,14 +89,14 @@ fn block(block: &Block, walk: &mut Walk) -> Markup {
 }
 
 fn verdict(text: &str, why: &str, tone: Tone) -> Markup {
-    let (class, said) = match tone {
-        Tone::Danger => ("verdict danger", "Danger"),
-        Tone::Act => ("verdict act", "To do"),
-        Tone::Watch => ("verdict watch", "Watch"),
-        Tone::Calm => ("verdict calm", "At rest"),
+    let class = match tone {
+        Tone::Danger => "verdict danger",
+        Tone::Act => "verdict act",
+        Tone::Watch => "verdict watch",
+        Tone::Calm => "verdict calm",
     };
     html! { div class=(class) {
-        p.tone { (said) }
+        @if tone == Tone::Danger { p.tone { "Danger" } }
         p.said { (prose(&capital(text))) }
         @if !why.is_empty() { p { (prose(why)) } }
     } }
@@ -103,18 +109,22 @@ fn key_figures(figures: &[KeyFigure]) -> Markup {
     } } } }
 }
 
-/// A table in a box of its own that scrolls sideways where it is too wide.
-pub fn table(of: &Table) -> Markup {
-    let label = if of.caption.is_empty() { "Table" } else { &of.caption };
-    html! { div.scroll tabindex="0" role="group" aria-label=(label) { table {
-        @if !of.caption.is_empty() { caption { (prose(&of.caption)) } }
-        thead { tr { @for column in &of.columns { th scope="col" class=[column.numeric.then_some("number")] { (column.name) } } } }
-        tbody {
-            @for row in &of.rows { (table_row(of, row)) }
-            @for _ in 0..of.blank_rows { tr.on-paper { @for _ in &of.columns { td { } } } }
-        }
-        @if let Some(total) = &of.total { tfoot { (table_row(of, total)) } }
-    } } }
+/// A table in a box of its own that scrolls sideways where it is too wide; its caption stands above the box and keeps the page's width.
+fn table(of: &Table, walk: &mut Walk) -> Markup {
+    walk.tables += 1;
+    let id = format!("{}-table-{}", walk.mark, walk.tables);
+    let caption = (!of.caption.is_empty()).then_some(id.as_str());
+    html! {
+        @if let Some(id) = caption { p.caption id=(id) { (prose(&of.caption)) } }
+        div.scroll tabindex="0" role="group" aria-labelledby=[caption] aria-label=[caption.is_none().then_some("Table")] { table aria-labelledby=[caption] {
+            thead { tr { @for column in &of.columns { th scope="col" class=[column.numeric.then_some("number")] { (column.name) } } } }
+            tbody {
+                @for row in &of.rows { (table_row(of, row)) }
+                @for _ in 0..of.blank_rows { tr.on-paper { @for _ in &of.columns { td { } } } }
+            }
+            @if let Some(total) = &of.total { tfoot { (table_row(of, total)) } }
+        } }
+    }
 }
 
 fn table_row(of: &Table, row: &[String]) -> Markup {
@@ -134,38 +144,42 @@ fn check_line(check: &Check) -> Markup {
     html! { li { span class=(class) { (check.state.word()) } span { strong { (prose(&check.what)) } @if !check.why.is_empty() { ": " (prose(&check.why)) } } } }
 }
 
-fn task(card: &TaskCard, walk: &Walk) -> Markup {
-    let id = format!("task-{}", segment(&card.key).replace(['%', '.'], "-"));
+fn task(card: &TaskCard, walk: &mut Walk) -> Markup {
+    walk.tasks += 1;
+    let id = format!("t{}", walk.tasks);
     let lists = [("Takes", &card.takes), ("Not when", &card.forbids)];
-    html! { article.task id=(id) {
-        p.where { @if !card.yard.is_empty() { a href={ "/yards/" (segment(&card.yard)) } { (card.yard) } } @if let Some(place) = &card.place { ", " (place) } }
-        (walk.heading("what", &card.what))
-        (window_strip(card, walk.today))
-        p.window { "From " (day(card.earliest)) ", best " strong { (day(card.best)) } ", last " (day(card.latest)) ". " span.standing { (capital(&card.standing)) "." } " State: " strong { (card.state) } "." }
-        @for (name, lines) in lists { @if !lines.is_empty() { p.line { strong { (name) ": " } (lines.join("; ")) } } }
-        @if !card.cautions.is_empty() { aside.caution role="note" { p { strong { "Caution. " } } ul { @for caution in &card.cautions { li { (prose(caution)) } } } } }
-        @if !(card.reasons.is_empty() && card.odds.is_empty()) { details.working {
-            summary { "Why, and the odds" }
-            ul { @for line in card.reasons.iter().chain(&card.odds) { li { (prose(line)) } } }
-        } }
-        (task_buttons(card, &id))
+    html! { article.task aria-labelledby=(id) {
+        div.when {
+            @if !card.yard.is_empty() { p { a href=(crate::url::yard(&card.yard, "")) { (card.yard) } @if let Some(place) = &card.place { ", " (place) } } }
+            (window_strip(card, walk.today))
+            p { (day(card.earliest)) " to " (day(card.latest)) ", best " strong { (day(card.best)) } }
+            p { (capital(&card.standing)) ". State: " strong { (card.state) } }
+        }
+        div {
+            @if walk.under_heading { h3 id=(id) { (prose(&card.what)) } } @else { h2 id=(id) { (prose(&card.what)) } }
+            @for (name, lines) in lists { @if !lines.is_empty() { p { strong { (name) ": " } (lines.join("; ")) } } }
+            @if !card.cautions.is_empty() { aside.caution role="note" { p { strong { "Caution" } } @for caution in &card.cautions { p { (prose(caution)) } } } }
+            @if !(card.reasons.is_empty() && card.odds.is_empty()) { details.working {
+                summary { "Why, and the odds" }
+                ul { @for line in card.reasons.iter().chain(&card.odds) { li { (prose(line)) } } }
+            } }
+            (task_buttons(card, &id))
+        }
     } }
 }
 
+/// Two buttons, and a third that asks why. One form: the field of why counts only for `could not`.
 fn task_buttons(card: &TaskCard, id: &str) -> Markup {
-    html! { div.buttons {
-        form method="post" action="/tasks" {
-            input type="hidden" name="key" value=(card.key);
-            @if card.state != "begun" { button name="to" value="begun" aria-describedby=(id) { "Begun" } }
-            button.first name="to" value="done" { "Done" }
+    html! { form.buttons method="post" action="/tasks" {
+        input type="hidden" name="key" value=(card.key);
+        @if card.state != "begun" { button name="to" value="begun" aria-describedby=(id) { "Begun" } }
+        button.first name="to" value="done" aria-describedby=(id) { "Done" }
+        details {
+            summary.button { "Could not" }
+            label for={ (id) "w" } { "Why could it not be done?" }
+            input id={ (id) "w" } name="why";
+            button name="to" value="could not" { "Write it down" }
         }
-        details { summary.button { "Could not" } form method="post" action="/tasks" {
-            input type="hidden" name="key" value=(card.key);
-            input type="hidden" name="to" value="could not";
-            label for={ (id) "-why" } { "Why could it not be done?" }
-            input id={ (id) "-why" } name="why" required maxlength="300" autocomplete="off";
-            button { "Write it down" }
-        } }
     } }
 }
 
@@ -173,15 +187,14 @@ fn task_buttons(card: &TaskCard, id: &str) -> Markup {
 fn window_strip(card: &TaskCard, today: Date) -> Markup {
     let days = |from: Date, to: Date| f64::from(from.until((jiff::Unit::Day, to)).map_or(0, |span| span.get_days()));
     let first = card.earliest.min(today);
-    let last = card.latest.max(today);
-    let whole = days(first, last).max(1.0);
-    let x = |date: Date| format!("{:.1}", 8.0 + 384.0 * days(first, date) / whole);
-    let (now, best) = (x(today), x(card.best));
-    html! { svg.strip viewBox="0 0 400 22" preserveAspectRatio="none" aria-hidden="true" focusable="false" {
-        line x1="8" y1="14" x2="392" y2="14" stroke="#b9ae9d" stroke-width="1" {}
-        line x1=(x(card.earliest)) y1="14" x2=(x(card.latest)) y2="14" stroke="#2a2520" stroke-width="6" {}
-        line x1=(best) y1="7" x2=(best) y2="21" stroke="#2a2520" stroke-width="3" {}
-        path d={ "M" (now) " 12l-6 -10h12z" } fill="#8f3d1f" {}
+    let whole = days(first, card.latest.max(today)).max(1.0);
+    let x = |date: Date| (10.0 + 380.0 * days(first, date) / whole).round();
+    let (from, to) = (x(card.earliest), x(card.latest).max(x(card.earliest) + 2.0));
+    html! { svg.strip viewBox="0 0 400 24" aria-hidden="true" {
+        path.rule d="M10 16H390" {}
+        path.open d=(format!("M{from} 16H{to}")) {}
+        path.best d=(format!("M{0} 9V23", x(card.best))) {}
+        path.now d=(format!("M{} 13l-7 -11h14z", x(today))) {}
     } }
 }
 
@@ -231,7 +244,7 @@ mod tests {
         let svg = r##"<svg viewBox="0 0 1 1" width="1" height="1" role="img"><defs><pattern id="dots"/></defs><rect fill="url(#dots)"/></svg>"##;
         let figure = || Block::Figure { svg: svg.to_owned(), alt: "a \"map\"".to_owned(), caption: "c".to_owned() };
         let html = sheet_body(&Sheet::new("t", "T", jiff::civil::date(2015, 8, 17)).with(figure()).with(figure())).into_string();
-        assert!(html.contains(r#"id="p1-dots""#) && html.contains(r#"id="p2-dots""#) && html.contains("url(#p2-dots)"), "{html}");
+        assert!(html.contains(r#"id="t-1-dots""#) && html.contains(r#"id="t-2-dots""#) && html.contains("url(#t-2-dots)"), "{html}");
         assert!(html.contains(r#"aria-label="a &quot;map&quot;""#), "{html}");
     }
 }

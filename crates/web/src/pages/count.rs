@@ -112,7 +112,7 @@ fn count_page(asked: &Asked, plan: &YardPlan, draft: &Draft, wished: Option<usiz
         None => draft.next(plan, 0),
     };
     let about_finish = fault.is_some_and(|fault| fault.field.as_deref() != Some("count"));
-    let mut page = Page::titled(Room::Yards, format!("{} at {}", plan.name, plan.yard)).at_yard(&plan.yard, "troubles").after_fault(fault).after(html! {
+    let mut page = Page::titled(Room::Yards, format!("{} at {}", plan.name, plan.yard)).after_fault(fault).after(html! {
         @match stop {
             Some(stop) => (stop_form(asked, plan, draft, stop, fault.filter(|_| !about_finish))),
             None => { div.verdict.calm { p.said { "Every stop that was asked for is counted" } p { "Finish below, or change a stop in the list." } } }
@@ -123,6 +123,7 @@ fn count_page(asked: &Asked, plan: &YardPlan, draft: &Draft, wished: Option<usiz
         @if !draft.counts.is_empty() { (finish_form(asked, plan, fault.filter(|_| about_finish))) }
     });
     page.script = stop.is_some();
+    page.way_out = Some((url::yard(&plan.yard, "troubles"), "Leave; counts stay"));
     page
 }
 
@@ -136,15 +137,10 @@ fn stop_form(asked: &Asked, plan: &YardPlan, draft: &Draft, stop: &Stop, fault: 
     let many = lines.map(|row| row.many_from.to_string()).unwrap_or_default();
     let form = Form::new("stop", asked, fault).with("count", own.map(|n| n.to_string()).unwrap_or_default());
     html! {
-        p.stop { "Stop " strong { (stop.number) } " of " (plan.plan.stops.len()) ", " (stop.stratum) }
-        p { (plan.plan.sample) ". Count " (plan.plan.counted) ". " @if stop.walk_m > 0.5 { (format!("{:.0} m from the stop before.", stop.walk_m)) } }
+        p.stop { "Stop " strong { (stop.number) } " of " (plan.plan.stops.len()) ", " strong { (stop.stratum) } }
         p.total role="status" {
-            "In the " (stop.stratum) " so far: " strong { (total) } " in " (samples - 1) @if samples == 2 { " sample" } @else { " samples" } "."
-            @if !many.is_empty() {
-                " With this one in, the total says "
-                @if !few.is_empty() { "few enough at " strong { (few) } " or fewer, " }
-                "enough to matter at " strong { (many) } " or more."
-            }
+            "So far " strong { (total) } " in " (samples - 1) @if samples == 2 { " sample" } @else { " samples" } "."
+            @if !many.is_empty() { br; "With this one: " @if !few.is_empty() { "few enough at " strong { (few) } " or less, " } "enough to matter from " strong { (many) } "." }
         }
         (form.summary())
         form method="post" action=(at(asked, "count")) {
@@ -153,8 +149,9 @@ fn stop_form(asked: &Asked, plan: &YardPlan, draft: &Draft, stop: &Stop, fault: 
         }
         form method="post" action=(at(asked, "count")) data-tally="" data-total=(total) data-few=(few) data-many=(many) {
             input type="hidden" name="stop" value=(stop.number);
-            div.more { (form.whole("count", "Nine or more", "")) button.first { "Keep and go on" } }
+            div.more { (form.whole("count", "Nine or more: how many?", "")) button.first { "Keep and go on" } }
         }
+        details { summary { "How to take a sample" } p { (plan.plan.sample) ". What is counted: " (plan.plan.counted) ". This cannot see: " (plan.plan.blind_to) "." } @if stop.walk_m > 0.5 { p { (format!("{:.0} m from the stop before; {:.6}, {:.6}.", stop.walk_m, stop.latitude, stop.longitude)) } } }
         form method="post" action=(at(asked, "count")) {
             input type="hidden" name="stop" value=(stop.number);
             button name="quick" value="nobody" { "Nobody could look here" }
