@@ -7,7 +7,7 @@ use groundlore_book::firm::Firm;
 use groundlore_lore::Lore;
 use groundlore_plant_health::letter::Reader;
 use groundlore_sheet::{Letterhead, Sheet};
-use groundlore_weather::Series;
+use groundlore_weather::{Ensemble, Series};
 use jiff::Timestamp;
 use jiff::civil::Date;
 use std::path::Path;
@@ -62,6 +62,14 @@ impl Desk {
     /// Where the station's file is not in the book or cannot be read.
     pub fn weather(&self, station: &str) -> Result<Arc<Series>, DeskError> {
         self.stations.series(&self.book, station)
+    }
+
+    /// This year so far with each past year as what may come, made once a day and station.
+    ///
+    /// # Errors
+    /// As [`Desk::weather`]; a record that ends before today or holds too few whole years.
+    pub fn ensemble(&self, station: &str) -> Result<Arc<Ensemble>, DeskError> {
+        self.stations.ensemble(&self.book, station, self.today)
     }
 
     /// A sheet with the firm at its head.

@@ -177,12 +177,14 @@ impl Desk {
             .collect();
         if !answer.danger.is_empty() {
             let window = TaskWindow::fixed(self.today, self.today, self.today, "danger: today");
-            let reasons = answer.danger.iter().map(|d| Reason { text: format!("{}: \"{}\"", d.what, d.phrase), figure: None, source: "the letter".to_owned() }).collect();
-            let cautions = answer.danger.iter().map(|d| d.keep_clear.to_owned()).collect();
+            let reasons = answer.danger.iter().map(|d| Reason { text: format!("\u{201c}{}\u{201d}: call {}", d.phrase, d.whom_to_call.join(", then ")), figure: None, source: "the letter".to_owned() }).collect();
+            let cautions = answer.danger.iter().map(|d| format!("{} {}", d.keep_clear, d.do_first)).collect();
+            let mut what: Vec<&str> = answer.danger.iter().map(|d| d.what).collect();
+            what.dedup();
             return vec![Task {
                 key: key("danger"),
                 yard: yard.row.name.clone(),
-                what: format!("Call the owner now: {}", answer.action.why),
+                what: format!("Call the owner now: {}", what.join("; ")),
                 place: None,
                 window,
                 reasons,

@@ -15,7 +15,6 @@ use groundlore_plant_health::scouting::{self, Days, ScoutingPlan, Stratum, Strat
 use groundlore_quantity::Quantity;
 use groundlore_site::yard::{AreaKind, Yard};
 use groundlore_site::zones::{sample_ground, split};
-use groundlore_weather::Ensemble;
 use groundlore_work::task::{Reason, Takes, Task, Window as TaskWindow};
 use jiff::ToSpan as _;
 use jiff::civil::Date;
@@ -132,7 +131,7 @@ impl Desk {
     pub fn stage_windows(&self, yard: &YardOnDesk, trouble: &Trouble) -> Result<Vec<Window>, DeskError> {
         let latitude = yard.row.latitude.ok_or_else(|| DeskError::missing(format!("{} has no place", yard.row.name), "import its map first"))?;
         let ensemble = match &yard.row.station {
-            Some(station) => Some(Ensemble::years_of_record(&*self.weather(station)?, self.today)?),
+            Some(station) => Some(self.ensemble(station)?),
             None => None,
         };
         let mut windows = Vec::new();

@@ -137,14 +137,16 @@ impl Desk {
         let rows: Vec<Vec<String>> = open
             .iter()
             .map(|(t, _)| {
-                let minutes = t.takes.minutes.map_or_else(|| "–".to_owned(), |(a, b)| format!("{a:.0}–{b:.0}"));
+                let minutes = t.takes.minutes.map_or_else(|| "–".to_owned(), |(a, b)| if (a - b).abs() < 0.5 { format!("{a:.0}") } else { format!("{a:.0}–{b:.0}") });
                 let things: Vec<String> = t.takes.materials.iter().map(|(name, q)| format!("{} {name}", q.rounded(3))).chain(t.takes.machines.clone()).chain(t.takes.gear.iter().map(|g| format!("wear {g}"))).collect();
-                vec![t.yard.clone(), t.what.clone(), minutes, things.join("; "), t.window.latest.to_string(), String::new()]
+                let along = if things.is_empty() { String::new() } else { format!(" Take: {}.", things.join("; ")) };
+                let place = t.place.as_ref().map(|p| format!(" ({p})")).unwrap_or_default();
+                vec![t.yard.clone(), format!("{}{place}.{along}", t.what.trim_end_matches('.')), minutes, t.window.latest.strftime("%-d %b").to_string(), String::new()]
             })
             .collect();
         sheet.push(Block::Table(Table {
             caption: "Mark each: done, begun, or could not and why".to_owned(),
-            columns: ["yard", "work", "min", "take along", "by", "done?"].iter().map(|n| Column { name: (*n).to_owned(), numeric: *n == "min" }).collect(),
+            columns: ["yard", "work", "min", "by", "done?"].iter().map(|n| Column { name: (*n).to_owned(), numeric: *n == "min" }).collect(),
             rows,
             blank_rows: 3,
             total: None,

@@ -4,7 +4,7 @@ use crate::{Desk, DeskError};
 use groundlore_figure::season_band::{self, BandRow};
 use groundlore_plant_health::clock::{Standing, Window};
 use groundlore_sheet::{Block, Sheet};
-use groundlore_weather::{Ensemble, Odds};
+use groundlore_weather::Odds;
 use jiff::civil::Date;
 
 /// A frost date with its odds.
@@ -57,8 +57,7 @@ impl Desk {
         let station = yard.row.station.clone().ok_or_else(|| {
             DeskError::missing(format!("{} has no weather station", yard.row.name), "name one with `groundlore yard import … --station KEY`")
         })?;
-        let series = self.weather(&station)?;
-        let ensemble = Ensemble::years_of_record(&series, self.today)?;
+        let ensemble = self.ensemble(&station)?;
         let mut stages = Vec::new();
         for trouble in self.lore.troubles.values() {
             for window in self.stage_windows(&yard, trouble)? {
@@ -87,7 +86,7 @@ impl Desk {
             self.today, season.station, season.futures
         ));
         let mut rows: Vec<BandRow> = season.stages.iter().map(|(trouble, w)| band_row(trouble, w)).collect();
-        rows.extend(season.frosts.iter().map(|f| BandRow { name: f.name.clone(), p10: f.odds.p10, p50: f.odds.p50, p90: f.odds.p90, note: never_note(f.odds.never), remembered: false }));
+        rows.extend(season.frosts.iter().filter(|f| f.odds.past < 0.5).map(|f| BandRow { name: f.name.clone(), p10: f.odds.p10, p50: f.odds.p50, p90: f.odds.p90, note: never_note(f.odds.never), remembered: false }));
         let alt = rows.iter().map(|r| format!("{}: {}", r.name, r.p50.map_or_else(|| "not this season".to_owned(), |d| d.to_string()))).collect::<Vec<_>>().join("; ");
         sheet.push(Block::Figure { svg: season_band::draw(&rows, self.today, 720.0), alt, caption: "Bars run from the day by which 1 year of 10 has it to 9 of 10; the mark is the middle year. Hollow bars rest on memory or common practice.".to_owned() });
         for (heading, wanted) in [("Now", Standing::Now), ("To come", Standing::NotYet), ("Past", Standing::Over)] {
@@ -110,13 +109,22 @@ impl Desk {
 
 fn band_row(trouble: &str, window: &Window) -> BandRow {
     BandRow {
-        name: format!("{trouble}: {}", window.name).chars().take(44).collect(),
+        name: shortened(&format!("{}, {trouble}", window.name), 46),
         p10: window.p10,
         p50: window.p50,
         p90: window.p90,
         note: never_note(window.never),
         remembered: !window.source.is_published(),
     }
+}
+
+/// Cuts a name at a word so that it fits its column.
+fn shortened(name: &str, most: usize) -> String {
+    if name.chars().count() <= most {
+        return name.to_owned();
+    }
+    let cut: String = name.chars().take(most).collect();
+    format!("{}…", cut.rsplit_once(' ').map_or(cut.as_str(), |(head, _)| head))
 }
 
 fn never_note(never: f64) -> String {

@@ -4,7 +4,8 @@ use crate::DeskError;
 use flate2::read::GzDecoder;
 use groundlore_book::Book;
 use groundlore_book::weather_files::WeatherFile;
-use groundlore_weather::{ReadOptions, Reading, Series, Station, fill_gaps, read_text};
+use groundlore_weather::{Ensemble, ReadOptions, Reading, Series, Station, fill_gaps, read_text};
+use jiff::civil::Date;
 use std::collections::BTreeMap;
 use std::io::Read as _;
 use std::sync::{Arc, Mutex};
@@ -18,6 +19,7 @@ static BUILT_IN_FILE: &[u8] = include_bytes!("../data/USW00014839.csv.gz");
 #[derive(Debug, Default)]
 pub(crate) struct Stations {
     read: Mutex<BTreeMap<String, Arc<Series>>>,
+    ensembles: Mutex<BTreeMap<(String, Date), Arc<Ensemble>>>,
 }
 
 impl Stations {
@@ -31,8 +33,20 @@ impl Stations {
         Ok(series)
     }
 
+    pub(crate) fn ensemble(&self, book: &Book, station: &str, on: Date) -> Result<Arc<Ensemble>, DeskError> {
+        let series = self.series(book, station)?;
+        let mut made = self.ensembles.lock().unwrap_or_else(std::sync::PoisonError::into_inner);
+        if let Some(ensemble) = made.get(&(station.to_owned(), on)) {
+            return Ok(Arc::clone(ensemble));
+        }
+        let ensemble = Arc::new(Ensemble::years_of_record(&series, on)?);
+        made.insert((station.to_owned(), on), Arc::clone(&ensemble));
+        Ok(ensemble)
+    }
+
     pub(crate) fn forget(&self, station: &str) {
         self.read.lock().unwrap_or_else(std::sync::PoisonError::into_inner).remove(station);
+        self.ensembles.lock().unwrap_or_else(std::sync::PoisonError::into_inner).retain(|(key, _), _| key != station);
     }
 }
 

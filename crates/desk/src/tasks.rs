@@ -113,11 +113,17 @@ pub fn state_words(state: TaskState) -> &'static str {
 
 fn standing_words(window: &Window, today: Date) -> String {
     let days = |to: Date| crate::week::days_between(today, to);
+    let in_days = |n: i32| match n {
+        0 => "today".to_owned(),
+        1 => "tomorrow".to_owned(),
+        n => format!("in {n} days"),
+    };
     match window.standing(today) {
+        Standing::Missed if days(window.latest) == -1 => "its window closed yesterday".to_owned(),
         Standing::Missed => format!("its window closed {} days ago", -days(window.latest)),
-        Standing::Late => format!("past its best day; {} days left", days(window.latest)),
-        Standing::Open => format!("open; best in {} days", days(window.best)),
-        Standing::Coming => format!("opens in {} days", days(window.earliest)),
+        Standing::Late => format!("past its best day; it closes {}", in_days(days(window.latest))),
+        Standing::Open => format!("open; best {}", in_days(days(window.best))),
+        Standing::Coming => format!("opens {}", in_days(days(window.earliest))),
     }
 }
 

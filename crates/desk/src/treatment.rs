@@ -20,7 +20,6 @@ use groundlore_plant_health::treatment::{
 use groundlore_quantity::{Kind, Quantity};
 use groundlore_site::measure::area_m2;
 use groundlore_site::yard::AreaKind;
-use groundlore_weather::Ensemble;
 use groundlore_work::caution::{Hazard, cautions};
 use groundlore_work::task::{Reason, Takes, Task, Window as TaskWindow};
 use jiff::ToSpan as _;
@@ -232,8 +231,7 @@ impl Desk {
 
     fn futures(&self, yard: &YardOnDesk, days: i64) -> Result<Option<Vec<Vec<DayWeather>>>, DeskError> {
         let Some(station) = &yard.row.station else { return Ok(None) };
-        let series = self.weather(station)?;
-        let ensemble = Ensemble::years_of_record(&series, self.today)?;
+        let ensemble = self.ensemble(station)?;
         let last = self.today.checked_add(days.days()).unwrap_or(self.today);
         let of = |future| {
             ensemble

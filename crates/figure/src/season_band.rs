@@ -22,7 +22,7 @@ pub struct BandRow {
 
 /// Draws the year of `today`: a bar from 10 % to 90 %, a mark at 50 %, a line at today.
 pub fn draw(rows: &[BandRow], today: Date, width: f64) -> String {
-    let left = (width * 0.34).min(230.0);
+    let left = (width * 0.42).min(310.0);
     let top = 34.0;
     let height = top + 24.0 * rows.len() as f64 + 12.0;
     let first = date(today.year(), 1, 1);

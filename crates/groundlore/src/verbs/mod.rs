@@ -19,7 +19,7 @@ use clap::CommandFactory as _;
 use groundlore_book::Book;
 use groundlore_desk::Desk;
 use jiff::civil::Date;
-use jiff::{Timestamp, Zoned};
+use jiff::{Timestamp, ZonedDateTime};
 use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 
@@ -61,7 +61,7 @@ pub(crate) fn run(arguments: &Arguments) -> Outcome<ExitCode> {
 
 /// The day it is: `--on`, else the system's civil date.
 pub(crate) fn today(place: &Place) -> Date {
-    place.on.unwrap_or_else(|| Zoned::now().date())
+    place.on.unwrap_or_else(|| ZonedDateTime::now().date())
 }
 
 /// Path of the book.

@@ -4,7 +4,7 @@ use crate::cli::{ReckonArgs, Show};
 use crate::out::{Outcome, say, show};
 use groundlore_reckoner::{Answer, Ask, Calculator, calculators, find, manual, reckon};
 use groundlore_sheet::{Block, Sheet};
-use jiff::Zoned;
+use jiff::ZonedDateTime;
 use serde_json::json;
 use std::process::ExitCode;
 
@@ -34,7 +34,7 @@ pub(crate) fn run(options: &Show, args: &ReckonArgs) -> Outcome<ExitCode> {
 fn list(options: &Show) -> Outcome<ExitCode> {
     let all: Vec<_> = calculators().into_iter().map(about).collect();
     show(options, &all, || {
-        let mut sheet = Sheet::new("reckoner", "The reckoner", Zoned::now().date());
+        let mut sheet = Sheet::new("reckoner", "The reckoner", ZonedDateTime::now().date());
         let mut topic = None;
         for calculator in calculators() {
             if topic != Some(calculator.topic) {
@@ -62,7 +62,7 @@ fn about(calculator: &Calculator) -> serde_json::Value {
 fn calculator_sheet(calculator: &Calculator) -> Sheet {
     let rows = calculator.inputs.iter().map(|i| vec![i.name.to_owned(), i.kind.expected(), i.example.to_owned(), i.about.to_owned()]);
     let outputs = calculator.outputs.iter().map(|o| vec![o.name.to_owned(), o.about.to_owned()]);
-    Sheet::new("calculator", calculator.key, Zoned::now().date())
+    Sheet::new("calculator", calculator.key, ZonedDateTime::now().date())
         .with(Block::paragraph(calculator.about))
         .with(Block::table("Inputs", &["name", "kind", "example", ""], rows.collect()))
         .with(Block::table("Outputs", &["name", ""], outputs.collect()))
@@ -72,7 +72,7 @@ fn calculator_sheet(calculator: &Calculator) -> Sheet {
 
 fn answer_sheet(answer: &Answer) -> Sheet {
     let facts = answer.outputs.iter().map(|(name, output)| ((*name).to_owned(), output.to_string())).collect();
-    let mut sheet = Sheet::new("reckoning", answer.key, Zoned::now().date())
+    let mut sheet = Sheet::new("reckoning", answer.key, ZonedDateTime::now().date())
         .with(Block::Facts { facts })
         .with(Block::Working { title: "Working".to_owned(), lines: answer.working.clone() })
         .with(Block::paragraph(format!("Rounding: {}", answer.rounding)))
