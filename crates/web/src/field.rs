@@ -48,7 +48,7 @@ impl<'a> Form<'a> {
         html! { @if let Some(fault) = self.fault {
             div.fault role="alert" tabindex="-1" {
                 p { strong { (fault.title) ". " } (prose(&capital(&fault.detail))) }
-                p { "Nothing was written down. What you typed is kept below." }
+                @if self.asked.posted { p { "Nothing was written down. What you typed is kept below." } }
             }
         } }
     }

@@ -79,7 +79,7 @@ async fn every_page_reads_well() {
     ];
     let mut addresses: Vec<String> = yard_rooms.iter().map(|room| at(room).trim_end_matches('/').to_owned()).collect();
     for address in [
-        "/", "/week", "/crew", "/yards", "/yards/new", "/letters", "/proposals", "/machines", "/reckon", "/lore", "/lore?find=grub",
+        "/", "/week", "/crew", "/yards", "/yards/new", "/letters", "/proposals", "/machines", "/reckon", "/lore", "/lore?find=grub", "/labels", "/stock/echinacea-purpurea", "/lore/plants/echinacea-purpurea",
         "/lore/troubles/white-grubs-annual", "/reckon/depth-fill?area=108%20ft2&depth=3%20in",
     ] {
         addresses.push(address.to_owned());
@@ -248,6 +248,33 @@ async fn an_application_needs_its_label_card_and_keeps_what_was_typed() {
     assert!(said.status.is_client_error());
     html::check(&said.text).unwrap();
     assert!(said.text.contains("value=\"5200 ft2\"") && said.text.contains("Some bag"), "{}", said.text);
+}
+
+#[tokio::test]
+async fn a_label_is_typed_and_its_blanks_stay_not_checked() {
+    let router = pages();
+    let wrong = post(&router, "/labels", "name=Demo+card&rate=3+to+5+ft&signal_word=none").await;
+    assert_eq!(wrong.status, StatusCode::UNPROCESSABLE_ENTITY);
+    html::check(&wrong.text).unwrap();
+    assert!(wrong.text.contains("value=\"3 to 5 ft\"") && wrong.text.contains("aria-invalid"), "{}", wrong.text);
+    let right = post(&router, "/labels", "name=Demo+card&rate=3+to+5+lb%2F1000ft2&registration_number=00000-0&note=%22invented%22%2C+never+use").await;
+    assert_eq!((right.status, right.to.as_str()), (StatusCode::SEE_OTHER, "/labels?card=Demo%20card"), "{}", right.text);
+    let card = get(&router, &right.to).await.text;
+    html::check(&card).unwrap();
+    assert!(card.contains("not checked") && card.contains("value=\"3 to 5 lb/1000ft2\""), "{card}");
+}
+
+#[tokio::test]
+async fn a_lot_is_judged_at_the_gate_and_what_nobody_looked_at_does_not_pass() {
+    let router = pages();
+    let page = get(&router, "/stock/echinacea-purpurea").await.text;
+    assert!(page.contains("not checked"), "{page}");
+    let judged = post(&router, "/stock/echinacea-purpurea", "label=pass&quantity=12&nursery=Low+Mill").await;
+    assert_eq!(judged.status, StatusCode::OK, "{}", judged.text);
+    html::check(&judged.text).unwrap();
+    assert!(judged.text.contains("Not checked yet"), "{}", judged.text);
+    let wrong = post(&router, "/stock/echinacea-purpurea", "label=pass&quantity=many&nursery=Low+Mill").await;
+    assert!(wrong.text.contains("value=\"many\"") && wrong.text.contains("value=\"Low Mill\""), "{}", wrong.text);
 }
 
 #[tokio::test]

@@ -55,6 +55,7 @@ fn bed_page(desk: &Desk, asked: &Asked, fault: Option<&Fault>) -> Result<Page, F
         Some(plan) => Page::of(Room::Yards, desk.bed_sheet(plan)?).after(html! {
             h2 { "Plan it again" }
             details open[fault.is_some()] { summary { "Change the wishes" } (form) }
+            details { summary { "At the nursery gate" } ul.rooms { @for kind in &plan.plan.kinds { li { a href={ "/stock/" (url::segment(&kind.key)) } { "Check " (kind.name) } } } } }
             p { a.button href={ (url::yard(&row.name, "price")) "?bed=" (url::segment(bed)) } { "Price it" } }
         }),
         None => Page::titled(Room::Yards, format!("Plan {bed}")).after(html! {

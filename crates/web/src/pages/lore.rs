@@ -43,9 +43,13 @@ fn entry(desk: &mut Desk, asked: &Asked) -> Result<Reply, Fault> {
     let (_, sheet) = entry_sheet(&desk.lore, asked.part("key"), desk.today)?;
     let trouble = desk.lore.troubles.get(asked.part("key")).filter(|trouble| trouble.count.is_some());
     let yards = if trouble.is_some() { desk.book.yards()? } else { Vec::new() };
-    let page = Page::of(Room::Lore, sheet).after(html! { @if let Some(trouble) = trouble { @if !yards.is_empty() {
+    let plant = desk.lore.plants.get(asked.part("key"));
+    let page = Page::of(Room::Lore, sheet).after(html! {
+        @if let Some(plant) = plant { p { a.button href={ "/stock/" (url::segment(&plant.key)) } { "Check it at the nursery gate" } } }
+        @if let Some(trouble) = trouble { @if !yards.is_empty() {
         h2 { "Count it" }
         ul.rooms { @for yard in &yards { li { a href=(url::yard(&yard.name, &format!("scout/{}", trouble.key))) { "at " (yard.name) } } } }
-    } } });
+    } }
+    });
     Ok(page.into())
 }

@@ -2,12 +2,14 @@
 
 mod bed;
 mod count;
+mod label;
 mod letter;
 mod lore;
 mod machine;
 mod price;
 mod reckon;
 mod season;
+mod stock;
 mod treatment;
 mod week;
 mod yard;
@@ -28,7 +30,9 @@ pub(crate) fn routes() -> Router<Shared> {
         .merge(letter::routes())
         .merge(count::routes())
         .merge(treatment::routes())
+        .merge(label::routes())
         .merge(bed::routes())
+        .merge(stock::routes())
         .merge(season::routes())
         .merge(price::routes())
         .merge(machine::routes())

@@ -44,6 +44,7 @@ fn options_page(desk: &Desk, asked: &Asked, options: &Options, fault: Option<&Fa
         p {
             a.button href=(at(asked, "/applied")) { "It was applied: write the record" }
             a.button href=(at(asked, "/follow-up")) { "It was counted again" }
+            a.button href="/labels" { "Label cards" }
         }
     })
 }
@@ -72,7 +73,7 @@ fn application_page(desk: &Desk, asked: &Asked, fault: Option<&Fault>) -> Result
     Ok(Page::titled(Room::Yards, format!("Record an application at {}", row.name)).at_yard(&row.name, "record").after_fault(fault).after(html! {
         p { "Against " (name) ". A line of the record is never changed: a correction stands beside it." }
         aside.caution role="note" { h2.caution-head { "Caution" } p { "The label is the law. What its card leaves blank is written down as not checked." } }
-        @if cards.is_empty() { p { "No label card is typed yet: " code { "groundlore label add FILE" } " brings cards in." } }
+        @if cards.is_empty() { p { "No label card is typed yet. " a href="/labels" { "Type the label in hand" } "." } }
         (form.summary())
         form method="post" action=(at(asked, "/applied")) {
             (form.choice("card", "Label card", "", &cards))

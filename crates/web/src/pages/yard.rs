@@ -32,9 +32,8 @@ fn yards(desk: &mut Desk, _: &Asked) -> Result<Reply, Fault> {
         @if yards.is_empty() { p { "No yard is in the book yet. Bring in the map of the first." } }
         ul.rooms { @for yard in &yards { li {
             a href=(url::yard(&yard.name, "")) { (yard.name) }
-            @if let Some(address) = &yard.address { " " (address) }
             @let n = tasks(&yard.name);
-            @if n > 0 { ". " (n) @if n == 1 { " task" } @else { " tasks" } " this week" }
+            div { @if let Some(address) = &yard.address { (address) } @if n > 0 { @if yard.address.is_some() { ". " } (n) @if n == 1 { " task" } @else { " tasks" } " this week" } }
         } } }
         p { a.button href="/yards/new" { "Bring in a map" } }
     });
@@ -123,6 +122,7 @@ fn troubles(desk: &mut Desk, asked: &Asked) -> Result<Reply, Fault> {
     let here = |trouble: &&Trouble| counted.contains(&trouble.key) || named.contains(&trouble.key);
     let (known, others): (Vec<&Trouble>, Vec<&Trouble>) = all.into_iter().partition(here);
     let page = Page::titled(Room::Yards, format!("Count and treat at {}", row.name)).at_yard(&row.name, "troubles").after(html! {
+        p { a.button href="/labels" { "Label cards" } }
         p { "Count before you treat. The sheet says where to look; the phone page takes the counts; the verdict weighs them." }
         @if !known.is_empty() { h2 { "Counted here, or named in a letter" } (trouble_list(&row.name, &known)) }
         h2 { "Others" }

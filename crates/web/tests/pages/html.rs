@@ -29,7 +29,7 @@ fn tags(html: &str) -> Vec<Tag<'_>> {
 
 /// Checks a page: language, title, one heading of the first level and no level left out, a label for every field, no id twice, nothing
 /// inline that the policy forbids, nothing from elsewhere.
-pub fn check(html: &str) -> Result<(), String> {
+pub(crate) fn check(html: &str) -> Result<(), String> {
     let tags = tags(html);
     let first = |name: &str| tags.iter().find(|tag| tag.name == name);
     if first("html").and_then(|tag| tag.attribute("lang")) != Some("en") {
@@ -100,6 +100,6 @@ fn nothing_foreign(tags: &[Tag<'_>]) -> Result<(), String> {
 }
 
 /// The page without its pictures.
-pub fn without_figures(html: &str) -> String {
+pub(crate) fn without_figures(html: &str) -> String {
     html.split("<svg").enumerate().map(|(place, part)| if place == 0 { part } else { part.split("</svg>").nth(1).unwrap_or_default() }).collect()
 }

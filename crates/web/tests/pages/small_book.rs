@@ -5,12 +5,12 @@ use groundlore_desk::{Desk, book::Book, station};
 use jiff::civil::date;
 use std::sync::OnceLock;
 
-pub const YARD: &str = "Alder Bank";
-pub const TROUBLE: &str = "white-grubs-annual";
-pub const MAP: &str = include_str!("../data/alder-bank.geojson");
+pub(crate) const YARD: &str = "Alder Bank";
+pub(crate) const TROUBLE: &str = "white-grubs-annual";
+pub(crate) const MAP: &str = include_str!("../data/alder-bank.geojson");
 
 /// The desk over a new small book, on 2015-08-17.
-pub fn desk() -> Desk {
+pub(crate) fn desk() -> Desk {
     static LORE: OnceLock<std::sync::Arc<groundlore_desk::lore::Lore>> = OnceLock::new();
     let lore = LORE.get_or_init(|| Desk::load_lore(None).unwrap());
     let book = Book::open_in_memory().unwrap();
