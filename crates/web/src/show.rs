@@ -117,7 +117,7 @@ fn table(of: &Table, walk: &mut Walk) -> Markup {
     html! {
         @if let Some(id) = caption { p.caption id=(id) { (prose(&of.caption)) } }
         div.scroll tabindex="0" role="group" aria-labelledby=[caption] aria-label=[caption.is_none().then_some("Table")] { table aria-labelledby=[caption] {
-            thead { tr { @for column in &of.columns { th scope="col" class=[column.numeric.then_some("number")] { (column.name) } } } }
+            thead { tr { @for column in &of.columns { @if column.name.is_empty() { td { } } @else { th scope="col" class=[column.numeric.then_some("number")] { (column.name) } } } } }
             tbody {
                 @for row in &of.rows { (table_row(of, row)) }
                 @for _ in 0..of.blank_rows { tr.on-paper { @for _ in &of.columns { td { } } } }
@@ -130,7 +130,7 @@ fn table(of: &Table, walk: &mut Walk) -> Markup {
 fn table_row(of: &Table, row: &[String]) -> Markup {
     html! { tr { @for (place, cell) in row.iter().enumerate() {
         @let number = of.columns.get(place).is_some_and(|column| column.numeric).then_some("number");
-        @if place == 0 { th scope="row" class=[number] { (prose(cell)) } } @else { td class=[number] { (prose(cell)) } }
+        @if place == 0 && !cell.is_empty() { th scope="row" class=[number] { (prose(cell)) } } @else { td class=[number] { (prose(cell)) } }
     } } }
 }
 

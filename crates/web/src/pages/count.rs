@@ -203,7 +203,7 @@ fn finish_form(asked: &Asked, plan: &YardPlan, fault: Option<&Fault>) -> Markup 
             (form.day("date", "Day of the count", "blank: today"))
             button.first { "Finish and weigh the counts" }
         }
-        form method="post" action=(at(asked, "count")) { button name="quick" value="clear" { "Throw these counts away" } }
+        details { summary { "Throw these counts away" } form method="post" action=(at(asked, "count")) { button name="quick" value="clear" { "Yes, throw them away" } } }
     }
 }
 

@@ -230,7 +230,6 @@ fn reply(desk: &mut Desk, asked: &Asked) -> Result<Reply, Fault> {
 fn kept_sheet(desk: &Desk, letter: &Letter, yard: Option<&str>, answer: &Value) -> Sheet {
     let mut sheet = desk.sheet("letter", yard.map_or_else(|| "A letter".to_owned(), |yard| format!("A letter about {yard}")));
     sheet.subtitle = Some(format!("Of {}, kept as number {}", letter.date.strftime("%-d %B %Y"), letter.id));
-    sheet.push(Block::paragraph(format!("“{}”", letter.text.trim())));
     let action = &answer["action"];
     let class = text(action, "class").replace('-', " ");
     let tone = match class.as_str() {
@@ -254,6 +253,8 @@ fn kept_sheet(desk: &Desk, letter: &Letter, yard: Option<&str>, answer: &Value) 
     understood(answer, &mut sheet);
     sheet.push(Block::heading("Reply to the owner, to be read before it is sent"));
     paragraphs(text(answer, "reply"), &mut sheet);
+    sheet.push(Block::heading("The letter as it came"));
+    paragraphs(&letter.text, &mut sheet);
     sheet
 }
 
