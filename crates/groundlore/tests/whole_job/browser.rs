@@ -30,7 +30,7 @@ fn driver() -> Option<(Running, String)> {
         }
     };
     let lines = BufReader::new(child.0.stdout.take().unwrap()).lines();
-    let port = lines.map_while(Result::ok).find_map(|line| line.split("on port ").nth(1).map(|p| p.trim_end_matches('.').to_owned()))?;
+    let port = lines.map_while(Result::ok).find_map(|line| line.split("successfully on port ").nth(1).map(|p| p.trim_end_matches('.').to_owned()))?;
     Some((child, format!("http://127.0.0.1:{port}")))
 }
 

@@ -36,7 +36,7 @@ fn set_up(folder: &Path) {
     says(folder, &["book", "create", "--firm", "Gannet Grounds", "--labour", "$31/h", "--overhead", "20%", "--margin", "0.15"]);
     says(folder, &["weather", "add", "south-1", "w.csv", "--latitude", "-45", "--longitude", "148"]);
     let said = says(folder, &["--on", "2021-02-20", "yard", "import", "map.geojson", "--owner", "A. Tern", "--station", "south-1"]);
-    assert!(said.contains("Old elm"), "the soil piled at the elm is found:\n{said}");
+    assert!(said.contains("SOIL RINGED ROUND THE TRUNK"), "the soil piled at the elm is found:\n{said}");
 }
 
 #[test]
