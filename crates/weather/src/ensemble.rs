@@ -173,6 +173,16 @@ impl Ensemble {
         &self.futures
     }
 
+    /// The series up to the day before `on`, gaps filled.
+    pub(crate) fn past(&self) -> &Series {
+        &self.past
+    }
+
+    /// The day of a past year, by index into [`Ensemble::past`], that each of some dates from `on` on is borrowed from.
+    pub(crate) fn sources(&self, future: &Future, dates: &[Date]) -> Vec<usize> {
+        dates.iter().map(|date| self.index_in(future, *date).min(future.end - 1)).collect()
+    }
+
     /// Running sums over the known days for a model in °C, to be shared by all starts and totals of this station and date.
     #[must_use]
     pub fn heat_sums(&self, model: DegreeDays) -> HeatSums {

@@ -1,0 +1,558 @@
+//! Are the odds honest? Every past year is forecast from the years before it, and judged by what came.
+//!
+//! For each event of [`crate::season_events`], each judged year and each issue day (every fifteenth day of the year), the odds are made from
+//! earlier years alone and this year's days before the issue day. They are judged where the event has not yet happened on the
+//! issue day and can still come.
+//!
+//! **Makers.** The kinds of future ([`Kind`]), and one rival that is no future at all: past years' dates, given that the event has not yet
+//! happened by the issue day ([`Maker::PastDates`]).
+//!
+//! **Years without the event.** A future, or a year, without the event is dated one day after the event's season (31 December for most),
+//! and for a last frost, where nothing more comes, on the day before the issue day. Both sides are treated alike, so that the score also
+//! judges the chance that nothing comes.
+//!
+//! **Coverage.** The share of years inside the window from (1 − p)/2 to (1 + p)/2. Dates are whole days, and often several futures share one:
+//! a year that falls on a day on the window's edge counts by the share of that day's odds that lies inside. (The odds of the day
+//! run from k/(n + 1) to (k + m + 1)/(n + 1) where k of n futures come before it and m on it.) So an honest maker has 50, 80 and
+//! 90 % however narrow the window. Beside it stands the plain count: years from p10 to p90 as printed, both days counted, of the years
+//! in which the event came.
+//!
+//! **CRPS**, the continuous ranked probability score, in days: the mean distance of the futures from what came, less half their mean distance
+//! from each other. Of one date it is the error in days; less is better.
+//!
+//! **Lead** is the middle date of the plain ensemble less the issue day: it is known on the issue day, and the same for all makers. (A lead
+//! counted to what came would pick early years for short leads and make every maker look late.)
+//!
+//! **Errors** are by bootstrap over whole years, since the issue days of one year share its weather.
+//!
+//! # Sources
+//! Gneiting & Raftery (2007), *Strictly proper scoring rules, prediction, and estimation*, Journal of the American Statistical Association
+//! 102:359 (CRPS); the randomised probability integral transform for whole numbers, Czado, Gneiting & Held (2009), Biometrics 65:1254;
+//! Efron (1979), *Bootstrap methods*, Annals of Statistics 7:1. All from memory; the score is tested on samples worked by hand.
+
+use std::fmt::Write as _;
+
+use jiff::civil::{Date, date};
+use serde::Serialize;
+
+use crate::calendar::{date_of, day_number};
+use crate::ensemble::Ensemble;
+use crate::error::WeatherError;
+use crate::fill::fill_gaps;
+use crate::futures::{Detrending, Futures, Kind, StationFit};
+use crate::normal_draws::Draws;
+use crate::season_events::{EventDates, Rule, WEATHER_EVENTS, WeatherEvent, YearColumns};
+use crate::series::{Hemisphere, Series};
+use crate::trend::Slope;
+
+/// Windows judged: shares of the odds inside.
+pub const WINDOWS: [f64; 3] = [0.5, 0.8, 0.9];
+/// Days between issue days.
+pub const STEP_DAYS: usize = 15;
+/// Fewest earlier years that odds are made from.
+pub const FEWEST_YEARS: usize = 25;
+const RESAMPLES: usize = 400;
+
+/// Who makes the odds.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub enum Maker {
+    /// Past years' dates of the event, given that it has not yet happened.
+    PastDates,
+    /// Futures of a kind.
+    Futures {
+        /// The kind.
+        kind: Kind,
+        /// For [`Kind::Detrended`]: what goes into it.
+        rules: Detrending,
+    },
+}
+
+impl Maker {
+    fn of(kind: Kind) -> Maker {
+        Maker::Futures { kind, rules: Detrending::default() }
+    }
+
+    /// A short name.
+    #[must_use]
+    pub fn name(&self) -> String {
+        match self {
+            Maker::PastDates => "past dates".to_owned(),
+            Maker::Futures { kind: Kind::Detrended, rules } if *rules != Detrending::default() => {
+                let slope = match rules.slope {
+                    Slope::None => "no trend".to_owned(),
+                    Slope::AllYears => "trend of all years".to_owned(),
+                    Slope::Latest(years) => format!("trend of the latest {years} years"),
+                };
+                let state = if rules.persistence { "state carried" } else { "state not carried" };
+                format!("{slope}, {state}, {} shift(s)", rules.shifts_days.len())
+            }
+            Maker::Futures { kind, .. } => kind.word().to_owned(),
+        }
+    }
+}
+
+/// How far ahead the plain ensemble's middle date lies.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Lead {
+    /// Under 7 days.
+    UnderAWeek,
+    /// 7 to 30 days.
+    UnderAMonth,
+    /// 31 to 60 days.
+    UnderTwoMonths,
+    /// Over 60 days.
+    Longer,
+}
+
+impl Lead {
+    /// All leads, nearest first.
+    pub const ALL: [Lead; 4] = [Lead::UnderAWeek, Lead::UnderAMonth, Lead::UnderTwoMonths, Lead::Longer];
+
+    fn of_days(days: f64) -> Lead {
+        match days {
+            days if days < 7.0 => Lead::UnderAWeek,
+            days if days < 31.0 => Lead::UnderAMonth,
+            days if days < 61.0 => Lead::UnderTwoMonths,
+            _ => Lead::Longer,
+        }
+    }
+
+    /// In words.
+    #[must_use]
+    pub fn words(self) -> &'static str {
+        match self {
+            Lead::UnderAWeek => "under 7 days",
+            Lead::UnderAMonth => "7–30 days",
+            Lead::UnderTwoMonths => "31–60 days",
+            Lead::Longer => "over 60 days",
+        }
+    }
+}
+
+/// One maker's odds judged by what came.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+pub struct Score {
+    /// Days.
+    pub crps_days: f64,
+    /// Where what came lies among the odds: from and to, each 0 to 1.
+    pub place: (f64, f64),
+    /// Whether it came within p10 to p90 as printed; `None` where it did not come or no dates were printed.
+    pub printed: Option<bool>,
+}
+
+impl Score {
+    /// The share of a central window that what came fills, 0 to 1.
+    #[must_use]
+    pub fn inside(&self, window: f64) -> f64 {
+        let (low, high) = ((1.0 - window) / 2.0, (1.0 + window) / 2.0);
+        let (from, to) = self.place;
+        (to.min(high) - from.max(low)).max(0.0) / (to - from)
+    }
+}
+
+/// One event on one issue day of one year.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Case {
+    /// Place of the event among [`WEATHER_EVENTS`].
+    pub event: usize,
+    /// The judged year.
+    pub year: i16,
+    /// The issue day.
+    pub on: Date,
+    /// Lead by the plain ensemble.
+    pub lead: Lead,
+    /// The makers' scores, in their order.
+    pub scores: Vec<Score>,
+}
+
+/// Scores a sample against what came: the continuous ranked probability score in the sample's unit. `sample` must be sorted.
+///
+/// # Example
+/// ```
+/// use groundlore_weather::hindcast::crps;
+/// // One date, two days off; and two dates on either side: 1 less half of 1.
+/// assert_eq!(crps(&[5.0], 7.0), 2.0);
+/// assert_eq!(crps(&[4.0, 6.0], 5.0), 0.5);
+/// ```
+#[must_use]
+pub fn crps(sample: &[f64], came: f64) -> f64 {
+    let number = sample.len() as f64;
+    let off: f64 = sample.iter().map(|value| (value - came).abs()).sum();
+    // Σᵢⱼ |xᵢ − xⱼ| of a sorted sample is 2 Σ (2i + 1 − n) xᵢ.
+    let apart: f64 = sample.iter().enumerate().map(|(rank, value)| (2.0 * rank as f64 + 1.0 - number) * value).sum();
+    off / number - apart / (number * number)
+}
+
+/// An event's dates as numbers: what has none is dated after the season, or before the issue day for a last event.
+struct Dated {
+    values: Vec<f64>,
+    absent: f64,
+}
+
+impl Dated {
+    fn of(found: impl Iterator<Item = Option<usize>>, rule: Rule, on: usize, end: usize) -> Dated {
+        let absent = if rule.is_last() { on as f64 - 1.0 } else { end as f64 };
+        let value = |place: Option<usize>| place.filter(|place| *place >= on).map_or(absent, |place| place as f64);
+        let mut values: Vec<f64> = found.map(value).collect();
+        values.sort_by(f64::total_cmp);
+        Dated { values, absent }
+    }
+
+    fn score(&self, came: f64) -> Score {
+        let spare = self.values.len() as f64 + 1.0;
+        let below = self.values.partition_point(|value| *value < came) as f64;
+        let up_to = self.values.partition_point(|value| *value <= came) as f64;
+        let dated: Vec<usize> = self.values.iter().filter(|value| **value != self.absent).map(|value| *value as usize).collect();
+        let odds = EventDates { happened: None, futures: dated.len(), places: dated };
+        let day = |probability| odds.quantile(probability).map(|place| (place + 0.5).floor());
+        let printed = match (day(0.1), day(0.9)) {
+            (Some(low), Some(high)) if came != self.absent => Some(low <= came && came <= high),
+            _ => None,
+        };
+        Score { crps_days: crps(&self.values, came), place: (below / spare, (up_to + 1.0) / spare), printed }
+    }
+}
+
+/// The makers of the usual report: the two rivals, then the other kinds of future.
+#[must_use]
+pub fn usual_makers() -> Vec<Maker> {
+    vec![Maker::PastDates, Maker::of(Kind::Plain), Maker::of(Kind::Detrended), Maker::of(Kind::Generated)]
+}
+
+/// Other forms of [`Kind::Detrended`], for the choice among them.
+#[must_use]
+pub fn other_forms() -> Vec<Maker> {
+    let form = |slope, persistence, shifts: &[i32]| Maker::Futures {
+        kind: Kind::Detrended,
+        rules: Detrending { slope, persistence, shifts_days: shifts.to_vec() },
+    };
+    vec![
+        form(Slope::None, false, &[0]),
+        form(Slope::None, true, &[0]),
+        form(Slope::AllYears, false, &[0]),
+        form(Slope::AllYears, true, &[0]),
+        form(Slope::Latest(30), true, &[0]),
+        form(Slope::AllYears, true, &[-5, 0, 5]),
+        form(Slope::Latest(30), true, &[-5, 0, 5]),
+        form(Slope::AllYears, true, &[-10, -5, 0, 5, 10]),
+    ]
+}
+
+/// All cases of a series for some makers ([`Maker::PastDates`] and the plain ensemble must be the first two), over years from `first` to
+/// `last` that have at least [`FEWEST_YEARS`] years before them.
+///
+/// # Errors
+/// [`WeatherError::NoPastYear`] when no year of the series has enough years before it.
+pub fn cases(series: &Series, makers: &[Maker], first: i16, last: i16) -> Result<Vec<Case>, WeatherError> {
+    let filled = fill_gaps(series).series;
+    let years: Vec<YearColumns> =
+        (filled.first_day().year()..=filled.last_day().year()).map(|year| YearColumns::of_series(&filled, year)).collect();
+    let judged: Vec<&YearColumns> = years.iter().filter(|columns| (first..=last).contains(&columns.year)).collect();
+    let mut all = Vec::new();
+    for truth in judged {
+        let unknown = truth.tmin_c.iter().chain(&truth.tmax_c).any(|value| value.is_nan());
+        if !unknown {
+            all.extend(cases_of_year(series, truth, &years, makers)?);
+        }
+    }
+    if all.is_empty() {
+        return Err(WeatherError::NoPastYear {
+            station: crate::ensemble::name_of(series),
+            on: date(last, 1, 1),
+            first_day: series.first_day(),
+            left_out: 0,
+        });
+    }
+    Ok(all)
+}
+
+fn cases_of_year(series: &Series, truth: &YearColumns, years: &[YearColumns], makers: &[Maker]) -> Result<Vec<Case>, WeatherError> {
+    let mut fits: Vec<(Slope, StationFit)> = Vec::new();
+    let mut all = Vec::new();
+    let opening = day_number(date(truth.year, 1, 1));
+    for on in (0..truth.len()).step_by(STEP_DAYS) {
+        let Ok(ensemble) = Ensemble::years_of_record(series, date_of(opening + on as i32)) else { continue };
+        if ensemble.futures().len() < FEWEST_YEARS {
+            continue;
+        }
+        let mut futures: Vec<Vec<YearColumns>> = Vec::new();
+        for maker in makers {
+            let Maker::Futures { kind, rules } = maker else {
+                futures.push(Vec::new());
+                continue;
+            };
+            if !fits.iter().any(|(slope, _)| *slope == rules.slope) {
+                let generator = makers.contains(&Maker::of(Kind::Generated)) && rules.slope == Detrending::default().slope;
+                fits.push((rules.slope, StationFit::of(ensemble.past(), truth.year, rules.slope, generator)?));
+            }
+            let fit = fits.iter().find(|(slope, _)| *slope == rules.slope).map(|(_, fit)| fit);
+            let made = Futures::with_fit(&ensemble, fit, *kind, rules);
+            futures.push(made.paths.iter().map(|path| YearColumns::of_future(&made, path)).collect());
+        }
+        let earlier: Vec<&YearColumns> = years.iter().filter(|year| year.year < truth.year).collect();
+        let issue = Issue { truth, earlier, futures, on, hemisphere: ensemble.hemisphere };
+        all.extend(WEATHER_EVENTS.iter().enumerate().filter_map(|(place, event)| issue.case(place, event)));
+    }
+    Ok(all)
+}
+
+/// One issue day with every maker's futures.
+struct Issue<'a> {
+    truth: &'a YearColumns,
+    earlier: Vec<&'a YearColumns>,
+    futures: Vec<Vec<YearColumns>>,
+    on: usize,
+    hemisphere: Hemisphere,
+}
+
+impl Issue<'_> {
+    fn case(&self, place: usize, event: &WeatherEvent) -> Option<Case> {
+        let rule = event.rule;
+        let end = rule.window(self.truth, self.hemisphere).1;
+        let came = rule.place_in(self.truth, self.hemisphere);
+        let happened = !rule.is_last() && came.is_some_and(|came| came < self.on);
+        if happened || self.on >= end {
+            return None;
+        }
+        let came = Dated::of(std::iter::once(came), rule, self.on, end).values[0];
+        let odds: Vec<Dated> = self.futures.iter().map(|years| self.dated(rule, years, end)).collect();
+        let plain = &odds.get(1)?.values;
+        let lead = Lead::of_days(plain[plain.len() / 2] - self.on as f64);
+        let scores = odds.iter().map(|odds| odds.score(came)).collect();
+        let on = date_of(day_number(date(self.truth.year, 1, 1)) + self.on as i32);
+        Some(Case { event: place, year: self.truth.year, on, lead, scores })
+    }
+
+    /// The dates in the futures; without futures the past years' own, given not yet happened.
+    fn dated(&self, rule: Rule, years: &[YearColumns], end: usize) -> Dated {
+        if !years.is_empty() {
+            return Dated::of(years.iter().map(|year| rule.place_in(year, self.hemisphere)), rule, self.on, end);
+        }
+        let found = self.earlier.iter().map(|year| rule.place_in(year, self.hemisphere));
+        let open = |place: &Option<usize>| rule.is_last() || place.is_none_or(|place| place >= self.on);
+        let kept: Vec<Option<usize>> = found.filter(open).collect();
+        // Where it had come in every past year, tomorrow is all that they can say.
+        let kept = if kept.is_empty() { vec![Some(self.on)] } else { kept };
+        Dated::of(kept.into_iter(), rule, self.on, end)
+    }
+}
+
+/// A figure with its standard error by bootstrap over years.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+pub struct Figure {
+    /// The figure.
+    pub value: f64,
+    /// Its standard error.
+    pub error: f64,
+}
+
+/// One maker over a group of cases.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct MakerScore {
+    /// The maker's name.
+    pub maker: String,
+    /// Share of years inside each of [`WINDOWS`].
+    pub coverage: [Figure; 3],
+    /// Share of years within p10 to p90 as printed, of those in which the event came.
+    pub printed: Figure,
+    /// Mean CRPS, days.
+    pub crps_days: Figure,
+    /// Mean CRPS less that of the plain ensemble, days: below zero is better.
+    pub less_plain_days: Figure,
+}
+
+impl MakerScore {
+    /// Whether the share inside every window lies within two standard errors of what it should be.
+    #[must_use]
+    pub fn is_honest(&self) -> bool {
+        self.coverage.iter().zip(WINDOWS).all(|(share, window)| (share.value - window).abs() <= 2.0 * share.error)
+    }
+}
+
+/// The makers over one event and lead.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Group {
+    /// The event's key; `None` for all events together.
+    pub event: Option<String>,
+    /// The lead; `None` for all.
+    pub lead: Option<Lead>,
+    /// Cases judged.
+    pub cases: usize,
+    /// Years they come from.
+    pub years: usize,
+    /// The makers.
+    pub makers: Vec<MakerScore>,
+}
+
+/// The makers over some years.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Period {
+    /// What the years were for.
+    pub purpose: String,
+    /// First judged year.
+    pub first_year: i16,
+    /// Last judged year.
+    pub last_year: i16,
+    /// All events together, then each event: over all leads, then each lead that has cases.
+    pub groups: Vec<Group>,
+    /// For the reliability figure: a probability, and for each maker the share of cases that came by the date it gave that probability.
+    pub reliability: Vec<(f64, Vec<f64>)>,
+}
+
+impl Period {
+    /// The group of an event (`None`: all together) and a lead (`None`: all).
+    #[must_use]
+    pub fn group(&self, event: Option<&str>, lead: Option<Lead>) -> Option<&Group> {
+        self.groups.iter().find(|group| group.event.as_deref() == event && group.lead == lead)
+    }
+}
+
+/// The hindcast of a station.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Report {
+    /// The station.
+    pub station: String,
+    /// First and last day of the record.
+    pub record: (Date, Date),
+    /// The makers' names.
+    pub makers: Vec<String>,
+    /// The years that settled the choice of the default, those that were not looked at for it, and all.
+    pub periods: Vec<Period>,
+    /// Other forms of the detrended futures on the years of the choice; empty when they were not run.
+    pub forms: Option<Period>,
+}
+
+/// The hindcast of a series by the usual makers: years to 1994 for the choice, later ones unseen.
+///
+/// # Errors
+/// As [`cases`].
+pub fn report(series: &Series) -> Result<Report, WeatherError> {
+    let makers = usual_makers();
+    let cases = cases(series, &makers, i16::MIN, i16::MAX)?;
+    let names: Vec<String> = makers.iter().map(Maker::name).collect();
+    let periods = [("chosen on", 1975, 1994), ("unseen", 1995, i16::MAX), ("all judged years", i16::MIN, i16::MAX)];
+    Ok(Report {
+        station: crate::ensemble::name_of(series),
+        record: (series.first_day(), series.last_day()),
+        periods: periods.iter().filter_map(|(purpose, first, last)| period(&cases, &names, purpose, *first, *last)).collect(),
+        makers: names,
+        forms: None,
+    })
+}
+
+/// The other forms of the detrended futures on the years of the choice, 1975–1994.
+///
+/// # Errors
+/// As [`cases`].
+pub fn forms(series: &Series) -> Result<Option<Period>, WeatherError> {
+    let makers: Vec<Maker> = [Maker::PastDates, Maker::of(Kind::Plain)].into_iter().chain(other_forms()).collect();
+    let names: Vec<String> = makers.iter().map(Maker::name).collect();
+    Ok(period(&cases(series, &makers, 1975, 1994)?, &names, "forms", 1975, 1994))
+}
+
+/// Sums the cases of some years up; `None` when there are none.
+#[must_use]
+pub fn period(cases: &[Case], names: &[String], purpose: &str, first: i16, last: i16) -> Option<Period> {
+    let cases: Vec<&Case> = cases.iter().filter(|case| (first..=last).contains(&case.year)).collect();
+    let (first_year, last_year) = (cases.iter().map(|case| case.year).min()?, cases.iter().map(|case| case.year).max()?);
+    let mut groups = Vec::new();
+    let events = std::iter::once(None).chain((0..WEATHER_EVENTS.len()).map(Some));
+    for event in events {
+        for lead in std::iter::once(None).chain(Lead::ALL.into_iter().map(Some)) {
+            let of_group = |case: &&&Case| event.is_none_or(|event| case.event == event) && lead.is_none_or(|lead| case.lead == lead);
+            let chosen: Vec<&Case> = cases.iter().filter(of_group).copied().collect();
+            if !chosen.is_empty() {
+                groups.push(group(&chosen, names, event.map(|event| WEATHER_EVENTS[event].key.clone()), lead));
+            }
+        }
+    }
+    let shares = |probability: f64| {
+        let by = |maker: usize| {
+            let part = |case: &&Case| {
+                let (from, to) = case.scores[maker].place;
+                ((probability - from) / (to - from)).clamp(0.0, 1.0)
+            };
+            cases.iter().map(part).sum::<f64>() / cases.len() as f64
+        };
+        (probability, (0..names.len()).map(by).collect())
+    };
+    let reliability = (1..20).map(|step| shares(f64::from(step) / 20.0)).collect();
+    Some(Period { purpose: purpose.to_owned(), first_year, last_year, groups, reliability })
+}
+
+/// Sums of one figure over the cases of each year: the sum and the number.
+type YearSums = Vec<(f64, f64)>;
+
+fn group(cases: &[&Case], names: &[String], event: Option<String>, lead: Option<Lead>) -> Group {
+    let mut years: Vec<i16> = cases.iter().map(|case| case.year).collect();
+    years.dedup();
+    years.sort_unstable();
+    years.dedup();
+    let sums = |figure: &dyn Fn(&Case) -> Option<f64>| -> YearSums {
+        let mut sums = vec![(0.0, 0.0); years.len()];
+        for case in cases {
+            if let (Some(value), Ok(year)) = (figure(case), years.binary_search(&case.year)) {
+                sums[year] = (sums[year].0 + value, sums[year].1 + 1.0);
+            }
+        }
+        sums
+    };
+    let makers = names.iter().enumerate().map(|(maker, name)| MakerScore {
+        maker: name.clone(),
+        coverage: WINDOWS.map(|window| bootstrap(&sums(&|case| Some(case.scores[maker].inside(window))))),
+        printed: bootstrap(&sums(&|case| case.scores[maker].printed.map(|inside| f64::from(u8::from(inside))))),
+        crps_days: bootstrap(&sums(&|case| Some(case.scores[maker].crps_days))),
+        less_plain_days: bootstrap(&sums(&|case| Some(case.scores[maker].crps_days - case.scores[1].crps_days))),
+    });
+    Group { event, lead, cases: cases.len(), years: years.len(), makers: makers.collect() }
+}
+
+/// The mean over all cases and its standard error when whole years are drawn with replacement.
+fn bootstrap(sums: &YearSums) -> Figure {
+    let ratio = |sum: (f64, f64)| if sum.1 > 0.0 { sum.0 / sum.1 } else { f64::NAN };
+    let add = |a: (f64, f64), b: &(f64, f64)| (a.0 + b.0, a.1 + b.1);
+    let value = ratio(sums.iter().fold((0.0, 0.0), add));
+    let mut draws = Draws::seeded(sums.len() as u64);
+    let resample = |draws: &mut Draws| ratio((0..sums.len()).map(|_| sums[draws.below(sums.len())]).fold((0.0, 0.0), |a, b| add(a, &b)));
+    let means: Vec<f64> = (0..RESAMPLES).map(|_| resample(&mut draws)).filter(|mean| !mean.is_nan()).collect();
+    let error = crate::quantile::standard_deviation(&means).unwrap_or(f64::NAN);
+    Figure { value, error }
+}
+
+impl Report {
+    /// A plain summary of one period: for each event and maker coverage and CRPS.
+    #[must_use]
+    pub fn markdown(&self) -> String {
+        let mut text = String::new();
+        for period in &self.periods {
+            let _ = writeln!(text, "\n## {} {}–{}\n", period.purpose, period.first_year, period.last_year);
+            text.push_str(&table(period));
+        }
+        text
+    }
+}
+
+/// rows
+#[must_use]
+pub fn table(period: &Period) -> String {
+    let mut text = String::new();
+    for group in period.groups.iter().filter(|group| group.lead.is_none() || group.event.is_none()) {
+        for maker in &group.makers {
+            let c = &maker.coverage;
+            let _ = writeln!(
+                text,
+                "{:32} {:14} {:5} {:44} {:4.1}±{:3.1} {:4.1}±{:3.1} {:4.1}±{:3.1} pr {:4.1}±{:3.1} {} crps {:6.2} {:+6.2}±{:.2} ",
+                group.event.as_deref().unwrap_or("ALL"),
+                group.lead.map_or("all", Lead::words),
+                group.cases,
+                maker.maker,
+                100.0 * c[0].value, 100.0 * c[0].error, 100.0 * c[1].value, 100.0 * c[1].error, 100.0 * c[2].value, 100.0 * c[2].error,
+                100.0 * maker.printed.value, 100.0 * maker.printed.error,
+                if maker.is_honest() { "ok " } else { "BAD" },
+                maker.crps_days.value, maker.less_plain_days.value, maker.less_plain_days.error
+            );
+        }
+    }
+    text
+}
