@@ -22,6 +22,8 @@
 //! | date frosts, find the hardiness zone | [`frost`], [`hardiness`] |
 //! | sum up the days before a letter | [`recent`] |
 //! | count days | [`calendar`] |
+//! | know the sun of a day or a moment | [`sun`] |
+//! | reckon the water that grass gives to the air | [`evapotranspiration`] |
 //!
 //! For large batches take [`DegreeDays::daily_batch`] over whole columns, or one [`HeatSums`] for each station and model, shared by
 //! all yards, starts and totals ([`Ensemble::dates_reaching_all`], [`Ensemble::dates_in_sums`]).
@@ -56,6 +58,7 @@ pub mod degree_days;
 pub mod detect;
 pub mod ensemble;
 pub mod error;
+pub mod evapotranspiration;
 pub mod fill;
 pub mod frost;
 pub mod futures;
@@ -78,6 +81,7 @@ pub mod remark;
 pub mod season_curve;
 pub mod season_events;
 pub mod series;
+pub mod sun;
 pub mod trend;
 
 pub use check::check;
