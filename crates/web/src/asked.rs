@@ -164,4 +164,20 @@ mod tests {
         assert_eq!(read[1], ("host".to_owned(), String::new()));
         assert_eq!(read[2].0, "odd%zz");
     }
+
+    #[test]
+    fn what_an_address_holds_comes_back_as_it_was() {
+        for text in ["Alder Bank", "4/5 Larch & Elm", "50% off + more", "ft²", "a=b&c", "%%41", "\u{1f33f}", ""] {
+            let read = decoded(format!("name={}", crate::url::segment(text)).as_bytes());
+            assert_eq!(read[0].1, text);
+        }
+    }
+
+    #[test]
+    fn any_bytes_are_read_without_a_fall() {
+        for seed in 0u32..2_000 {
+            let bytes: Vec<u8> = (0..seed % 23).map(|place| (seed.wrapping_mul(2_654_435_761).wrapping_add(place * 40_503) >> 7) as u8).collect();
+            assert!(decoded(&bytes).len() <= bytes.len());
+        }
+    }
 }

@@ -84,7 +84,7 @@ fn whole(title: &str, room: Room, script: bool, way_out: Option<&(String, &str)>
                     } } }
                 } }
                 main id="content" tabindex="-1" { (content) }
-                footer { p { @if !today.is_empty() { "Desk of " (today) ". " } "The product label, local codes and licensed practice come before anything said here." } }
+                footer { p { @if !today.is_empty() { "Desk of " (today) ". " } "The product label, local codes and licensed practice come before anything said here. " a href="/api/openapi.json" { "For programs" } } }
             }
         }
     }

@@ -6,7 +6,7 @@
 //!
 //! | to… | go to |
 //! | --- | --- |
-//! | start the server, or build the router for a test | [`serve`], [`router`], [`App`] |
+//! | start the server, or build the router for a test | [`serve()`], [`router()`], [`App`] |
 //! | turn a sheet into HTML | [`show`] |
 //! | refuse strangers: names, origins, headers, sizes | [`guard`] |
 //! | see how a request reaches the desk and an answer comes back | `asked`, `reply`, `fault` |

@@ -9,7 +9,7 @@ mod small_book;
 use axum::Router;
 use axum::body::{Body, to_bytes};
 use axum::http::{Request, Response, StatusCode, header};
-use groundlore_web::{App, bind, router};
+use groundlore_web::{App, bind, router, serve};
 use serde_json::{Value, json};
 use small_book::{TROUBLE, YARD, desk};
 use std::sync::Arc;
@@ -119,6 +119,10 @@ async fn a_letter_is_answered_kept_and_put_right() {
     html::check(&kept.text).unwrap();
     assert!(kept.text.contains("the turf lifts like a carpet"), "{}", kept.text);
     html::check(&get(&router, "/letters/1/reply").await.text).unwrap();
+    let unsigned = post(&router, "/letters/1/confirm", "trouble=white-grubs-annual&by=").await;
+    assert_eq!(unsigned.status, StatusCode::UNPROCESSABLE_ENTITY);
+    html::check(&unsigned.text).unwrap();
+    assert!(unsigned.text.contains("who confirmed it is not said") && unsigned.text.contains("aria-invalid"), "{}", unsigned.text);
     let righted = post(&router, "/letters/1", "what-0=turf-lifts-like-carpet&value-0=no&more=").await;
     assert_eq!(righted.to, "/letters/2");
     let week = get(&router, "/").await.text;
@@ -353,6 +357,35 @@ async fn only_loopback_addresses_are_bound() {
         assert!(refused.contains("loopback") && refused.contains("127.0.0.1"), "{refused}");
     }
     assert!(bind("127.0.0.1:0".parse().unwrap()).await.is_ok());
+}
+
+#[tokio::test(flavor = "multi_thread", worker_threads = 2)]
+async fn the_server_answers_on_its_own_port_and_stops_when_told() {
+    let (ready, address) = tokio::sync::oneshot::channel();
+    let (stop, stopped) = tokio::sync::oneshot::channel::<()>();
+    let app = App::new(desk());
+    let server = tokio::spawn(serve(app, "127.0.0.1:0".parse().unwrap(), move |taken| ready.send(taken).unwrap(), async { stopped.await.unwrap_or_default() }));
+    let address = address.await.unwrap();
+    let ask = move |host: String| {
+        use std::io::{Read as _, Write as _};
+        let mut stream = std::net::TcpStream::connect(address).unwrap();
+        write!(stream, "GET /yards HTTP/1.1\r\nhost: {host}\r\nconnection: close\r\n\r\n").unwrap();
+        let mut answer = String::new();
+        stream.read_to_string(&mut answer).unwrap();
+        answer
+    };
+    let answers = tokio::task::spawn_blocking(move || (ask(address.to_string()), ask("127.0.0.1:1".to_owned()))).await.unwrap();
+    assert!(answers.0.starts_with("HTTP/1.1 200") && answers.0.contains("Alder Bank"), "{}", answers.0);
+    assert!(answers.1.starts_with("HTTP/1.1 421"), "{}", answers.1);
+    stop.send(()).unwrap();
+    server.await.unwrap().unwrap();
+}
+
+#[tokio::test]
+async fn the_desk_moves_on_with_the_clock() {
+    let clock: groundlore_web::Clock = Arc::new(|| (jiff::civil::date(2015, 8, 19), "2015-08-19T12:00:00Z".parse().unwrap()));
+    let router = router(App::new(desk()).on_port(7878).by_the_clock(clock));
+    assert!(get(&router, "/").await.text.contains("Wednesday 19 August 2015"));
 }
 
 #[tokio::test]

@@ -54,7 +54,7 @@ fn scout(desk: &mut Desk, asked: &Asked) -> Result<Reply, Fault> {
 fn plan_task(desk: &mut Desk, asked: &Asked) -> Result<Reply, Fault> {
     let plan = plan(desk, asked)?;
     desk.plan_scouting_task(&plan)?;
-    Ok(Reply::See("/".to_owned()))
+    Ok(Reply::See(format!("/?yard={}", url::segment(&plan.yard))))
 }
 
 /// Counts so far, by number of the stop; `None` says that nobody could look there.

@@ -102,7 +102,7 @@ fn try_send(desk: &mut Desk, asked: &Asked) -> Result<Sent, Fault> {
 fn answered_page(desk: &Desk, asked: &Asked, sheet: Sheet, answered: &Answered) -> Result<Page, Fault> {
     let json = serde_json::to_value(answered).map_err(|e| Fault::new(500, "The answer could not be shown", e.to_string()))?;
     let id = answered.letter_id.unwrap_or_default();
-    Ok(Page { on_paper: false, ..Page::of(Room::Letters, sheet) }.after(after_answer(desk, asked, id, answered.yard.as_deref(), &json)))
+    Ok(Page { on_paper: false, ..Page::of(Room::Letters, sheet) }.after(after_answer(desk, &Form::new("right", asked, None), id, answered.yard.as_deref(), &json)))
 }
 
 fn letter_of(desk: &Desk, asked: &Asked) -> Result<(Letter, Option<String>), Fault> {
@@ -113,15 +113,20 @@ fn letter_of(desk: &Desk, asked: &Asked) -> Result<(Letter, Option<String>), Fau
 }
 
 fn kept(desk: &mut Desk, asked: &Asked) -> Result<Reply, Fault> {
+    Ok(kept_page(desk, asked, None)?.into())
+}
+
+fn kept_page(desk: &Desk, asked: &Asked, fault: Option<&Fault>) -> Result<Page, Fault> {
     let (letter, yard) = letter_of(desk, asked)?;
     let answer = letter.answer.clone().unwrap_or_default();
     let sheet = kept_sheet(desk, &letter, yard.as_deref(), &answer);
-    Ok(Page::of(Room::Letters, sheet).after(after_answer(desk, asked, letter.id, yard.as_deref(), &answer)).into())
+    let form = Form::new("right", asked, fault);
+    let after = after_answer(desk, &form, letter.id, yard.as_deref(), &answer);
+    Ok(Page::of(Room::Letters, sheet).after_fault(fault).before(form.summary()).after(after))
 }
 
 /// What can be done after reading an answer: put it right, send the reply, count, write down what it was.
-fn after_answer(desk: &Desk, asked: &Asked, id: i64, yard: Option<&str>, answer: &Value) -> Markup {
-    let form = Form::new("right", asked, None);
+fn after_answer(desk: &Desk, form: &Form<'_>, id: i64, yard: Option<&str>, answer: &Value) -> Markup {
     let causes: Vec<(String, String)> = list(answer, "causes")
         .iter()
         .filter(|cause| desk.lore.troubles.contains_key(text(cause, "key")))
@@ -178,7 +183,10 @@ fn correct(desk: &mut Desk, asked: &Asked) -> Result<Reply, Fault> {
         return Ok(Reply::See(format!("/letters/{}#put-right", letter.id)));
     }
     let again = json!({"text": letter.text, "yard": yard, "host": letter.host, "place": place_of(&letter), "date": letter.date, "corrections": corrections});
-    let answered = desk.answer_letter(&again.to_string(), "letter.json")?;
+    let answered = match desk.answer_letter(&again.to_string(), "letter.json") {
+        Ok(answered) => answered,
+        Err(error) => return Ok(kept_page(desk, asked, Some(&Fault { field: Some("more".to_owned()), ..error.into() }))?.into()),
+    };
     let new_id = answered.letter_id.unwrap_or(letter.id);
     close_old_tasks(desk, &letter, new_id)?;
     Ok(Reply::See(format!("/letters/{new_id}")))
@@ -207,7 +215,10 @@ fn close_old_tasks(desk: &mut Desk, letter: &Letter, new_id: i64) -> Result<(), 
 fn confirm(desk: &mut Desk, asked: &Asked) -> Result<Reply, Fault> {
     let (letter, _) = letter_of(desk, asked)?;
     let trouble = asked.given("trouble").unwrap_or_default();
-    let by = asked.given("by").ok_or_else(|| Fault::at_field("by", "who confirmed it is not said; write a name, for example `Jessamy Rook` or `county laboratory`"))?;
+    let Some(by) = asked.given("by") else {
+        let fault = Fault::at_field("by", "who confirmed it is not said; write a name, for example `Jessamy Rook` or `county laboratory`");
+        return Ok(kept_page(desk, asked, Some(&fault))?.into());
+    };
     desk.confirm_letter(letter.id, &trouble, &by)?;
     Ok(Reply::See(format!("/letters/{}", letter.id)))
 }

@@ -52,7 +52,7 @@ fn options_page(desk: &Desk, asked: &Asked, options: &Options, fault: Option<&Fa
 fn plan(desk: &mut Desk, asked: &Asked) -> Result<Reply, Fault> {
     let control = asked.given("control").unwrap_or_default();
     match desk.plan_treatment(asked.part("yard"), asked.part("trouble"), &control) {
-        Ok(_) => Ok(Reply::See("/".to_owned())),
+        Ok(_) => Ok(Reply::See(format!("/?yard={}", url::segment(asked.part("yard"))))),
         Err(error) => {
             let fault = Fault { field: Some("control".to_owned()), ..error.into() };
             let options = desk.treatment_options(asked.part("yard"), asked.part("trouble"))?;
