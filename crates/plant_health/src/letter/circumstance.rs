@@ -203,6 +203,46 @@ pub fn years_back(sentence: &Sentence) -> bool {
         || words.windows(3).any(|w| matches!(w[0].lower.as_str(), "many" | "several") && w[1].stem == "year" && w[2].lower == "ago")
 }
 
+/// Whether what a finding calls `lately` was too long ago for it: blades and feeding are told in weeks, planting in years.
+pub fn too_long_ago(finding: &str, sentence: &Sentence) -> bool {
+    if !matches!(finding, "blades-sharpened-lately" | "fed-lately") {
+        return finding.ends_with("-lately") && years_back(sentence);
+    }
+    let words = &sentence.words;
+    let stem = |i: usize| words.get(i).map_or("", |w| w.stem.as_str());
+    let ago = |i: usize| words.get(i).is_some_and(|w| matches!(w.lower.as_str(), "ago" | "back"));
+    (0..words.len()).any(|i| match stem(i) {
+        "year" | "season" => ago(i + 1) || i > 0 && words[i - 1].lower == "last",
+        "month" => ago(i + 1) && i > 0 && words[i - 1].lower != "a" && words[i - 1].lower != "one",
+        "ag" | "age" => words[i].lower == "ages" && ago(i + 1),
+        _ => false,
+    })
+}
+
+/// How long ago the answer to `when was it last done?` puts it.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Since {
+    /// Days or weeks.
+    Lately,
+    /// Seasons, years, or never.
+    Long,
+    /// It does not say.
+    Untold,
+}
+
+/// Reads the answer to `when was it last done?`.
+pub fn since(answer: &str) -> Since {
+    let words: Vec<Word> = super::words::sentences(answer).into_iter().flat_map(|s| s.words).collect();
+    let any = |list: &[&str]| words.iter().any(|w| list.contains(&w.stem.as_str()) || list.contains(&w.lower.as_str()));
+    if any(&["never", "year", "years", "season", "ages", "decade", "long", "months"]) {
+        return Since::Long;
+    }
+    if any(&["day", "days", "week", "weeks", "yesterday", "today", "morning", "just", "recently", "lately", "fresh", "new", "hour", "hours"]) {
+        return Since::Lately;
+    }
+    Since::Untold
+}
+
 /// Words of place in a sentence, as they stand: `under the maple`, `along the drive`.
 pub fn where_told(text: &str, sentence: &Sentence) -> Option<String> {
     const PREPOSITIONS: &[&str] = &[
@@ -269,6 +309,16 @@ mod tests {
         assert_eq!(deeds.len(), 2);
         assert_eq!(deeds[0].times, Some(2.0));
         assert!(!deeds[1].done);
+    }
+
+    #[test]
+    fn answers_to_when_tell_lately_or_long_ago() {
+        assert_eq!(since("two years ago"), Since::Long);
+        assert_eq!(since("not since last season"), Since::Long);
+        assert_eq!(since("4 days ago"), Since::Lately);
+        assert_eq!(since("May"), Since::Untold);
+        let s = &sentences("The blades were sharpened two years ago")[0];
+        assert!(too_long_ago("blades-sharpened-lately", s) && !too_long_ago("planted-lately", s));
     }
 
     #[test]

@@ -14,6 +14,7 @@ pub mod advice;
 pub mod answer;
 pub mod circumstance;
 pub mod host;
+pub mod measure;
 pub mod negation;
 pub mod number;
 pub mod parse;
@@ -137,6 +138,12 @@ impl GivenValue {
             "not there",
             "not visible",
             "not observed",
+            "can't see any",
+            "cannot see any",
+            "none that i can see",
+            "not that i can see",
+            "not any",
+            "nope",
             "zero",
             "nothing",
         ];
@@ -155,6 +162,16 @@ impl GivenValue {
             "unclear",
             "can't tell",
             "not known",
+            "can't remember",
+            "cannot remember",
+            "don't remember",
+            "can't recall",
+            "no idea",
+            "haven't looked",
+            "have not looked",
+            "didn't look",
+            "not tested",
+            "can't say",
             "",
         ];
         let lower = text.trim().trim_end_matches(['.', '!']).to_lowercase();

@@ -302,13 +302,17 @@ fn colour_of_a_thing(words: &[Word], hit: &Hit) -> bool {
         "millipede",
         "shell",
     ];
-    let [only] = hit.used.as_slice() else { return false };
-    let clause = words[*only].clause;
-    let next: Vec<&Word> = words[only + 1..].iter().take_while(|w| w.clause == clause && !w.after_comma).take(2).collect();
-    let is_thing = |w: &&Word| THINGS.contains(&w.stem.as_str());
-    COLOURS.contains(&words[*only].stem.as_str())
-        && (next.first().is_some_and(is_thing)
-            || next.get(1).is_some_and(is_thing) && next.first().is_some_and(|w| !super::words::is_stop_word(&w.lower)))
+    hit.used.iter().any(|at| {
+        let clause = words[*at].clause;
+        let next: Vec<(usize, &Word)> =
+            words.iter().enumerate().skip(at + 1).take_while(|(_, w)| w.clause == clause && !w.after_comma).take(2).collect();
+        // A pattern that asks for the thing too (`brown specks under the leaf`) is about the thing.
+        let is_thing = |(i, w): &(usize, &Word)| THINGS.contains(&w.stem.as_str()) && !hit.used.contains(i);
+        COLOURS.contains(&words[*at].stem.as_str())
+            && (next.first().is_some_and(is_thing)
+                || next.get(1).is_some_and(is_thing)
+                    && next.first().is_some_and(|(i, w)| !super::words::is_stop_word(&w.lower) && !hit.used.contains(i)))
+    })
 }
 
 /// `told it is grubs but I found none`: a later clause that finds none of what was named.
@@ -406,7 +410,9 @@ fn denied_after(words: &[Word], hit: &Hit) -> Option<f64> {
             | ["no" | "none", "seen" | "found" | "there"]
             | ["is" | "are" | "were" | "was", "absent" | "nowhere" | "none", ..]
     );
-    let listed = words.get(hit.last() + 1).is_some_and(|w| w.after_comma && matches!(w.lower.as_str(), "none" | "absent"));
+    // `spots, none bigger than a coin` grants the spots.
+    let compared = words[hit.last() + 1..].iter().take(4).any(|w| matches!(w.lower.as_str(), "than" | "of"));
+    let listed = !compared && words.get(hit.last() + 1).is_some_and(|w| w.after_comma && matches!(w.lower.as_str(), "none" | "absent"));
     let verb = tail
         .iter()
         .position(|w| matches!(*w, "not" | "never"))

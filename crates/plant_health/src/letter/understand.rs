@@ -1,7 +1,9 @@
 //! What was understood of a letter: each phrase with the finding it was read as.
 
-use super::circumstance::{Deed, ToldCondition, conditions, deeds, slice, when, where_told, years_back};
+use super::circumstance::{Deed, Since, ToldCondition, conditions, deeds, since, slice, too_long_ago, when, where_told};
+
 use super::host::{Host, read as read_host};
+use super::measure;
 use super::negation::{Claim, Presence, claim};
 use super::number::number_for;
 use super::pattern::{GAP, Hit, Pattern, content_stems};
@@ -169,7 +171,17 @@ impl Reader {
                 found.entry(*index).or_default().push((pattern.weight(), understood));
             }
         }
-        found.into_values().filter_map(|all| best_reading(text, all)).collect()
+        found.into_values().filter_map(|all| best_reading(text, all)).map(|u| self.sized(u)).collect()
+    }
+
+    /// A size that was read from words gives way to the size that the number beside it tells.
+    fn sized(&self, mut understood: Understood) -> Understood {
+        let by_number = understood.number.as_ref().and_then(|n| measure::patch_size(&understood.finding, n));
+        if let Some((key, name)) = by_number.and_then(|k| self.names.iter().find(|(key, _)| key == k)) {
+            understood.finding.clone_from(key);
+            understood.name.clone_from(name);
+        }
+        understood
     }
 
     fn candidates(&self, sentence: &Sentence) -> Vec<usize> {
@@ -195,7 +207,7 @@ impl Reader {
         let words = &sentence.words;
         let number = number_for(text, sentence, hit);
         // Findings of things done `lately` are denied by a date of long ago.
-        let none = number.as_ref().is_some_and(|n| n.value == 0.0) || (key.ends_with("-lately") && years_back(sentence));
+        let none = number.as_ref().is_some_and(|n| n.value == 0.0) || too_long_ago(key, sentence);
         let span = (words[phrase_start(words, hit, claim)].start, words[hit.last()].end);
         Understood {
             phrase: slice(text, span),
@@ -237,7 +249,48 @@ impl Reader {
             understood.phrase.clone_from(&phrase);
             apply_value(understood, &given.value, number.as_ref());
         }
+        if let GivenValue::Words(words) = &given.value {
+            self.answered(&mut found, given, words);
+        }
+        self.measured(&mut found, given, &phrase);
         found
+    }
+
+    /// An answer in words may deny what was asked (`turf lifts: it will not lift`) or date it (`last sharpened: two years ago`).
+    fn answered(&self, found: &mut Vec<Understood>, given: &GivenFinding, words: &str) {
+        if denies(words) {
+            let by_itself = self.matched(words);
+            let said = |key: &str| by_itself.iter().any(|u| u.finding == key && u.present == Presence::Yes);
+            let asked = self.matched(&given.finding);
+            found.iter_mut().filter(|u| asked.iter().any(|a| a.finding == u.finding) && !said(&u.finding)).for_each(|u| {
+                (u.present, u.strength, u.number) = (Presence::No, 1.0, None);
+            });
+        }
+        for u in found.iter_mut().filter(|u| matches!(u.finding.as_str(), "blades-sharpened-lately" | "fed-lately")) {
+            match since(words) {
+                Since::Long => (u.present, u.strength) = (Presence::No, 0.8),
+                Since::Lately => (u.present, u.strength) = (Presence::Yes, 1.0),
+                Since::Untold if asks_when(&given.finding) => (u.present, u.strength) = (Presence::Doubtful, 0.3),
+                Since::Untold => {}
+            }
+        }
+    }
+
+    /// A measure tells what its size means, whatever the words alone were read as.
+    fn measured(&self, found: &mut Vec<Understood>, given: &GivenFinding, phrase: &str) {
+        let number = match &given.value {
+            GivenValue::Number(q) => Some(q.clone()),
+            GivenValue::Words(words) => {
+                sentences(words).first().filter(|s| !s.words.is_empty()).and_then(|s| number_for(words, s, &Hit { used: vec![0] }))
+            }
+            _ => None,
+        };
+        let Some(number) = number else { return };
+        for (key, presence) in measure::told(&given.finding, &number) {
+            let Some(index) = self.names.iter().position(|(k, _)| k == key) else { continue };
+            found.retain(|u| u.finding != key && measure::patch_size(&u.finding, &number).is_none());
+            found.push(Understood { present: presence, number: Some(number.clone()), ..self.plain(index, phrase) });
+        }
     }
 
     fn matched(&self, phrase: &str) -> Vec<Understood> {
@@ -326,6 +379,25 @@ impl Reader {
             }
         }
     }
+}
+
+/// True where an answer starts by denying: `it will not lift`, `can't see any`, `never`; not for `not sure` or `not only`.
+fn denies(answer: &str) -> bool {
+    const BEFORE: &[&str] = &[
+        "it", "they", "that", "there", "this", "these", "i", "we", "he", "she", "will", "does", "do", "did", "is", "are", "was", "were", "can",
+        "could", "has", "have", "had", "would",
+    ];
+    const TRAPS: &[&str] =
+        &["only", "sure", "certain", "doubt", "more", "less", "fewer", "but", "just", "until", "long", "know", "remember", "problem", "tell", "say"];
+    let words: Vec<Word> = sentences(answer).into_iter().next().map(|s| s.words).unwrap_or_default();
+    let mut rest = words.iter().map(|w| w.lower.as_str()).skip_while(|w| BEFORE.contains(w));
+    matches!(rest.next(), Some("not" | "never" | "none" | "no" | "nothing" | "nowhere" | "hardly")) && !rest.next().is_some_and(|w| TRAPS.contains(&w))
+}
+
+/// True for a finding that asks when something was done.
+fn asks_when(finding: &str) -> bool {
+    let lower = finding.to_lowercase();
+    ["when", "last", "how long", "date"].iter().any(|w| lower.contains(w))
 }
 
 fn apply_value(understood: &mut Understood, value: &GivenValue, number: Option<&Quantity>) {
