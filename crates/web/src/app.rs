@@ -79,7 +79,10 @@ impl App {
 
     /// A sheet as PDF.
     pub(crate) fn print(&self, sheet: &Sheet) -> Result<Vec<u8>, Fault> {
-        let printer = self.printer.as_ref().ok_or_else(|| Fault::new(501, "No printer", "this server was started without one; read the page instead"))?;
+        let printer = self
+            .printer
+            .as_ref()
+            .ok_or_else(|| Fault::new(501, "No printer", "this server was started without one; read the page instead"))?;
         printer(sheet).map_err(|why| Fault::new(500, "The sheet could not be printed", why))
     }
 

@@ -43,7 +43,8 @@ impl Asked {
             "multipart/form-data" => self.form = parts_of(request).await?,
             "application/json" => {
                 let body = body(request).await?;
-                let read = serde_json::from_slice(&body).map_err(|e| Fault::new(400, "The JSON cannot be read", format!("{e}; send one JSON object")))?;
+                let read = serde_json::from_slice(&body)
+                    .map_err(|e| Fault::new(400, "The JSON cannot be read", format!("{e}; send one JSON object")))?;
                 self.json = Some(read);
             }
             "" => {
@@ -176,7 +177,8 @@ mod tests {
     #[test]
     fn any_bytes_are_read_without_a_fall() {
         for seed in 0u32..2_000 {
-            let bytes: Vec<u8> = (0..seed % 23).map(|place| (seed.wrapping_mul(2_654_435_761).wrapping_add(place * 40_503) >> 7) as u8).collect();
+            let bytes: Vec<u8> =
+                (0..seed % 23).map(|place| (seed.wrapping_mul(2_654_435_761).wrapping_add(place * 40_503) >> 7) as u8).collect();
             assert!(decoded(&bytes).len() <= bytes.len());
         }
     }

@@ -44,7 +44,8 @@ impl Fault {
 
     /// As problem details (RFC 9457).
     pub(crate) fn problem(&self, address: &str) -> Value {
-        let mut problem = json!({"type": "about:blank", "title": self.title, "status": self.status, "detail": self.detail, "instance": address});
+        let mut problem =
+            json!({"type": "about:blank", "title": self.title, "status": self.status, "detail": self.detail, "instance": address});
         if let Some(field) = &self.field {
             problem["field"] = json!(field);
         }
@@ -58,7 +59,9 @@ impl From<DeskError> for Fault {
         match error {
             DeskError::Book(book) => book.into(),
             DeskError::Missing { .. } => Self::new(404, "Something is missing", detail),
-            DeskError::Quantity { what, .. } | DeskError::Refused { what, .. } => Self { field: Some(what), ..Self::new(422, "Something to put right", detail) },
+            DeskError::Quantity { what, .. } | DeskError::Refused { what, .. } => {
+                Self { field: Some(what), ..Self::new(422, "Something to put right", detail) }
+            }
             DeskError::Letter(_) | DeskError::Map(_) | DeskError::Work(_) | DeskError::Science(_) | DeskError::Weather(_) => {
                 Self::new(422, "Something to put right", detail)
             }
@@ -72,7 +75,9 @@ impl From<BookError> for Fault {
         let (status, title) = match &error {
             BookError::NotFound { .. } => (404, "Not in the book"),
             BookError::Busy { .. } => (503, "The book is being written to"),
-            BookError::InvalidValue { .. } | BookError::Refused { .. } | BookError::AppendOnly { .. } | BookError::Rows(_) => (422, "Something to put right"),
+            BookError::InvalidValue { .. } | BookError::Refused { .. } | BookError::AppendOnly { .. } | BookError::Rows(_) => {
+                (422, "Something to put right")
+            }
             _ => (500, "The book could not do this"),
         };
         Self::new(status, title, error.to_string())
@@ -84,9 +89,10 @@ impl From<ReckonError> for Fault {
         let detail = error.to_string();
         match error {
             ReckonError::UnknownKey { .. } => Self::new(404, "No such calculator", detail),
-            ReckonError::Missing { name, .. } | ReckonError::Wrong { name, .. } | ReckonError::UnknownInput { name, .. } | ReckonError::Twice { name } => {
-                Self::at_field(&name, detail)
-            }
+            ReckonError::Missing { name, .. }
+            | ReckonError::Wrong { name, .. }
+            | ReckonError::UnknownInput { name, .. }
+            | ReckonError::Twice { name } => Self::at_field(&name, detail),
             ReckonError::Output { .. } | ReckonError::NoAnswer(_) => Self::new(422, "Something to put right", detail),
         }
     }

@@ -40,7 +40,9 @@ impl<'a> Form<'a> {
 
     fn fault_of(&self, name: &str) -> Option<&str> {
         let plain = |text: &str| text.to_lowercase().replace(['_', ' '], "-");
-        self.fault.filter(|fault| fault.field.as_deref().is_some_and(|field| plain(field) == plain(name))).map(|fault| fault.detail.as_str())
+        self.fault
+            .filter(|fault| fault.field.as_deref().is_some_and(|field| plain(field) == plain(name)))
+            .map(|fault| fault.detail.as_str())
     }
 
     /// What is wrong, above the form, with the way to its field.
@@ -118,11 +120,16 @@ impl<'a> Form<'a> {
     /// One of a few, as pairs of value and words.
     pub(crate) fn choice(&self, name: &str, label: &str, hint: &str, options: &[(String, String)]) -> Markup {
         let now = self.value(name);
-        self.framed(name, label, hint, html! {
-            select id=(self.id(name)) name=(name) aria-describedby=[self.described(name, hint)] aria-invalid=[self.invalid(name)] {
-                @for (value, words) in options { option value=(value) selected[*value == now] { (words) } }
-            }
-        })
+        self.framed(
+            name,
+            label,
+            hint,
+            html! {
+                select id=(self.id(name)) name=(name) aria-describedby=[self.described(name, hint)] aria-invalid=[self.invalid(name)] {
+                    @for (value, words) in options { option value=(value) selected[*value == now] { (words) } }
+                }
+            },
+        )
     }
 
     /// Yes, no, or nobody asked.
@@ -145,6 +152,9 @@ pub(crate) fn told(asked: &Asked, name: &str) -> Option<bool> {
 pub(crate) fn day(asked: &Asked, name: &str) -> Result<Option<jiff::civil::Date>, Fault> {
     asked
         .given(name)
-        .map(|text| text.parse().map_err(|_| Fault::at_field(name, format!("`{text}` is no day; write it as year-month-day, for example 2015-08-17"))))
+        .map(|text| {
+            text.parse()
+                .map_err(|_| Fault::at_field(name, format!("`{text}` is no day; write it as year-month-day, for example 2015-08-17")))
+        })
         .transpose()
 }

@@ -7,7 +7,10 @@ pub(crate) fn responsive(svg: &str, alt: &str, mark: &str) -> String {
     let Some(end) = svg.find('>') else { return String::new() };
     let (tag, rest) = svg.split_at(end);
     let tag = without(&without(&without(&without(tag, "width"), "height"), "role"), "aria-label");
-    let body = rest.replace(" id=\"", &format!(" id=\"{mark}")).replace("url(#", &format!("url(#{mark}")).replace("href=\"#", &format!("href=\"#{mark}"));
+    let body = rest
+        .replace(" id=\"", &format!(" id=\"{mark}"))
+        .replace("url(#", &format!("url(#{mark}"))
+        .replace("href=\"#", &format!("href=\"#{mark}"));
     format!("{tag} role=\"img\" aria-label=\"{}\" focusable=\"false\"{body}", escaped(alt))
 }
 

@@ -37,7 +37,8 @@ pub async fn guard(State(app): State<Shared>, request: Request, next: Next) -> R
 }
 
 fn refusal(method: &Method, headers: &HeaderMap, uri_host: Option<&str>, port: Option<u16>) -> Option<(StatusCode, &'static str)> {
-    const WRONG_NAME: &str = "This server answers only to localhost, 127.0.0.1 and [::1], with its own port. Open it under one of these names.\n";
+    const WRONG_NAME: &str =
+        "This server answers only to localhost, 127.0.0.1 and [::1], with its own port. Open it under one of these names.\n";
     const FOREIGN: &str = "This was sent from another site's page, so nothing was done. Open the page here and send it again.\n";
     let host = headers.get(header::HOST).and_then(|value| value.to_str().ok()).or(uri_host).unwrap_or_default();
     if !is_own_name(host, port) {
@@ -59,7 +60,9 @@ fn refusal(method: &Method, headers: &HeaderMap, uri_host: Option<&str>, port: O
 /// ```
 pub fn is_own_name(host: &str, port: Option<u16>) -> bool {
     let (name, said) = match host.rsplit_once(':') {
-        Some((name, digits)) if !name.ends_with(':') && (!name.starts_with('[') || name.ends_with(']')) => (name, digits.parse::<u16>().ok()),
+        Some((name, digits)) if !name.ends_with(':') && (!name.starts_with('[') || name.ends_with(']')) => {
+            (name, digits.parse::<u16>().ok())
+        }
         _ => (host, Some(80)),
     };
     let own = ["localhost", "127.0.0.1", "[::1]"].iter().any(|own| name.eq_ignore_ascii_case(own));

@@ -20,7 +20,11 @@ struct Walk {
 impl Walk {
     /// The level below the current heading: 2 right under the title, 3 under a heading of the sheet.
     fn heading(&self, class: &str, text: &str) -> Markup {
-        if self.under_heading { html! { h3 class=(class) { (prose(text)) } } } else { html! { h2 class=(class) { (prose(text)) } } }
+        if self.under_heading {
+            html! { h3 class=(class) { (prose(text)) } }
+        } else {
+            html! { h2 class=(class) { (prose(text)) } }
+        }
     }
 }
 
@@ -40,7 +44,14 @@ pub fn sheet_head(sheet: &Sheet) -> Markup {
 
 /// The blocks of a sheet from top to bottom, and its small print.
 pub fn sheet_body(sheet: &Sheet) -> Markup {
-    let mut walk = Walk { mark: crate::url::segment(&sheet.kind).replace('%', ""), under_heading: false, pictures: 0, tasks: 0, tables: 0, today: sheet.date };
+    let mut walk = Walk {
+        mark: crate::url::segment(&sheet.kind).replace('%', ""),
+        under_heading: false,
+        pictures: 0,
+        tasks: 0,
+        tables: 0,
+        today: sheet.date,
+    };
     let blocks: Vec<Markup> = sheet.blocks.iter().map(|each| block(each, &mut walk)).collect();
     html! {
         @for each in &blocks { (each) }
@@ -83,7 +94,9 @@ fn block(block: &Block, walk: &mut Walk) -> Markup {
         } },
         Block::Fill { labels } => html! { dl.on-paper { @for label in labels { div { dt { (label) } dd { } } } } },
         Block::Signatures { who } => html! { dl.on-paper { @for who in who { div { dt { (who) ", date" } dd { } } } } },
-        Block::Sources { sources } => html! { details.sources { summary { "Sources" } ul { @for source in sources { li { (prose(source)) } } } } },
+        Block::Sources { sources } => {
+            html! { details.sources { summary { "Sources" } ul { @for source in sources { li { (prose(source)) } } } } }
+        }
         Block::PageBreak => html! { hr.page-break; },
     }
 }
@@ -241,7 +254,8 @@ mod tests {
 
     #[test]
     fn two_pictures_on_a_page_share_no_id() {
-        let svg = r##"<svg viewBox="0 0 1 1" width="1" height="1" role="img"><defs><pattern id="dots"/></defs><rect fill="url(#dots)"/></svg>"##;
+        let svg =
+            r##"<svg viewBox="0 0 1 1" width="1" height="1" role="img"><defs><pattern id="dots"/></defs><rect fill="url(#dots)"/></svg>"##;
         let figure = || Block::Figure { svg: svg.to_owned(), alt: "a \"map\"".to_owned(), caption: "c".to_owned() };
         let html = sheet_body(&Sheet::new("t", "T", jiff::civil::date(2015, 8, 17)).with(figure()).with(figure())).into_string();
         assert!(html.contains(r#"id="t-1-dots""#) && html.contains(r#"id="t-2-dots""#) && html.contains("url(#t-2-dots)"), "{html}");

@@ -51,7 +51,8 @@ async fn post(router: &Router, address: &str, form: &str) -> Said {
 }
 
 async fn post_json(router: &Router, address: &str, body: &Value) -> (StatusCode, String, Value) {
-    let request = Request::post(address).header("host", HOST).header("content-type", "application/json").body(Body::from(body.to_string())).unwrap();
+    let request =
+        Request::post(address).header("host", HOST).header("content-type", "application/json").body(Body::from(body.to_string())).unwrap();
     let said = send(router, request).await;
     (said.status, said.kind, serde_json::from_str(&said.text).unwrap())
 }
@@ -79,8 +80,22 @@ async fn every_page_reads_well() {
     ];
     let mut addresses: Vec<String> = yard_rooms.iter().map(|room| at(room).trim_end_matches('/').to_owned()).collect();
     for address in [
-        "/", "/week", "/crew", "/yards", "/yards/new", "/letters", "/proposals", "/machines", "/reckon", "/lore", "/lore?find=grub", "/labels", "/stock/echinacea-purpurea", "/lore/plants/echinacea-purpurea",
-        "/lore/troubles/white-grubs-annual", "/reckon/depth-fill?area=108%20ft2&depth=3%20in",
+        "/",
+        "/week",
+        "/crew",
+        "/yards",
+        "/yards/new",
+        "/letters",
+        "/proposals",
+        "/machines",
+        "/reckon",
+        "/lore",
+        "/lore?find=grub",
+        "/labels",
+        "/stock/echinacea-purpurea",
+        "/lore/plants/echinacea-purpurea",
+        "/lore/troubles/white-grubs-annual",
+        "/reckon/depth-fill?area=108%20ft2&depth=3%20in",
     ] {
         addresses.push(address.to_owned());
     }
@@ -203,14 +218,19 @@ async fn a_calculator_answers_with_its_working_and_a_wrong_input_keeps_the_rest(
     let wrong = get(&router, "/reckon/depth-fill?area=108+ft&depth=3+in").await;
     assert_eq!(wrong.status, StatusCode::UNPROCESSABLE_ENTITY);
     html::check(&wrong.text).unwrap();
-    assert!(wrong.text.contains("value=\"108 ft\"") && wrong.text.contains("value=\"3 in\"") && wrong.text.contains("aria-invalid"), "{}", wrong.text);
+    assert!(
+        wrong.text.contains("value=\"108 ft\"") && wrong.text.contains("value=\"3 in\"") && wrong.text.contains("aria-invalid"),
+        "{}",
+        wrong.text
+    );
 }
 
 #[tokio::test]
 async fn tasks_change_their_state_and_could_not_needs_a_why() {
     let router = pages();
     let week = get(&router, "/").await.text;
-    let key = week.split("name=\"key\" value=\"").nth(1).and_then(|rest| rest.split('"').next()).expect("the small book has a task").to_owned();
+    let key =
+        week.split("name=\"key\" value=\"").nth(1).and_then(|rest| rest.split('"').next()).expect("the small book has a task").to_owned();
     let key = key.replace('/', "%2F");
     let refused = post(&router, "/tasks", &format!("key={key}&to=could+not&why=")).await;
     assert_eq!(refused.status, StatusCode::UNPROCESSABLE_ENTITY);
@@ -223,12 +243,18 @@ async fn tasks_change_their_state_and_could_not_needs_a_why() {
 #[tokio::test]
 async fn machines_are_added_and_their_hours_logged() {
     let router = pages();
-    assert_eq!(post(&router, "/machines", "what=machine&name=Little+mower&kind=mower&cutting-width=21+in").await.status, StatusCode::SEE_OTHER);
+    assert_eq!(
+        post(&router, "/machines", "what=machine&name=Little+mower&kind=mower&cutting-width=21+in").await.status,
+        StatusCode::SEE_OTHER
+    );
     let wrong = post(&router, "/machines", "what=hours&machine=Little+mower&hours=many&date=2015-08-16&yard=&who=Tolly").await;
     assert_eq!(wrong.status, StatusCode::UNPROCESSABLE_ENTITY);
     html::check(&wrong.text).unwrap();
     assert!(wrong.text.contains("value=\"many\"") && wrong.text.contains("value=\"Tolly\""), "{}", wrong.text);
-    assert_eq!(post(&router, "/machines", "what=hours&machine=Little+mower&hours=1.5+h&date=2015-08-16&yard=&who=").await.status, StatusCode::SEE_OTHER);
+    assert_eq!(
+        post(&router, "/machines", "what=hours&machine=Little+mower&hours=1.5+h&date=2015-08-16&yard=&who=").await.status,
+        StatusCode::SEE_OTHER
+    );
     assert!(get(&router, "/machines").await.text.contains("1.5"));
 }
 
@@ -261,7 +287,9 @@ async fn a_label_is_typed_and_its_blanks_stay_not_checked() {
     assert_eq!(wrong.status, StatusCode::UNPROCESSABLE_ENTITY);
     html::check(&wrong.text).unwrap();
     assert!(wrong.text.contains("value=\"3 to 5 ft\"") && wrong.text.contains("aria-invalid"), "{}", wrong.text);
-    let right = post(&router, "/labels", "name=Demo+card&rate=3+to+5+lb%2F1000ft2&registration_number=00000-0&note=%22invented%22%2C+never+use").await;
+    let right =
+        post(&router, "/labels", "name=Demo+card&rate=3+to+5+lb%2F1000ft2&registration_number=00000-0&note=%22invented%22%2C+never+use")
+            .await;
     assert_eq!((right.status, right.to.as_str()), (StatusCode::SEE_OTHER, "/labels?card=Demo%20card"), "{}", right.text);
     let card = get(&router, &right.to).await.text;
     html::check(&card).unwrap();
@@ -288,7 +316,11 @@ async fn a_map_is_brought_in_as_a_file_and_a_wrong_one_is_told_apart() {
         let body = format!(
             "--x\r\ncontent-disposition: form-data; name=\"map\"; filename=\"second.geojson\"\r\n\r\n{map}\r\n--x\r\ncontent-disposition: form-data; name=\"name\"\r\n\r\nSecond Yard\r\n--x--\r\n"
         );
-        let request = Request::post("/yards/new").header("host", HOST).header("content-type", "multipart/form-data; boundary=x").body(Body::from(body)).unwrap();
+        let request = Request::post("/yards/new")
+            .header("host", HOST)
+            .header("content-type", "multipart/form-data; boundary=x")
+            .body(Body::from(body))
+            .unwrap();
         send(&router, request).await
     };
     let right = send_map(small_book::MAP).await;
@@ -302,7 +334,8 @@ async fn a_map_is_brought_in_as_a_file_and_a_wrong_one_is_told_apart() {
 #[tokio::test]
 async fn another_host_name_is_refused() {
     let router = pages();
-    for host in ["garden.example:7878", "127.0.0.1:80", "localhost", "127.0.0.1.garden.example:7878", "", "192.168.1.2:7878", "[::2]:7878"] {
+    for host in ["garden.example:7878", "127.0.0.1:80", "localhost", "127.0.0.1.garden.example:7878", "", "192.168.1.2:7878", "[::2]:7878"]
+    {
         let said = send(&router, Request::get("/").header("host", host).body(Body::empty()).unwrap()).await;
         assert_eq!(said.status, StatusCode::MISDIRECTED_REQUEST, "{host}");
     }
@@ -324,7 +357,13 @@ async fn a_form_of_another_site_is_refused() {
             .unwrap();
         send(&router, request).await.status
     };
-    for (name, value) in [("origin", "http://garden.example"), ("origin", "null"), ("origin", "http://127.0.0.1:9"), ("sec-fetch-site", "cross-site"), ("sec-fetch-site", "same-site")] {
+    for (name, value) in [
+        ("origin", "http://garden.example"),
+        ("origin", "null"),
+        ("origin", "http://127.0.0.1:9"),
+        ("sec-fetch-site", "cross-site"),
+        ("sec-fetch-site", "same-site"),
+    ] {
         assert_eq!(from(name, value).await, StatusCode::FORBIDDEN, "{name}: {value}");
     }
     assert_eq!(from("origin", "http://127.0.0.1:7878").await, StatusCode::OK);
@@ -364,7 +403,9 @@ async fn the_server_answers_on_its_own_port_and_stops_when_told() {
     let (ready, address) = tokio::sync::oneshot::channel();
     let (stop, stopped) = tokio::sync::oneshot::channel::<()>();
     let app = App::new(desk());
-    let server = tokio::spawn(serve(app, "127.0.0.1:0".parse().unwrap(), move |taken| ready.send(taken).unwrap(), async { stopped.await.unwrap_or_default() }));
+    let server = tokio::spawn(serve(app, "127.0.0.1:0".parse().unwrap(), move |taken| ready.send(taken).unwrap(), async {
+        stopped.await.unwrap_or_default()
+    }));
     let address = address.await.unwrap();
     let ask = move |host: String| {
         use std::io::{Read as _, Write as _};
@@ -390,7 +431,8 @@ async fn the_desk_moves_on_with_the_clock() {
 
 #[tokio::test]
 async fn sheets_are_printed_by_the_printer_that_is_given() {
-    let printer: groundlore_web::Printer = Arc::new(|sheet| if sheet.kind == "week" { Ok(b"%PDF-1.7 week".to_vec()) } else { Err("the press is out of ink".to_owned()) });
+    let printer: groundlore_web::Printer =
+        Arc::new(|sheet| if sheet.kind == "week" { Ok(b"%PDF-1.7 week".to_vec()) } else { Err("the press is out of ink".to_owned()) });
     let router = router(App::new(desk()).on_port(7878).printing_with(printer));
     let said = get(&router, "/?as=pdf").await;
     assert_eq!((said.status, said.kind.as_str()), (StatusCode::OK, "application/pdf"));
@@ -403,14 +445,29 @@ async fn sheets_are_printed_by_the_printer_that_is_given() {
 #[tokio::test]
 async fn the_api_answers_as_the_command_line_does() {
     let router = pages();
-    for address in ["week", "yards", "yards/Alder%20Bank", "yards/Alder%20Bank/season", "yards/Alder%20Bank/record", "letters", "machines", "calculators", "calculators/depth-fill", "lore?kind=plants", "lore/white-grubs-annual"] {
+    for address in [
+        "week",
+        "yards",
+        "yards/Alder%20Bank",
+        "yards/Alder%20Bank/season",
+        "yards/Alder%20Bank/record",
+        "letters",
+        "machines",
+        "calculators",
+        "calculators/depth-fill",
+        "lore?kind=plants",
+        "lore/white-grubs-annual",
+    ] {
         let said = get(&router, &format!("/api/v1/{address}")).await;
         assert_eq!((said.status, said.kind.as_str()), (StatusCode::OK, "application/json"), "{address}: {}", said.text);
         serde_json::from_str::<Value>(&said.text).unwrap();
     }
-    let (status, _, reckoned) = post_json(&router, "/api/v1/reckon/depth-fill", &json!({"inputs": {"area": "108 ft2", "depth": "3 in"}, "as": {"volume": "yd3"}})).await;
+    let (status, _, reckoned) =
+        post_json(&router, "/api/v1/reckon/depth-fill", &json!({"inputs": {"area": "108 ft2", "depth": "3 in"}, "as": {"volume": "yd3"}}))
+            .await;
     assert_eq!((status, &reckoned["outputs"]["volume"]), (StatusCode::OK, &json!({"value": 1.0, "unit": "yd3"})), "{reckoned}");
-    let (status, _, letter) = post_json(&router, "/api/v1/letters", &json!({"text": "The turf lifts like a carpet.", "yard": YARD, "date": "2015-08-16"})).await;
+    let (status, _, letter) =
+        post_json(&router, "/api/v1/letters", &json!({"text": "The turf lifts like a carpet.", "yard": YARD, "date": "2015-08-16"})).await;
     assert_eq!(status, StatusCode::CREATED);
     assert!(letter["causes"][0]["probability"].as_f64().unwrap() > 0.0 && letter["reply"].is_string(), "{letter}");
     let counts = json!({"strata": [{"stratum": "margin", "counts": [12, 9, 14, 10]}, {"stratum": "core", "counts": [8, 9, 4]}, {"stratum": "sound turf", "counts": [0, 1, 0]}], "who": "Jessamy Rook"});
@@ -443,9 +500,14 @@ async fn what_the_api_refuses_comes_as_problem_details() {
     }
     let missing = get(&router, "/api/v1/nothing").await;
     assert_eq!((missing.status, missing.kind.as_str()), (StatusCode::NOT_FOUND, "application/problem+json"));
-    let text = Request::post("/api/v1/letters").header("host", HOST).header("content-type", "text/plain").body(Body::from("Brown spots")).unwrap();
+    let text =
+        Request::post("/api/v1/letters").header("host", HOST).header("content-type", "text/plain").body(Body::from("Brown spots")).unwrap();
     assert_eq!(send(&router, text).await.status, StatusCode::UNSUPPORTED_MEDIA_TYPE);
-    let broken = Request::post("/api/v1/letters").header("host", HOST).header("content-type", "application/json").body(Body::from("{\"text\": ")).unwrap();
+    let broken = Request::post("/api/v1/letters")
+        .header("host", HOST)
+        .header("content-type", "application/json")
+        .body(Body::from("{\"text\": "))
+        .unwrap();
     let broken = send(&router, broken).await;
     assert_eq!((broken.status, broken.kind.as_str()), (StatusCode::BAD_REQUEST, "application/problem+json"));
 }
@@ -458,7 +520,13 @@ async fn the_description_names_every_route_and_parameter() {
     for (path, operations) in described["paths"].as_object().unwrap() {
         for operation in operations.as_object().unwrap().values() {
             assert!(names.insert(operation["operationId"].as_str().unwrap().to_owned()), "{path}: a name is used twice");
-            let told: Vec<&str> = operation["parameters"].as_array().unwrap().iter().filter(|p| p["in"] == "path").map(|p| p["name"].as_str().unwrap()).collect();
+            let told: Vec<&str> = operation["parameters"]
+                .as_array()
+                .unwrap()
+                .iter()
+                .filter(|p| p["in"] == "path")
+                .map(|p| p["name"].as_str().unwrap())
+                .collect();
             let in_path: Vec<&str> = path.split('/').filter_map(|part| part.strip_prefix('{')?.strip_suffix('}')).collect();
             assert_eq!(told, in_path, "{path}");
         }

@@ -26,7 +26,15 @@ const KEY: Parameter = Parameter { name: "key", in_path: true, about: "key of th
 
 /// All routes.
 pub(super) const ROUTES: &[Route] = &[
-    Route { verb: Verb::Get, path: "/api/v1/week", name: "week", about: "Everything due in the seven days from today", parameters: &[], body: &[], answer: week },
+    Route {
+        verb: Verb::Get,
+        path: "/api/v1/week",
+        name: "week",
+        about: "Everything due in the seven days from today",
+        parameters: &[],
+        body: &[],
+        answer: week,
+    },
     Route {
         verb: Verb::Post,
         path: "/api/v1/tasks",
@@ -41,10 +49,42 @@ pub(super) const ROUTES: &[Route] = &[
         ],
         answer: set_task,
     },
-    Route { verb: Verb::Get, path: "/api/v1/yards", name: "yards", about: "The yards of the book", parameters: &[], body: &[], answer: yards },
-    Route { verb: Verb::Get, path: "/api/v1/yards/{yard}", name: "yard", about: "A yard with its measures", parameters: &[YARD], body: &[], answer: yard },
-    Route { verb: Verb::Get, path: "/api/v1/yards/{yard}/season", name: "season", about: "Stages of troubles and frost, with odds", parameters: &[YARD], body: &[], answer: season },
-    Route { verb: Verb::Get, path: "/api/v1/yards/{yard}/record", name: "record", about: "Every line of the application record", parameters: &[YARD], body: &[], answer: record },
+    Route {
+        verb: Verb::Get,
+        path: "/api/v1/yards",
+        name: "yards",
+        about: "The yards of the book",
+        parameters: &[],
+        body: &[],
+        answer: yards,
+    },
+    Route {
+        verb: Verb::Get,
+        path: "/api/v1/yards/{yard}",
+        name: "yard",
+        about: "A yard with its measures",
+        parameters: &[YARD],
+        body: &[],
+        answer: yard,
+    },
+    Route {
+        verb: Verb::Get,
+        path: "/api/v1/yards/{yard}/season",
+        name: "season",
+        about: "Stages of troubles and frost, with odds",
+        parameters: &[YARD],
+        body: &[],
+        answer: season,
+    },
+    Route {
+        verb: Verb::Get,
+        path: "/api/v1/yards/{yard}/record",
+        name: "record",
+        about: "Every line of the application record",
+        parameters: &[YARD],
+        body: &[],
+        answer: record,
+    },
     Route {
         verb: Verb::Get,
         path: "/api/v1/yards/{yard}/scouting/{trouble}",
@@ -61,7 +101,11 @@ pub(super) const ROUTES: &[Route] = &[
         about: "Write down counts as one session, and weigh them",
         parameters: &[YARD, TROUBLE],
         body: &[
-            ("strata", "array", "objects with `stratum`, `counts` (whole numbers, one a sample) and, where it differs, `sample_area` (`1 ft2`)"),
+            (
+                "strata",
+                "array",
+                "objects with `stratum`, `counts` (whole numbers, one a sample) and, where it differs, `sample_area` (`1 ft2`)",
+            ),
             ("species", "object", "how many of the finds were of each kind; left out: nobody looked"),
             ("stage", "string", "stage seen"),
             ("who", "string", "who counted"),
@@ -70,8 +114,24 @@ pub(super) const ROUTES: &[Route] = &[
         ],
         answer: counts,
     },
-    Route { verb: Verb::Get, path: "/api/v1/yards/{yard}/verdict/{trouble}", name: "verdict", about: "Treat, leave or count more, by the newest counts", parameters: &[YARD, TROUBLE], body: &[], answer: verdict },
-    Route { verb: Verb::Get, path: "/api/v1/yards/{yard}/treatment/{trouble}", name: "treatmentOptions", about: "Options, ranked, each with its checks", parameters: &[YARD, TROUBLE], body: &[], answer: options },
+    Route {
+        verb: Verb::Get,
+        path: "/api/v1/yards/{yard}/verdict/{trouble}",
+        name: "verdict",
+        about: "Treat, leave or count more, by the newest counts",
+        parameters: &[YARD, TROUBLE],
+        body: &[],
+        answer: verdict,
+    },
+    Route {
+        verb: Verb::Get,
+        path: "/api/v1/yards/{yard}/treatment/{trouble}",
+        name: "treatmentOptions",
+        about: "Options, ranked, each with its checks",
+        parameters: &[YARD, TROUBLE],
+        body: &[],
+        answer: options,
+    },
     Route {
         verb: Verb::Post,
         path: "/api/v1/yards/{yard}/treatment/{trouble}",
@@ -117,7 +177,15 @@ pub(super) const ROUTES: &[Route] = &[
         ],
         answer: follow_up,
     },
-    Route { verb: Verb::Get, path: "/api/v1/yards/{yard}/beds/{bed}", name: "bedPlan", about: "The newest plan of a bed", parameters: &[YARD, BED], body: &[], answer: saved_bed },
+    Route {
+        verb: Verb::Get,
+        path: "/api/v1/yards/{yard}/beds/{bed}",
+        name: "bedPlan",
+        about: "The newest plan of a bed",
+        parameters: &[YARD, BED],
+        body: &[],
+        answer: saved_bed,
+    },
     Route {
         verb: Verb::Post,
         path: "/api/v1/yards/{yard}/beds/{bed}",
@@ -143,7 +211,15 @@ pub(super) const ROUTES: &[Route] = &[
         ],
         answer: plan_bed,
     },
-    Route { verb: Verb::Get, path: "/api/v1/yards/{yard}/proposals", name: "proposals", about: "Proposals of a yard, newest first", parameters: &[YARD], body: &[], answer: proposals },
+    Route {
+        verb: Verb::Get,
+        path: "/api/v1/yards/{yard}/proposals",
+        name: "proposals",
+        about: "Proposals of a yard, newest first",
+        parameters: &[YARD],
+        body: &[],
+        answer: proposals,
+    },
     Route {
         verb: Verb::Get,
         path: "/api/v1/proposals/{id}",
@@ -170,17 +246,52 @@ pub(super) const ROUTES: &[Route] = &[
         ],
         answer: letter,
     },
-    Route { verb: Verb::Get, path: "/api/v1/letters", name: "letters", about: "Letters that are kept", parameters: &[], body: &[], answer: letters },
-    Route { verb: Verb::Get, path: "/api/v1/machines", name: "machines", about: "Machines with their blades", parameters: &[], body: &[], answer: machines },
-    Route { verb: Verb::Get, path: "/api/v1/calculators", name: "calculators", about: "The registry of calculators", parameters: &[], body: &[], answer: list_calculators },
-    Route { verb: Verb::Get, path: "/api/v1/calculators/{key}", name: "calculator", about: "A calculator: its inputs, outputs, sources", parameters: &[KEY], body: &[], answer: one_calculator },
+    Route {
+        verb: Verb::Get,
+        path: "/api/v1/letters",
+        name: "letters",
+        about: "Letters that are kept",
+        parameters: &[],
+        body: &[],
+        answer: letters,
+    },
+    Route {
+        verb: Verb::Get,
+        path: "/api/v1/machines",
+        name: "machines",
+        about: "Machines with their blades",
+        parameters: &[],
+        body: &[],
+        answer: machines,
+    },
+    Route {
+        verb: Verb::Get,
+        path: "/api/v1/calculators",
+        name: "calculators",
+        about: "The registry of calculators",
+        parameters: &[],
+        body: &[],
+        answer: list_calculators,
+    },
+    Route {
+        verb: Verb::Get,
+        path: "/api/v1/calculators/{key}",
+        name: "calculator",
+        about: "A calculator: its inputs, outputs, sources",
+        parameters: &[KEY],
+        body: &[],
+        answer: one_calculator,
+    },
     Route {
         verb: Verb::Post,
         path: "/api/v1/reckon/{key}",
         name: "reckon",
         about: "Reckon, with the working",
         parameters: &[KEY],
-        body: &[("inputs", "object", "name and value as typed, with its unit: `{\"area\": \"108 ft2\", \"depth\": \"3 in\"}`"), ("as", "object", "units wanted for outputs: `{\"volume\": \"m3\"}`")],
+        body: &[
+            ("inputs", "object", "name and value as typed, with its unit: `{\"area\": \"108 ft2\", \"depth\": \"3 in\"}`"),
+            ("as", "object", "units wanted for outputs: `{\"volume\": \"m3\"}`"),
+        ],
         answer: do_reckon,
     },
     Route {
@@ -188,7 +299,12 @@ pub(super) const ROUTES: &[Route] = &[
         path: "/api/v1/lore",
         name: "loreList",
         about: "Entries of lore: kind, key and name",
-        parameters: &[Parameter { name: "kind", in_path: false, about: "troubles, plants, controls, materials, work-norms or findings", example: "plants" }],
+        parameters: &[Parameter {
+            name: "kind",
+            in_path: false,
+            about: "troubles, plants, controls, materials, work-norms or findings",
+            example: "plants",
+        }],
         body: &[],
         answer: lore_list,
     },
@@ -217,7 +333,8 @@ struct TaskWish {
 
 fn set_task(desk: &mut Desk, asked: &Asked) -> Result<Reply, Fault> {
     let wish: TaskWish = body(asked)?;
-    let to = TaskState::from_word(&wish.to).ok_or_else(|| Fault::at_field("to", format!("`{}` is no state of a task; use one of to do, begun, done, could not", wish.to)))?;
+    let to = TaskState::from_word(&wish.to)
+        .ok_or_else(|| Fault::at_field("to", format!("`{}` is no state of a task; use one of to do, begun, done, could not", wish.to)))?;
     desk.set_task(&wish.key, to, wish.why.as_deref(), wish.who.as_deref())?;
     Ok(Reply::Json(object!({"key": wish.key, "state": to.word(), "why": wish.why})))
 }
@@ -263,7 +380,8 @@ struct StratumWish {
 
 fn counts(desk: &mut Desk, asked: &Asked) -> Result<Reply, Fault> {
     let wish: CountWish = body(asked)?;
-    let strata = wish.strata.into_iter().map(|s| StratumEntry { stratum: s.stratum, counts: s.counts, sample_area: s.sample_area }).collect();
+    let strata =
+        wish.strata.into_iter().map(|s| StratumEntry { stratum: s.stratum, counts: s.counts, sample_area: s.sample_area }).collect();
     let entry = CountEntry { strata, species: wish.species, stage: wish.stage, who: wish.who, date: wish.date, digging: wish.digging };
     let session = desk.enter_counts(asked.part("yard"), asked.part("trouble"), &entry)?;
     let verdict = desk.verdict(asked.part("yard"), asked.part("trouble")).ok();
@@ -335,7 +453,12 @@ struct FollowUpWish {
 
 fn follow_up(desk: &mut Desk, asked: &Asked) -> Result<Reply, Fault> {
     let wish: FollowUpWish = body(asked)?;
-    let counts = FollowUp { treated_before: wish.treated_before, treated_after: wish.treated_after, check_before: wish.check_before, check_after: wish.check_after };
+    let counts = FollowUp {
+        treated_before: wish.treated_before,
+        treated_after: wish.treated_after,
+        check_before: wish.check_before,
+        check_after: wish.check_after,
+    };
     Ok(Reply::Made(json(desk.follow_up(asked.part("yard"), asked.part("trouble"), &counts, wish.date)?)?))
 }
 
@@ -350,12 +473,17 @@ fn plan_bed(desk: &mut Desk, asked: &Asked) -> Result<Reply, Fault> {
 
 fn proposals(desk: &mut Desk, asked: &Asked) -> Result<Reply, Fault> {
     let rows = desk.proposals(asked.part("yard"))?;
-    let list: Vec<Value> = rows.into_iter().map(|row| object!({"id": row.id, "title": row.title, "date": row.date, "state": row.state, "total": row.total})).collect();
+    let list: Vec<Value> = rows
+        .into_iter()
+        .map(|row| object!({"id": row.id, "title": row.title, "date": row.date, "state": row.state, "total": row.total}))
+        .collect();
     Ok(Reply::Json(object!({"proposals": list})))
 }
 
 fn proposal(desk: &mut Desk, asked: &Asked) -> Result<Reply, Fault> {
-    let id = asked.part("id").parse().map_err(|_| Fault::missing(format!("`{}` is no number of a proposal", asked.part("id")), "list the proposals of a yard to see them"))?;
+    let id = asked.part("id").parse().map_err(|_| {
+        Fault::missing(format!("`{}` is no number of a proposal", asked.part("id")), "list the proposals of a yard to see them")
+    })?;
     Ok(Reply::Json(json(desk.offered_proposal(id)?)?))
 }
 
@@ -403,7 +531,9 @@ fn do_reckon(_: &mut Desk, asked: &Asked) -> Result<Reply, Fault> {
     let wish: ReckonWish = body(asked)?;
     let mut ask = Ask::new(asked.part("key"));
     for (name, value) in &wish.inputs {
-        let typed = typed(value).ok_or_else(|| Fault::at_field(name, format!("`{name}` is `{value}`; send text such as `12.5 ft`, a number, or a list of them")))?;
+        let typed = typed(value).ok_or_else(|| {
+            Fault::at_field(name, format!("`{name}` is `{value}`; send text such as `12.5 ft`, a number, or a list of them"))
+        })?;
         ask.inputs.push((name.clone(), typed));
     }
     ask.units = wish.units.into_iter().collect();

@@ -60,7 +60,8 @@ fn operation(route: &Route) -> Value {
     if !route.body.is_empty() {
         let properties: Map<String, Value> =
             route.body.iter().map(|(name, kind, about)| ((*name).to_owned(), json!({"type": kind, "description": about}))).collect();
-        operation["requestBody"] = json!({"required": true, "content": {"application/json": {"schema": {"type": "object", "properties": properties}}}});
+        operation["requestBody"] =
+            json!({"required": true, "content": {"application/json": {"schema": {"type": "object", "properties": properties}}}});
     }
     operation
 }

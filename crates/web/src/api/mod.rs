@@ -72,6 +72,10 @@ fn json(value: impl serde::Serialize) -> Result<Value, Fault> {
 
 /// The body of a request, read as what the route takes.
 fn body<T: DeserializeOwned>(asked: &Asked) -> Result<T, Fault> {
-    let value = asked.json.clone().ok_or_else(|| Fault::new(400, "No JSON was sent", "send one JSON object with content type `application/json`"))?;
-    serde_json::from_value(value).map_err(|e| Fault::new(422, "The JSON is not what is expected", format!("{e}; see /api/openapi.json for the fields")))
+    let value = asked
+        .json
+        .clone()
+        .ok_or_else(|| Fault::new(400, "No JSON was sent", "send one JSON object with content type `application/json`"))?;
+    serde_json::from_value(value)
+        .map_err(|e| Fault::new(422, "The JSON is not what is expected", format!("{e}; see /api/openapi.json for the fields")))
 }

@@ -69,8 +69,10 @@ fn bed_page(desk: &Desk, asked: &Asked, fault: Option<&Fault>) -> Result<Page, F
 fn wishes_form(asked: &Asked, yard: &str, bed: &str, old: &BedWishes, fault: Option<&Fault>) -> Markup {
     let said = |value: &Option<String>| value.clone().unwrap_or_default();
     let taller = old.taller_than_person.map_or("", |tall| if tall { "yes" } else { "no" });
-    let light = ["", "full sun", "part shade", "full shade"].map(|word| (word.to_owned(), if word.is_empty() { "as the map says" } else { word }.to_owned()));
-    let soil = ["", "dry", "medium", "moist", "wet"].map(|word| (word.to_owned(), if word.is_empty() { "medium, unless known" } else { word }.to_owned()));
+    let light = ["", "full sun", "part shade", "full shade"]
+        .map(|word| (word.to_owned(), if word.is_empty() { "as the map says" } else { word }.to_owned()));
+    let soil = ["", "dry", "medium", "moist", "wet"]
+        .map(|word| (word.to_owned(), if word.is_empty() { "medium, unless known" } else { word }.to_owned()));
     let form = Form::new("wish", asked, fault)
         .with("bloom", said(&old.bloom))
         .with("kinds-in-bloom", said(&old.kinds_in_bloom))

@@ -81,7 +81,12 @@ impl Draft {
 
     /// Counts of a stratum in walking order.
     fn of(&self, plan: &YardPlan, stratum: &str) -> Vec<u64> {
-        plan.plan.stops.iter().filter(|stop| stop.stratum == stratum).filter_map(|stop| self.counts.get(&stop.number).copied().flatten()).collect()
+        plan.plan
+            .stops
+            .iter()
+            .filter(|stop| stop.stratum == stratum)
+            .filter_map(|stop| self.counts.get(&stop.number).copied().flatten())
+            .collect()
     }
 
     /// The next stop that is open: not counted, and in a stratum that the stop rule still asks for.
@@ -225,8 +230,10 @@ fn enter(desk: &mut Desk, asked: &Asked) -> Result<Reply, Fault> {
         Draft::default().keep(desk, &plan)?;
         return Ok(Reply::See(at(asked, "count")));
     }
-    let number = asked.given("stop").and_then(|text| text.parse::<usize>().ok()).filter(|n| plan.plan.stops.iter().any(|stop| stop.number == *n));
-    let number = number.ok_or_else(|| Fault::at_field("stop", "this stop is not in the plan; open the page again: the map may have changed"))?;
+    let number =
+        asked.given("stop").and_then(|text| text.parse::<usize>().ok()).filter(|n| plan.plan.stops.iter().any(|stop| stop.number == *n));
+    let number =
+        number.ok_or_else(|| Fault::at_field("stop", "this stop is not in the plan; open the page again: the map may have changed"))?;
     match read_count(asked) {
         Ok(found) => {
             draft.counts.insert(number, found);
@@ -243,8 +250,12 @@ fn read_count(asked: &Asked) -> Result<Option<u64>, Fault> {
     if quick.as_deref() == Some("nobody") {
         return Ok(None);
     }
-    let typed = quick.or_else(|| asked.given("count")).ok_or_else(|| Fault::at_field("count", "no count is given; tap a number, or type one, for example 12; a zero is a count too"))?;
-    let count = typed.parse::<u64>().map_err(|_| Fault::at_field("count", format!("`{typed}` is no whole number; type digits only, for example 12")))?;
+    let typed = quick
+        .or_else(|| asked.given("count"))
+        .ok_or_else(|| Fault::at_field("count", "no count is given; tap a number, or type one, for example 12; a zero is a count too"))?;
+    let count = typed
+        .parse::<u64>()
+        .map_err(|_| Fault::at_field("count", format!("`{typed}` is no whole number; type digits only, for example 12")))?;
     if count > LARGEST {
         return Err(Fault::at_field("count", format!("`{typed}` is more than {LARGEST}; check the figure")));
     }
@@ -272,11 +283,17 @@ fn entry(asked: &Asked, plan: &YardPlan, draft: &Draft) -> Result<CountEntry, Fa
     for (name, _) in species_of(plan) {
         let field = format!("species-{name}");
         if let Some(typed) = asked.given(&field) {
-            let count = typed.parse::<u64>().map_err(|_| Fault::at_field(&field, format!("`{typed}` is no whole number; type digits only, or leave it blank where nobody looked")))?;
+            let count = typed.parse::<u64>().map_err(|_| {
+                Fault::at_field(&field, format!("`{typed}` is no whole number; type digits only, or leave it blank where nobody looked"))
+            })?;
             species.insert(name, count);
         }
     }
-    let strata = plan.plan.allotment.iter().map(|allotment| StratumEntry { stratum: allotment.stratum.clone(), counts: draft.of(plan, &allotment.stratum), sample_area: None });
+    let strata = plan.plan.allotment.iter().map(|allotment| StratumEntry {
+        stratum: allotment.stratum.clone(),
+        counts: draft.of(plan, &allotment.stratum),
+        sample_area: None,
+    });
     Ok(CountEntry {
         strata: strata.collect(),
         species,

@@ -65,7 +65,11 @@ fn labels_page(desk: &Desk, asked: &Asked, fault: Option<&Fault>) -> Result<Page
 
 fn blanks(card: &LabelCard) -> String {
     let blanks = card.not_checked();
-    if blanks.is_empty() { "nothing is left blank".to_owned() } else { format!("not checked: {}", blanks.join(", ").replace("_text", "").replace('_', " ")) }
+    if blanks.is_empty() {
+        "nothing is left blank".to_owned()
+    } else {
+        format!("not checked: {}", blanks.join(", ").replace("_text", "").replace('_', " "))
+    }
 }
 
 fn card_sheet(desk: &Desk, card: &LabelCard) -> Sheet {
@@ -73,14 +77,18 @@ fn card_sheet(desk: &Desk, card: &LabelCard) -> Sheet {
         let value = value_of(card, name);
         ((*label).to_owned(), if value.is_empty() { "not checked".to_owned() } else { value })
     });
-    Sheet::new("label-card", card.name.clone(), desk.today).with(Block::heading(card.name.clone())).with(Block::Facts { facts: facts.collect() })
+    Sheet::new("label-card", card.name.clone(), desk.today)
+        .with(Block::heading(card.name.clone()))
+        .with(Block::Facts { facts: facts.collect() })
 }
 
 /// A field of a card as it was typed.
 fn value_of(card: &LabelCard, field: &str) -> String {
     let list = |items: &Option<Vec<String>>| items.as_ref().map(|items| items.join("; "));
     let actives = || {
-        let one = |active: &groundlore_book::label_cards::ActiveIngredient| active.percent.map_or_else(|| active.name.clone(), |percent| format!("{} {percent}%", active.name));
+        let one = |active: &groundlore_book::label_cards::ActiveIngredient| {
+            active.percent.map_or_else(|| active.name.clone(), |percent| format!("{} {percent}%", active.name))
+        };
         card.active_ingredients.as_ref().map(|all| all.iter().map(one).collect::<Vec<_>>().join("; "))
     };
     let value = match field {
@@ -121,7 +129,8 @@ fn type_in(desk: &mut Desk, asked: &Asked) -> Result<Reply, Fault> {
 
 /// The form is read as a sheet of one card, so that page and file are held to the same rules.
 fn try_type_in(desk: &mut Desk, asked: &Asked) -> Result<String, Fault> {
-    let name = asked.given("name").ok_or_else(|| Fault::at_field("name", "the card has no name; write the name that stands on the label"))?;
+    let name =
+        asked.given("name").ok_or_else(|| Fault::at_field("name", "the card has no name; write the name that stands on the label"))?;
     let fields: Vec<&str> = FIELDS.iter().map(|(field, ..)| *field).chain(["note"]).collect();
     let quoted = |field: &&str| {
         let typed = asked.given(field).unwrap_or_default().split_whitespace().collect::<Vec<_>>().join(" ");
@@ -131,7 +140,9 @@ fn try_type_in(desk: &mut Desk, asked: &Asked) -> Result<String, Fault> {
     let cards = match read_label_cards_csv(&sheet, "label card", false, desk.now) {
         Ok(reading) => reading.rows,
         Err(BookError::Rows(faults)) => {
-            let Some(fault) = faults.into_iter().next() else { return Err(Fault::at_field("name", "the card cannot be read; compare it with the label")) };
+            let Some(fault) = faults.into_iter().next() else {
+                return Err(Fault::at_field("name", "the card cannot be read; compare it with the label"));
+            };
             let seen = fault.value.map(|value| format!("`{value}`: ")).unwrap_or_default();
             let detail = format!("{seen}{}. {}", fault.what, fault.remedy);
             return Err(Fault { field: fault.field, ..Fault::new(422, "Something to put right", detail) });

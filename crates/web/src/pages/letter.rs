@@ -38,7 +38,8 @@ fn letters_page(desk: &Desk, asked: &Asked, fault: Option<&Fault>) -> Result<Pag
     let yards = desk.book.yards()?;
     let mut kept = desk.book.all::<Letter>()?;
     kept.sort_by_key(|letter| std::cmp::Reverse((letter.date, letter.id)));
-    let name = |letter: &Letter| yards.iter().find(|yard| Some(yard.id) == letter.yard_id).map_or("no yard of ours", |yard| yard.name.as_str());
+    let name =
+        |letter: &Letter| yards.iter().find(|yard| Some(yard.id) == letter.yard_id).map_or("no yard of ours", |yard| yard.name.as_str());
     let mut choices = vec![(String::new(), "none of ours, or not known".to_owned())];
     choices.extend(yards.iter().map(|yard| (yard.name.clone(), yard.name.clone())));
     let form = Form::new("letter", asked, fault).with("date", desk.today.to_string());
@@ -71,7 +72,14 @@ fn send(desk: &mut Desk, asked: &Asked) -> Result<Reply, Fault> {
         }
         Ok(Sent::Before(id)) => Ok(Reply::See(format!("/letters/{id}"))),
         Err(fault) => {
-            let fault = fault.aimed(&[("letter is empty", "text"), ("`date`", "date"), ("`place`", "place"), ("`host`", "host"), ("yard", "yard"), ("letter", "text")]);
+            let fault = fault.aimed(&[
+                ("letter is empty", "text"),
+                ("`date`", "date"),
+                ("`place`", "place"),
+                ("`host`", "host"),
+                ("yard", "yard"),
+                ("letter", "text"),
+            ]);
             Ok(letters_page(desk, asked, Some(&fault))?.into())
         }
     }
@@ -88,7 +96,14 @@ fn try_send(desk: &mut Desk, asked: &Asked) -> Result<Sent, Fault> {
     let yard = asked.given("yard");
     let date = crate::field::day(asked, "date")?;
     if date.is_some_and(|date| date > desk.today) {
-        return Err(Fault::at_field("date", format!("{} lies in the future; give the day on which the letter was written, up to {}", date.unwrap_or(desk.today), desk.today)));
+        return Err(Fault::at_field(
+            "date",
+            format!(
+                "{} lies in the future; give the day on which the letter was written, up to {}",
+                date.unwrap_or(desk.today),
+                desk.today
+            ),
+        ));
     }
     let yard_id = yard.as_deref().map(|name| desk.book.yard_named(name)).transpose()?.map(|row| row.id);
     let same = |letter: &Letter| letter.text == text && letter.yard_id == yard_id && letter.date == date.unwrap_or(desk.today);
@@ -102,11 +117,20 @@ fn try_send(desk: &mut Desk, asked: &Asked) -> Result<Sent, Fault> {
 fn answered_page(desk: &Desk, asked: &Asked, sheet: Sheet, answered: &Answered) -> Result<Page, Fault> {
     let json = serde_json::to_value(answered).map_err(|e| Fault::new(500, "The answer could not be shown", e.to_string()))?;
     let id = answered.letter_id.unwrap_or_default();
-    Ok(Page { on_paper: false, ..Page::of(Room::Letters, sheet) }.after(after_answer(desk, &Form::new("right", asked, None), id, answered.yard.as_deref(), &json)))
+    Ok(Page { on_paper: false, ..Page::of(Room::Letters, sheet) }.after(after_answer(
+        desk,
+        &Form::new("right", asked, None),
+        id,
+        answered.yard.as_deref(),
+        &json,
+    )))
 }
 
 fn letter_of(desk: &Desk, asked: &Asked) -> Result<(Letter, Option<String>), Fault> {
-    let id = asked.part("id").parse::<i64>().map_err(|_| Fault::missing(format!("`{}` is no number of a letter", asked.part("id")), "the list of letters shows them"))?;
+    let id = asked
+        .part("id")
+        .parse::<i64>()
+        .map_err(|_| Fault::missing(format!("`{}` is no number of a letter", asked.part("id")), "the list of letters shows them"))?;
     let letter: Letter = desk.book.one(id)?;
     let yard = desk.book.yards()?.into_iter().find(|yard| Some(yard.id) == letter.yard_id).map(|yard| yard.name);
     Ok((letter, yard))
@@ -205,7 +229,11 @@ fn place_of(letter: &Letter) -> Option<Value> {
 fn close_old_tasks(desk: &mut Desk, letter: &Letter, new_id: i64) -> Result<(), Fault> {
     let Some(yard_id) = letter.yard_id else { return Ok(()) };
     let mark = format!("/letter-{}/", letter.id);
-    let old = desk.book.tasks_of(yard_id)?.into_iter().filter(|task| task.key.contains(&mark) && matches!(task.state, TaskState::ToDo | TaskState::Begun));
+    let old = desk
+        .book
+        .tasks_of(yard_id)?
+        .into_iter()
+        .filter(|task| task.key.contains(&mark) && matches!(task.state, TaskState::ToDo | TaskState::Begun));
     for task in old.collect::<Vec<_>>() {
         desk.set_task(&task.key, TaskState::CouldNot, Some(&format!("the letter was read again as number {new_id}")), None)?;
     }
@@ -253,14 +281,24 @@ fn kept_sheet(desk: &Desk, letter: &Letter, yard: Option<&str>, answer: &Value) 
     sheet.push(Block::Verdict { text: format!("{class}{stage}"), why: text(action, "why").to_owned(), tone });
     for danger in list(answer, "danger") {
         let whom: Vec<&str> = list(danger, "whom_to_call").iter().filter_map(Value::as_str).collect();
-        sheet.push(Block::Cautions { cautions: vec![format!("{}. Call {}. {} {}", text(danger, "what"), whom.join(", then "), text(danger, "keep_clear"), text(danger, "do_first"))] });
+        sheet.push(Block::Cautions {
+            cautions: vec![format!(
+                "{}. Call {}. {} {}",
+                text(danger, "what"),
+                whom.join(", then "),
+                text(danger, "keep_clear"),
+                text(danger, "do_first")
+            )],
+        });
     }
     causes(answer, &mut sheet);
     let look = &answer["next_look"];
     sheet.push(Block::heading("Next look"));
     let minutes = look["minutes"].as_f64().map_or_else(|| "not known".to_owned(), |minutes| format!("{minutes:.0} min"));
     let said = |name: &str, key: &str| (name.to_owned(), text(look, key).to_owned());
-    sheet.push(Block::Facts { facts: vec![said("what", "what"), said("how", "how"), ("takes".to_owned(), minutes), said("would settle", "would_settle")] });
+    sheet.push(Block::Facts {
+        facts: vec![said("what", "what"), said("how", "how"), ("takes".to_owned(), minutes), said("would settle", "would_settle")],
+    });
     understood(answer, &mut sheet);
     sheet.push(Block::heading("Reply to the owner, to be read before it is sent"));
     paragraphs(text(answer, "reply"), &mut sheet);
@@ -276,7 +314,9 @@ fn causes(answer: &Value, sheet: &mut Sheet) {
     let bars: Vec<(String, f64, bool)> = list(answer, "causes")
         .iter()
         .take(6)
-        .map(|cause| (text(cause, "name").to_owned(), cause["probability"].as_f64().unwrap_or(0.0), cause["harmless"].as_bool() == Some(true)))
+        .map(|cause| {
+            (text(cause, "name").to_owned(), cause["probability"].as_f64().unwrap_or(0.0), cause["harmless"].as_bool() == Some(true))
+        })
         .collect();
     if bars.is_empty() {
         return;

@@ -16,8 +16,13 @@ pub(super) fn routes() -> Router<Shared> {
 }
 
 /// Kinds of entries that have a page, and their headings.
-const KINDS: [(&str, &str); 5] =
-    [("troubles", "Troubles, and what is taken for them"), ("plants", "Plants"), ("controls", "Controls"), ("materials", "Materials"), ("work-norms", "Work norms")];
+const KINDS: [(&str, &str); 5] = [
+    ("troubles", "Troubles, and what is taken for them"),
+    ("plants", "Plants"),
+    ("controls", "Controls"),
+    ("materials", "Materials"),
+    ("work-norms", "Work norms"),
+];
 
 fn list(desk: &mut Desk, asked: &Asked) -> Result<Reply, Fault> {
     let rows = list_rows(&desk.lore, None)?;
@@ -25,7 +30,8 @@ fn list(desk: &mut Desk, asked: &Asked) -> Result<Reply, Fault> {
     let fits = |row: &[String]| wanted.as_ref().is_none_or(|word| row.iter().skip(1).any(|cell| cell.to_lowercase().contains(word)));
     let of = |kind: &str| rows.iter().filter(|row| row[0] == kind && fits(row)).cloned().collect::<Vec<_>>();
     let form = Form::new("find", asked, None);
-    let groups: Vec<(&str, &str, Vec<Vec<String>>)> = KINDS.iter().map(|(kind, heading)| (*kind, *heading, of(kind))).filter(|(.., rows)| !rows.is_empty()).collect();
+    let groups: Vec<(&str, &str, Vec<Vec<String>>)> =
+        KINDS.iter().map(|(kind, heading)| (*kind, *heading, of(kind))).filter(|(.., rows)| !rows.is_empty()).collect();
     let page = Page::titled(Room::Lore, "Lore").after(html! {
         form method="get" action="/lore" role="search" { (form.line("find", "Find an entry", "part of its name")) button { "Find" } }
         @if groups.is_empty() { p role="status" { "No entry has that in its name. Try a shorter part of it." } }

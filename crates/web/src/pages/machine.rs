@@ -20,10 +20,12 @@ fn machines(desk: &mut Desk, asked: &Asked) -> Result<Reply, Fault> {
 
 fn machines_page(desk: &Desk, asked: &Asked, fault: Option<&Fault>) -> Result<Page, Fault> {
     let names: Vec<(String, String)> = desk.book.machines()?.into_iter().map(|machine| (machine.name.clone(), machine.name)).collect();
-    let yards: Vec<(String, String)> =
-        std::iter::once((String::new(), "no yard".to_owned())).chain(desk.book.yards()?.into_iter().map(|yard| (yard.name.clone(), yard.name))).collect();
+    let yards: Vec<(String, String)> = std::iter::once((String::new(), "no yard".to_owned()))
+        .chain(desk.book.yards()?.into_iter().map(|yard| (yard.name.clone(), yard.name)))
+        .collect();
     let of = |what: &str| fault.filter(|_| asked.typed("what") == Some(what));
-    let (hours, blade, new) = (Form::new("hours", asked, of("hours")), Form::new("blade", asked, of("blade")), Form::new("machine", asked, of("machine")));
+    let (hours, blade, new) =
+        (Form::new("hours", asked, of("hours")), Form::new("blade", asked, of("blade")), Form::new("machine", asked, of("machine")));
     let (hours, blade) = (hours.with("date", desk.today.to_string()), blade.with("date", desk.today.to_string()));
     Ok(Page::of(Room::Machines, desk.machines_sheet()?).after_fault(fault).after(html! {
         @if !names.is_empty() { div.side {
@@ -72,8 +74,19 @@ fn write(desk: &mut Desk, asked: &Asked) -> Result<Reply, Fault> {
     match try_write(desk, asked) {
         Ok(()) => Ok(Reply::See("/machines".to_owned())),
         Err(fault) => {
-            let fault = fault.aimed(&[("cutting width", "cutting-width"), ("speed", "speed"), ("hours", "hours"), ("name", "name"), ("kind", "kind"), ("day", "date")]);
-            let fault = if asked.typed("what") == Some("machine") && fault.field.as_deref() == Some("hours") { Fault { field: Some("sharpen-every".to_owned()), ..fault } } else { fault };
+            let fault = fault.aimed(&[
+                ("cutting width", "cutting-width"),
+                ("speed", "speed"),
+                ("hours", "hours"),
+                ("name", "name"),
+                ("kind", "kind"),
+                ("day", "date"),
+            ]);
+            let fault = if asked.typed("what") == Some("machine") && fault.field.as_deref() == Some("hours") {
+                Fault { field: Some("sharpen-every".to_owned()), ..fault }
+            } else {
+                fault
+            };
             Ok(machines_page(desk, asked, Some(&fault))?.into())
         }
     }
@@ -90,8 +103,12 @@ fn try_write(desk: &mut Desk, asked: &Asked) -> Result<(), Fault> {
             desk.sharpened(&machine, day(asked, "date")?, asked.given("who").as_deref())?;
         }
         _ => {
-            let name = asked.given("name").ok_or_else(|| Fault::at_field("name", "the machine has no name; give one, for example `Little mower`"))?;
-            let kind = asked.given("kind").ok_or_else(|| Fault::at_field("kind", "its kind is not said; write mower, edger, spreader or sprayer"))?;
+            let name = asked
+                .given("name")
+                .ok_or_else(|| Fault::at_field("name", "the machine has no name; give one, for example `Little mower`"))?;
+            let kind = asked
+                .given("kind")
+                .ok_or_else(|| Fault::at_field("kind", "its kind is not said; write mower, edger, spreader or sprayer"))?;
             desk.add_machine(&MachineEntry {
                 name,
                 kind,

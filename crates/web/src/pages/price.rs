@@ -37,7 +37,10 @@ fn all(desk: &mut Desk, _: &Asked) -> Result<Reply, Fault> {
 }
 
 fn number(asked: &Asked) -> Result<i64, Fault> {
-    asked.part("id").parse().map_err(|_| Fault::missing(format!("`{}` is no number of a proposal", asked.part("id")), "the list of proposals shows them"))
+    asked
+        .part("id")
+        .parse()
+        .map_err(|_| Fault::missing(format!("`{}` is no number of a proposal", asked.part("id")), "the list of proposals shows them"))
 }
 
 fn one(desk: &mut Desk, asked: &Asked) -> Result<Reply, Fault> {
@@ -80,8 +83,16 @@ fn choices(desk: &Desk, yard_id: i64) -> Result<[Vec<(String, String)>; 3], Faul
     let none = || vec![(String::new(), "none".to_owned())];
     let (mut beds, mut edges, mut planned) = (none(), none(), none());
     if let Some(map) = &map {
-        beds.extend(map.areas.iter().filter(|area| area.kind == "bed").map(|area| area.name.clone().unwrap_or_else(|| area.feature.clone())).map(|name| (name.clone(), name)));
-        edges.extend(map.edges.iter().map(|edge| edge.name.clone().unwrap_or_else(|| edge.feature.clone())).map(|name| (name.clone(), name)));
+        beds.extend(
+            map.areas
+                .iter()
+                .filter(|area| area.kind == "bed")
+                .map(|area| area.name.clone().unwrap_or_else(|| area.feature.clone()))
+                .map(|name| (name.clone(), name)),
+        );
+        edges.extend(
+            map.edges.iter().map(|edge| edge.name.clone().unwrap_or_else(|| edge.feature.clone())).map(|name| (name.clone(), name)),
+        );
     }
     for plan in desk.book.bed_plans_of(yard_id)? {
         if !planned.iter().any(|(name, _)| *name == plan.bed) {
@@ -95,7 +106,10 @@ fn price_page(desk: &Desk, asked: &Asked, draft: Option<Markup>, fault: Option<&
     let row = desk.book.yard_named(asked.part("yard"))?;
     let [planned, beds, edges] = choices(desk, row.id)?;
     let bed = asked.query("bed").unwrap_or_default();
-    let form = Form::new("price", asked, fault).with("plants", bed).with("mulch", bed).with("title", if bed.is_empty() { String::new() } else { format!("Planting {bed}") });
+    let form = Form::new("price", asked, fault)
+        .with("plants", bed)
+        .with("mulch", bed)
+        .with("title", if bed.is_empty() { String::new() } else { format!("Planting {bed}") });
     let offered = desk.proposals(&row.name)?;
     Ok(Page::titled(Room::Price, format!("Price work at {}", row.name)).at_yard(&row.name, "price").after_fault(fault).after(html! {
         (form.summary())
@@ -135,7 +149,15 @@ fn wishes(desk: &Desk, asked: &Asked) -> Result<ProposalWishes, Fault> {
     if let Some(edge) = asked.given("edging") {
         take_offs.push(desk.edging_for_edge(&yard, &edge, &EdgingWishes::default()).map_err(aim("edging"))?);
     }
-    Ok(ProposalWishes { yard, title: asked.given("title").unwrap_or_default(), take_offs, extra: extra_lines(asked)?, profit: asked.given("profit"), text: asked.given("text"), ..ProposalWishes::default() })
+    Ok(ProposalWishes {
+        yard,
+        title: asked.given("title").unwrap_or_default(),
+        take_offs,
+        extra: extra_lines(asked)?,
+        profit: asked.given("profit"),
+        text: asked.given("text"),
+        ..ProposalWishes::default()
+    })
 }
 
 fn extra_lines(asked: &Asked) -> Result<Vec<ExtraLine>, Fault> {
@@ -157,7 +179,14 @@ fn offer(desk: &mut Desk, asked: &Asked) -> Result<Reply, Fault> {
     match try_offer(desk, asked) {
         Ok(reply) => Ok(reply),
         Err(fault) => {
-            let fault = fault.aimed(&[("title", "title"), ("profit", "profit"), ("margin", "profit"), ("no line", "plants"), ("no price", "title"), ("line", "extra")]);
+            let fault = fault.aimed(&[
+                ("title", "title"),
+                ("profit", "profit"),
+                ("margin", "profit"),
+                ("no line", "plants"),
+                ("no price", "title"),
+                ("line", "extra"),
+            ]);
             Ok(price_page(desk, asked, None, Some(&fault))?.into())
         }
     }

@@ -76,12 +76,17 @@ fn form(calculator: &Calculator, asked: &Asked, fault: Option<&Fault>) -> Markup
 }
 
 fn field(form: &Form<'_>, input: &Input) -> Markup {
-    let label = format!("{}{}", crate::show::capital(&input.name.replace('-', " ")), if input.need == Need::Required { "" } else { " (may be blank)" });
+    let label = format!(
+        "{}{}",
+        crate::show::capital(&input.name.replace('-', " ")),
+        if input.need == Need::Required { "" } else { " (may be blank)" }
+    );
     match input.kind {
         InputKind::Choice(words) => {
             let blank = if input.need == Need::Required { "choose" } else { "left out" };
-            let options: Vec<(String, String)> =
-                std::iter::once((String::new(), blank.to_owned())).chain(words.iter().map(|word| ((*word).to_owned(), word.replace('-', " ")))).collect();
+            let options: Vec<(String, String)> = std::iter::once((String::new(), blank.to_owned()))
+                .chain(words.iter().map(|word| ((*word).to_owned(), word.replace('-', " "))))
+                .collect();
             form.choice(input.name, &label, input.about, &options)
         }
         _ => form.line(input.name, &label, &format!("{}; for example `{}`", input.about, input.example)),

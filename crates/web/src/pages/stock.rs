@@ -15,7 +15,10 @@ pub(super) fn routes() -> Router<Shared> {
 }
 
 /// Checks that take a figure rather than one of three words.
-const MEASURED: [(&str, &str); 2] = [("shoots", "`5 shoots`, `2 shoots in flower`, or pass, doubt, refuse"), ("sturdiness", "height and stem, `35 cm, 5 mm`, or pass, doubt, refuse")];
+const MEASURED: [(&str, &str); 2] = [
+    ("shoots", "`5 shoots`, `2 shoots in flower`, or pass, doubt, refuse"),
+    ("sturdiness", "height and stem, `35 cm, 5 mm`, or pass, doubt, refuse"),
+];
 
 fn gate(desk: &mut Desk, asked: &Asked) -> Result<Reply, Fault> {
     Ok(gate_page(desk, asked, None)?.into())
@@ -23,10 +26,12 @@ fn gate(desk: &mut Desk, asked: &Asked) -> Result<Reply, Fault> {
 
 fn gate_page(desk: &Desk, asked: &Asked, fault: Option<&Fault>) -> Result<Page, Fault> {
     let card = desk.gate_card(asked.part("plant"))?;
-    let yards: Vec<(String, String)> =
-        std::iter::once((String::new(), "no yard yet".to_owned())).chain(desk.book.yards()?.into_iter().map(|yard| (yard.name.clone(), yard.name))).collect();
+    let yards: Vec<(String, String)> = std::iter::once((String::new(), "no yard yet".to_owned()))
+        .chain(desk.book.yards()?.into_iter().map(|yard| (yard.name.clone(), yard.name)))
+        .collect();
     let form = Form::new("gate", asked, fault).with("date", desk.today.to_string());
-    let words = ["", "pass", "doubt", "refuse"].map(|word| (word.to_owned(), if word.is_empty() { "not checked" } else { word }.to_owned()));
+    let words =
+        ["", "pass", "doubt", "refuse"].map(|word| (word.to_owned(), if word.is_empty() { "not checked" } else { word }.to_owned()));
     Ok(Page::titled(Room::Lore, format!("At the nursery gate: {}", card.name)).after_fault(fault).after(html! {
         p.subtitle { (card.botanical) }
         p { "What is left at not checked was not checked: the lot passes only when every needed check was done." }
@@ -64,7 +69,12 @@ fn judge(desk: &mut Desk, asked: &Asked) -> Result<Reply, Fault> {
 
 fn try_judge(desk: &mut Desk, asked: &Asked) -> Result<Page, Fault> {
     let card = desk.gate_card(asked.part("plant"))?;
-    let quantity = asked.given("quantity").map(|typed| typed.parse::<u32>().map_err(|_| Fault::at_field("quantity", format!("`{typed}` is no whole number; write for example 12")))).transpose()?;
+    let quantity = asked
+        .given("quantity")
+        .map(|typed| {
+            typed.parse::<u32>().map_err(|_| Fault::at_field("quantity", format!("`{typed}` is no whole number; write for example 12")))
+        })
+        .transpose()?;
     let entry = StockEntry {
         plant: card.plant.clone(),
         yard: asked.given("yard"),

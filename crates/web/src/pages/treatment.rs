@@ -32,21 +32,24 @@ fn options(desk: &mut Desk, asked: &Asked) -> Result<Reply, Fault> {
 
 fn options_page(desk: &Desk, asked: &Asked, options: &Options, fault: Option<&Fault>) -> Page {
     let form = Form::new("plan", asked, fault);
-    let choices: Vec<(String, String)> = options.options.iter().map(|option| (option.control.clone(), format!("{}. {}", option.rank, option.name))).collect();
-    Page::of(Room::Yards, desk.options_sheet(options)).at_yard(&options.yard, "troubles").after_fault(fault).before(form.summary()).after(html! {
-        h2 { "Plan one" }
-        @if choices.is_empty() { p { "Lore knows no control for this. Ask your extension service, or a laboratory." } } @else {
-            form method="post" action=(at(asked, "")) {
-                (form.choice("control", "What is to be done", "A product needs its label card first.", &choices))
-                button.first { "Put it into the week, with the count afterwards" }
+    let choices: Vec<(String, String)> =
+        options.options.iter().map(|option| (option.control.clone(), format!("{}. {}", option.rank, option.name))).collect();
+    Page::of(Room::Yards, desk.options_sheet(options)).at_yard(&options.yard, "troubles").after_fault(fault).before(form.summary()).after(
+        html! {
+            h2 { "Plan one" }
+            @if choices.is_empty() { p { "Lore knows no control for this. Ask your extension service, or a laboratory." } } @else {
+                form method="post" action=(at(asked, "")) {
+                    (form.choice("control", "What is to be done", "A product needs its label card first.", &choices))
+                    button.first { "Put it into the week, with the count afterwards" }
+                }
             }
-        }
-        p {
-            a.button href=(at(asked, "/applied")) { "It was applied: write the record" }
-            a.button href=(at(asked, "/follow-up")) { "It was counted again" }
-            a.button href="/labels" { "Label cards" }
-        }
-    })
+            p {
+                a.button href=(at(asked, "/applied")) { "It was applied: write the record" }
+                a.button href=(at(asked, "/follow-up")) { "It was counted again" }
+                a.button href="/labels" { "Label cards" }
+            }
+        },
+    )
 }
 
 fn plan(desk: &mut Desk, asked: &Asked) -> Result<Reply, Fault> {
@@ -137,7 +140,8 @@ fn lines_page(desk: &Desk, asked: &Asked, fault: Option<&Fault>) -> Result<Page,
     let row = desk.book.yard_named(asked.part("yard"))?;
     let all = desk.book.applications_of(row.id)?;
     let form = Form::new("correct", asked, fault);
-    let choices: Vec<(String, String)> = all.iter().map(|line| (line.id.to_string(), format!("line {}, {}, {}", line.id, line.date, line.product))).collect();
+    let choices: Vec<(String, String)> =
+        all.iter().map(|line| (line.id.to_string(), format!("line {}, {}, {}", line.id, line.date, line.product))).collect();
     let correction = html! { @if !all.is_empty() {
         h2 { "Correct a line" }
         (form.summary())
@@ -167,8 +171,12 @@ fn try_correct(desk: &mut Desk, asked: &Asked) -> Result<(), Fault> {
     let row = desk.book.yard_named(asked.part("yard"))?;
     let typed = asked.given("line").unwrap_or_default();
     let own = desk.book.applications_of(row.id)?.into_iter().map(|line| line.id).find(|id| id.to_string() == typed);
-    let id = own.ok_or_else(|| Fault::at_field("line", format!("`{typed}` is no line of this yard that can still be corrected; choose one of the list")))?;
-    let why = asked.given("why").ok_or_else(|| Fault::at_field("why", "why it was wrong is not said; for example `the bag was weighed again: 14 lb`"))?;
+    let id = own.ok_or_else(|| {
+        Fault::at_field("line", format!("`{typed}` is no line of this yard that can still be corrected; choose one of the list"))
+    })?;
+    let why = asked
+        .given("why")
+        .ok_or_else(|| Fault::at_field("why", "why it was wrong is not said; for example `the bag was weighed again: 14 lb`"))?;
     desk.correct_application(id, &why, &entry(asked)?)?;
     Ok(())
 }
@@ -212,7 +220,8 @@ fn follow_up_page(desk: &Desk, asked: &Asked, fault: Option<&Fault>) -> Result<P
 
 fn counts(asked: &Asked, name: &str) -> Result<Vec<f64>, Fault> {
     let Some(typed) = asked.given(name) else { return Ok(Vec::new()) };
-    let read = groundlore_quantity::parse_counts(&typed).map_err(|error| Fault::at_field(name, format!("{error}; for example `12, 9, 14, 8`")))?;
+    let read =
+        groundlore_quantity::parse_counts(&typed).map_err(|error| Fault::at_field(name, format!("{error}; for example `12, 9, 14, 8`")))?;
     #[allow(clippy::cast_precision_loss)]
     Ok(read.into_iter().map(|count| count as f64).collect())
 }
@@ -220,13 +229,20 @@ fn counts(asked: &Asked, name: &str) -> Result<Vec<f64>, Fault> {
 fn followed_up(desk: &mut Desk, asked: &Asked) -> Result<Reply, Fault> {
     match try_follow_up(desk, asked) {
         Ok(page) => Ok(page.into()),
-        Err(fault) => Ok(follow_up_page(desk, asked, Some(&fault.aimed(&[("treated", "treated-after"), ("check", "check-after")])))?.into()),
+        Err(fault) => {
+            Ok(follow_up_page(desk, asked, Some(&fault.aimed(&[("treated", "treated-after"), ("check", "check-after")])))?.into())
+        }
     }
 }
 
 fn try_follow_up(desk: &mut Desk, asked: &Asked) -> Result<Page, Fault> {
     let read = |name: &str| counts(asked, name);
-    let after = FollowUp { treated_before: read("treated-before")?, treated_after: read("treated-after")?, check_before: read("check-before")?, check_after: read("check-after")? };
+    let after = FollowUp {
+        treated_before: read("treated-before")?,
+        treated_after: read("treated-after")?,
+        check_before: read("check-before")?,
+        check_after: read("check-after")?,
+    };
     let found = desk.follow_up(asked.part("yard"), asked.part("trouble"), &after, day(asked, "date")?)?;
     let yard = desk.book.yard_named(asked.part("yard"))?.name;
     let name = desk.trouble(asked.part("trouble"))?.name.clone();

@@ -43,7 +43,12 @@ fn only_at(sheet: &mut Sheet, yard: &str) {
     sheet.blocks.retain(|block| !matches!(block, Block::Task(card) if card.yard != yard));
     let kept = std::mem::take(&mut sheet.blocks);
     let is_heading = |block: Option<&Block>| matches!(block, Some(Block::Heading { .. }));
-    sheet.blocks = kept.iter().enumerate().filter(|(place, block)| !is_heading(Some(block)) || (kept.get(place + 1).is_some() && !is_heading(kept.get(place + 1)))).map(|(_, block)| block.clone()).collect();
+    sheet.blocks = kept
+        .iter()
+        .enumerate()
+        .filter(|(place, block)| !is_heading(Some(block)) || (kept.get(place + 1).is_some() && !is_heading(kept.get(place + 1))))
+        .map(|(_, block)| block.clone())
+        .collect();
     sheet.title = format!("This week at {yard}");
     sheet.subtitle = None;
 }
@@ -55,7 +60,8 @@ fn crew(desk: &mut Desk, _: &Asked) -> Result<Reply, Fault> {
 fn set_task(desk: &mut Desk, asked: &Asked) -> Result<Reply, Fault> {
     let key = asked.given("key").ok_or_else(|| Fault::at_field("key", "no task is named; press a button of a task on the week's page"))?;
     let word = asked.given("to").unwrap_or_default();
-    let to = TaskState::from_word(&word).ok_or_else(|| Fault::at_field("to", format!("`{word}` is no state of a task; use one of to do, begun, done, could not")))?;
+    let to = TaskState::from_word(&word)
+        .ok_or_else(|| Fault::at_field("to", format!("`{word}` is no state of a task; use one of to do, begun, done, could not")))?;
     let why = asked.given("why").filter(|_| to == TaskState::CouldNot);
     desk.set_task(&key, to, why.as_deref(), None).map_err(|error| Fault::from(error).aimed(&[("why", "why")]))?;
     Ok(Reply::See(format!("/?said={}", segment(&key))))

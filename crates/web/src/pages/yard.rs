@@ -46,7 +46,8 @@ fn new_yard(_: &mut Desk, asked: &Asked) -> Result<Reply, Fault> {
 
 fn import_page(asked: &Asked, fault: Option<&Fault>) -> Page {
     let form = Form::new("map", asked, fault);
-    let states = [("no", "refuse the map"), ("yes", "leave them out and say which")].map(|(value, words)| (value.to_owned(), words.to_owned()));
+    let states =
+        [("no", "refuse the map"), ("yes", "leave them out and say which")].map(|(value, words)| (value.to_owned(), words.to_owned()));
     Page::titled(Room::Yards, "Bring in a map").after_fault(fault).after(html! {
         p { "A map is a GeoJSON file with areas, edges, trees and structures, each with its kind. A yard that is in the book already gets the new map; its old one is kept." }
         (form.summary())
@@ -118,7 +119,8 @@ fn troubles(desk: &mut Desk, asked: &Asked) -> Result<Reply, Fault> {
     let row = desk.book.yard_named(asked.part("yard"))?;
     let counted: Vec<String> = desk.book.count_sessions_of(row.id)?.into_iter().map(|session| session.trouble).collect();
     let named: Vec<String> = desk.book.diagnoses_of_yard(row.id)?.into_iter().map(|diagnosis| diagnosis.trouble).collect();
-    let all: Vec<&Trouble> = desk.lore.troubles.values().filter(|trouble| trouble.count.is_some() || !trouble.action.controls.is_empty()).collect();
+    let all: Vec<&Trouble> =
+        desk.lore.troubles.values().filter(|trouble| trouble.count.is_some() || !trouble.action.controls.is_empty()).collect();
     let here = |trouble: &&Trouble| counted.contains(&trouble.key) || named.contains(&trouble.key);
     let (known, others): (Vec<&Trouble>, Vec<&Trouble>) = all.into_iter().partition(here);
     let page = Page::titled(Room::Yards, format!("Count and treat at {}", row.name)).at_yard(&row.name, "troubles").after(html! {

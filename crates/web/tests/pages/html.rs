@@ -101,5 +101,8 @@ fn nothing_foreign(tags: &[Tag<'_>]) -> Result<(), String> {
 
 /// The page without its pictures.
 pub(crate) fn without_figures(html: &str) -> String {
-    html.split("<svg").enumerate().map(|(place, part)| if place == 0 { part } else { part.split("</svg>").nth(1).unwrap_or_default() }).collect()
+    html.split("<svg")
+        .enumerate()
+        .map(|(place, part)| if place == 0 { part } else { part.split("</svg>").nth(1).unwrap_or_default() })
+        .collect()
 }

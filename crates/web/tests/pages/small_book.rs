@@ -17,7 +17,14 @@ pub(crate) fn desk() -> Desk {
     let mut desk = Desk::new(book, std::sync::Arc::clone(lore), date(2015, 8, 17), "2015-08-17T15:00:00Z".parse().unwrap());
     let firm = groundlore_desk::book::firm::Firm { name: "Alder & Daughters".to_owned(), currency: "$".to_owned(), ..Default::default() };
     desk.book.write(|tx| tx.set_firm(&firm)).unwrap();
-    let facts = YardFacts { name: Some(YARD.to_owned()), owner: Some("Wren Tolliver".to_owned()), address: Some("2 Alder Bank, Aldermere Point".to_owned()), station: Some(station::BUILT_IN.to_owned()), children: Some(true), ..YardFacts::default() };
+    let facts = YardFacts {
+        name: Some(YARD.to_owned()),
+        owner: Some("Wren Tolliver".to_owned()),
+        address: Some("2 Alder Bank, Aldermere Point".to_owned()),
+        station: Some(station::BUILT_IN.to_owned()),
+        children: Some(true),
+        ..YardFacts::default()
+    };
     desk.import_yard(MAP, "alder-bank.geojson", &facts, false).unwrap();
     desk
 }
