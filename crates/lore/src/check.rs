@@ -4,6 +4,7 @@
 //! with a source we know, no range reversed, every quantity of the right kind, every date a date, every reference to another entry
 //! answered, no word in a control that only a label may say.
 
+mod clocks;
 mod crossings;
 mod figures;
 mod label_words;
@@ -32,6 +33,7 @@ pub fn check(lore: &Lore) -> Vec<LoreFault> {
     crossings::check(lore, &mut faults);
     label_words::check(lore, &mut faults);
     sense::check(lore, &mut faults);
+    clocks::check(lore, &mut faults);
     faults.sort_by(|a, b| (&a.file, a.line, &a.field, &a.wrong).cmp(&(&b.file, b.line, &b.field, &b.wrong)));
     faults.dedup();
     faults

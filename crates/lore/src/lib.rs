@@ -12,6 +12,7 @@
 //! | [`provenance`] | [`provenance::Source`] and the ranges that carry one |
 //! | [`trouble`], [`finding`] | what goes wrong, and what is seen of it |
 //! | [`control`] | active ingredients, organisms and practices, with the evidence by place and year |
+//! | [`event_clock`] | clocks of the season: what comes when, each part with its source |
 //! | [`plant`], [`material`] | garden plants; materials, work norms and the list of sources |
 //!
 //! # Example
@@ -25,6 +26,7 @@
 //! ```
 pub mod check;
 pub mod control;
+pub mod event_clock;
 pub mod fault;
 pub mod finding;
 pub mod library;

@@ -1,6 +1,7 @@
 //! The lore as a whole: every shelf in memory, and the file each entry came from.
 
 use crate::control::{Control, Target};
+use crate::event_clock::{self, EventClock};
 use crate::fault::{LoreErrors, LoreFault, Weight};
 use crate::finding::Finding;
 use crate::material::{Material, SourceEntry, WorkNorm};
@@ -40,6 +41,8 @@ pub struct Lore {
     pub work_norms: BTreeMap<String, WorkNorm>,
     /// What the source keys stand for.
     pub sources: BTreeMap<String, SourceEntry>,
+    /// Clocks of the season, as written; those made from plants' months come from [`Lore::all_clocks`].
+    pub clocks: BTreeMap<String, EventClock>,
     #[serde(skip)]
     pub(crate) origins: BTreeMap<(Shelf, String), Origin>,
 }
@@ -152,6 +155,42 @@ impl Lore {
             .collect();
         fit.sort_by(|(a, _), (b, _)| (a.class, &a.key).cmp(&(b.class, &b.key)));
         fit
+    }
+
+    /// How firmly a clock stands: the weakest of its start, its driver, its threshold and the clock as a whole. Only a clock whose
+    /// parts were all read is [`Standing::Read`]; any other is drawn apart and never opens a treatment window by itself.
+    ///
+    /// ```
+    /// # use groundlore_lore::{Lore, provenance::Standing};
+    /// let (lore, _) = Lore::built_in_lenient(None);
+    /// let read = lore.clocks.values().filter(|clock| lore.clock_standing(clock) == Standing::Read).count();
+    /// assert!(read >= 40, "{read} clocks with every field from a source that was read");
+    /// ```
+    pub fn clock_standing(&self, clock: &EventClock) -> Standing {
+        if clock.derived {
+            return Standing::Recalled;
+        }
+        let parts = [Some(clock.start.source()), Some(clock.driver.source()), Some(&clock.source)];
+        let threshold = clock.threshold.as_ref().map(|threshold| &threshold.source);
+        // A start that has to be seen in the yard is as good as the seeing, but which sight it is must have been read.
+        let standings = parts.into_iter().chain([threshold]).flatten().map(|source| self.standing(source));
+        standings.min().unwrap_or(Standing::Recalled)
+    }
+
+    /// Every clock: the written ones, then those made from plants' months of bloom and times of cutting back where no written one names
+    /// the plant. The made ones say so in [`EventClock::derived`].
+    pub fn all_clocks(&self) -> Vec<EventClock> {
+        let written: Vec<&EventClock> = self.clocks.values().collect();
+        let made = event_clock::of_plants(self.plants.values(), &written);
+        self.clocks.values().cloned().chain(made).collect()
+    }
+
+    /// The written clocks of a trouble, at a stage if one is given.
+    pub fn clocks_for(&self, trouble: &str, stage: Option<&str>) -> Vec<&EventClock> {
+        let fits = |clock: &&EventClock| {
+            clock.trouble.as_deref() == Some(trouble) && stage.is_none_or(|stage| clock.stage.as_deref() == Some(stage))
+        };
+        self.clocks.values().filter(fits).collect()
     }
 
     /// The file an entry was read from, as shown to people.

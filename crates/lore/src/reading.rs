@@ -1,6 +1,7 @@
 //! From files to entries: one file or one entry that is wrong never takes a good one with it.
 
 use crate::control::Control;
+use crate::event_clock::EventClock;
 use crate::fault::{LoreFault, Weight, shortened};
 use crate::finding::Finding;
 use crate::library::{Lore, Origin};
@@ -150,6 +151,7 @@ impl Reader {
             Shelf::Materials => self.read_piece::<Material>(&piece),
             Shelf::WorkNorms => self.read_piece::<WorkNorm>(&piece),
             Shelf::Sources => self.read_piece::<SourceEntry>(&piece),
+            Shelf::Clocks => self.read_piece::<EventClock>(&piece),
         }
     }
 

@@ -1,6 +1,7 @@
 //! The shelves of the lore: which folder or file holds which kind of entry.
 
 use crate::control::Control;
+use crate::event_clock::EventClock;
 use crate::finding::Finding;
 use crate::library::Lore;
 use crate::material::{Material, SourceEntry, WorkNorm};
@@ -28,12 +29,22 @@ pub enum Shelf {
     WorkNorms,
     /// `sources.toml`, as `[[source]]`.
     Sources,
+    /// `clocks/*.toml`, several to a file as `[[clock]]`.
+    Clocks,
 }
 
 impl Shelf {
     /// All shelves, in the order in which they are read.
-    pub const ALL: [Self; 7] =
-        [Self::Sources, Self::Findings, Self::Troubles, Self::Plants, Self::Controls, Self::Materials, Self::WorkNorms];
+    pub const ALL: [Self; 8] = [
+        Self::Sources,
+        Self::Findings,
+        Self::Troubles,
+        Self::Plants,
+        Self::Controls,
+        Self::Materials,
+        Self::WorkNorms,
+        Self::Clocks,
+    ];
 
     /// Folder (or, for the sources, the file) in the lore folder.
     pub fn place(self) -> &'static str {
@@ -45,6 +56,7 @@ impl Shelf {
             Self::Materials => "materials",
             Self::WorkNorms => "work_norms",
             Self::Sources => "sources.toml",
+            Self::Clocks => "clocks",
         }
     }
 
@@ -53,6 +65,7 @@ impl Shelf {
         match self {
             Self::Findings => Some("finding"),
             Self::Sources => Some("source"),
+            Self::Clocks => Some("clock"),
             _ => None,
         }
     }
@@ -97,4 +110,5 @@ stands_on! {
     Material => Materials, materials;
     WorkNorm => WorkNorms, work_norms;
     SourceEntry => Sources, sources;
+    EventClock => Clocks, clocks;
 }

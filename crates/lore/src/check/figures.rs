@@ -68,7 +68,7 @@ fn wrong_with(lore: &Lore, item: &Item<'_>) -> Option<Told> {
     }
 }
 
-fn wrong_source(lore: &Lore, source: &Source) -> Option<Told> {
+pub(super) fn wrong_source(lore: &Lore, source: &Source) -> Option<Told> {
     let remedy = "Name a key of sources.toml, or write \"memory\" or \"common practice\".";
     if source.0.is_empty() {
         return Some(Told::fault("[]", "this figure has no source", remedy));
@@ -87,7 +87,7 @@ fn wrong_numbers(low: f64, high: f64, limits: Limits) -> Option<Told> {
     (low > high).then(|| Told::fault(seen, "the range is reversed", "Write the lower figure as `low` and the higher as `high`."))
 }
 
-fn wrong_quantities(low: &Quantity, high: &Quantity, kind: Kind) -> Option<Told> {
+pub(super) fn wrong_quantities(low: &Quantity, high: &Quantity, kind: Kind) -> Option<Told> {
     for end in [low, high] {
         if !kind.accepts(&end.unit) {
             let wrong = format!("this must be {}", kind.expected());
@@ -101,7 +101,7 @@ fn wrong_quantities(low: &Quantity, high: &Quantity, kind: Kind) -> Option<Told>
     (low.si() > high.si()).then(|| Told::fault(seen, "the range is reversed", "Write the lower figure as `low` and the higher as `high`."))
 }
 
-fn wrong_day_of_year(day: &str) -> Option<Told> {
+pub(super) fn wrong_day_of_year(day: &str) -> Option<Told> {
     // A leap year, so that 29 February is a day.
     let known = day.len() == 5 && format!("2024-{day}").parse::<Date>().is_ok();
     (!known).then(|| Told::fault(day, "this is no day of the year", "Write month and day as `MM-DD`, for example \"08-07\"."))

@@ -10,7 +10,7 @@ use crate::trouble::{Clock, Trouble, TroubleKind};
 use std::collections::BTreeMap;
 
 /// Ways to sum heat that the weather crate knows.
-const DEGREE_DAY_METHODS: [&str; 6] =
+pub(super) const DEGREE_DAY_METHODS: [&str; 6] =
     ["average", "modified-average", "single-sine", "double-sine", "single-triangle", "double-triangle"];
 
 /// Kinds of visitor that a plant entry may name.
