@@ -1,8 +1,12 @@
 //! The lore that we ship: it reads, it passes its own check, every figure has a source, and an overlay wins over it.
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic, clippy::print_stdout)]
 
+#[path = "bad_clocks.rs"]
+mod bad_clocks;
 #[path = "bad_input.rs"]
 mod bad_input;
+#[path = "clocks.rs"]
+mod clocks;
 #[path = "properties.rs"]
 mod properties;
 
