@@ -124,7 +124,7 @@ const COUNSEL: &[Counsel] = &[
     Counsel {
         kind: DangerKind::Wire,
         what: "a wire down, or a tree in or near a wire",
-        whom: &[UTILITY, EMERGENCY, "then a line-clearance arborist whom the utility accepts"],
+        whom: &[UTILITY, EMERGENCY, "a line-clearance arborist whom the utility accepts"],
         keep_clear: "Stay at least as far off as the pole is tall, away from the tree, fences and wet ground that touch it too. Take every wire for live.",
         do_first: "Keep everybody and every animal away, then call. Cut, pull and prop nothing.",
     },
@@ -197,7 +197,7 @@ const COUNSEL: &[Counsel] = &[
 const LISTS: &[(&str, &str)] = &[
     (
         "{person}",
-        "child|kid|children|toddler|baby|infant|son|daughter|boy|girl|grandson|granddaughter|grandchild|grandkid|nephew|niece|student|husband|wife|partner|mother|father|mom|mum|dad|grandma|grandpa|grandmother|grandfather|uncle|aunt|brother|sister|friend|tenant|someone|somebody|everyone|everybody|people|neighbor|neighbour|worker|helper|crew|employee|landscaper|gardener|man|woman|guy|\"little one\"|\"year old\"|\"old lady\"",
+        "child|kid|children|toddler|baby|infant|son|daughter|boy|girl|grandson|granddaughter|grandchild|grandkid|nephew|niece|student|husband|wife|partner|mother|father|mom|mum|dad|grandma|grandpa|grandmother|grandfather|uncle|aunt|brother|sister|friend|tenant|someone|somebody|everyone|everybody|people|neighbor|neighbour|worker|helper|crew|employee|landscaper|gardener|man|woman|guy|lad|lass|gran|granny|nan|nana|grandad|granddad|spouse|girlfriend|boyfriend|mate|cousin|colleague|workman|workmen|operator|contractor|visitor|guest|customer|client|lady|teen|teenager|pupil|kiddo|youngster|twin|twins|\"little one\"|\"year old\"|\"old lady\"",
     ),
     (
         "{below}",
@@ -205,7 +205,7 @@ const LISTS: &[(&str, &str)] = &[
     ),
     (
         "{pet}",
-        "dog|cat|puppy|pup|kitten|kitty|pet|horse|pony|goat|sheep|cow|llama|alpaca|lab|labrador|retriever|terrier|beagle|poodle|spaniel|collie|husky|dachshund|hound|bulldog|doodle|shepherd|chicken|hen|duck|bunny",
+        "dog|cat|puppy|pup|kitten|kitty|pet|horse|pony|goat|sheep|cow|llama|alpaca|lab|labrador|retriever|terrier|beagle|poodle|spaniel|collie|husky|dachshund|hound|bulldog|doodle|shepherd|chicken|hen|cockerel|goose|duck|bunny|rabbit|tortoise|ferret|\"guinea pig\"|donkey|calf|ewe|lamb|whippet|corgi|pug|boxer|mutt|moggy",
     ),
     (
         "{tree}",
@@ -328,12 +328,15 @@ const RULES: &[Rule] = &[
             "rash|dizzy|nausea|nauseous|wheezing|blister|hives|\"trouble breathing\"|\"hard to breathe\"|\"cannot breathe\"|headache spray|=sprayed|chemical|pesticide|weedkiller|herbicide|insecticide|killer|fumes|drift|treated|treatment",
             "spray|chemical|splash|lime|granule|concentrate|pesticide|herbicide|killer|fertilizer|bleach|cement|insecticide|fungicide|sap|drift|product|dust \"my eyes\"|\"his eyes\"|\"her eyes\"|\"their eyes\"|\"my eye\"|\"his eye\"|\"her eye\"|\"the eye\"|\"the eyes\"|\"our eyes\"|\"my face\"|\"his face\"|\"her face\"",
             "\"my eyes\"|\"his eyes\"|\"her eyes\"|\"my eye\"|\"his eye\"|\"her eye\" burn|sting|splash|cannot|blind|swell",
-            "spray|chemical|concentrate|pesticide|herbicide|killer|insecticide|fungicide|lime|cement|bleach|acid|hogweed|parsnip skin|arm|arms|hand|hands|leg|legs|myself|himself|herself|face burn|=burned|=burning|blister|=soaked|=spilled|=spilt|=splashed|=drenched|rash",
+            "spray|chemical|concentrate|pesticide|herbicide|killer|insecticide|fungicide|lime|cement|bleach|acid|hogweed|parsnip skin|arm|arms|hand|hands|leg|legs|neck|myself|himself|herself|face =peeling|=raw|=stinging|burn|=burned|=burning|blister|=soaked|=spilled|=spilt|=splashed|=drenched|rash",
             "\"not stop coughing\"|\"stop coughing\"",
             "hogweed|parsnip blister|burn|rash|swollen|touch",
             "ivy|oak|sumac rash|swell|swollen face|eyes|eye|throat|mouth|breathe",
             "inhale|\"breathed in\"|\"breathing in\" spray|chemical|pesticide|fume|smoke|dust|killer|mist|fog|ivy|herbicide",
             "{person}|i|we|he|she =sprayed|=splashed|=drenched|=soaked|=doused \"directly\"|\"by the\"|with pesticide|chemical|herbicide|insecticide|killer|drift|sprayer",
+            "faceful|lungful|eyeful|\"mouthful of\" spray|chemical|pesticide|herbicide|killer|insecticide|fungicide|dust|powder|fume|mist|fog|fertilizer|lime|concentrate|mix",
+            "spray|chemical|concentrate|pesticide|herbicide|killer|insecticide|fungicide|lime|cement|=bleach|mix|product \"down my\"|\"down his\"|\"down her\"|\"on my skin\"|\"on his skin\"|\"on her skin\"|\"in my mouth\"|\"up my nose\"|\"over myself\"|\"over himself\"|\"over herself\"|\"on my clothes\"|\"through my gloves\"",
+            "skin|hand|hands|arm|arms|leg|legs|neck|face|feet|foot =peeling|=raw|=blistering|=blistered|=burning|=stinging|=itching|=numb|=swollen spray|=sprayed|=spraying|chemical|pesticide|weedkiller|herbicide|insecticide|killer|drift|fertilizer|lime|sap",
             "\"got sprayed\"|\"was sprayed by\"|\"sprayed in the face\"",
         ],
         with: &[],
@@ -354,10 +357,14 @@ const RULES: &[Rule] = &[
         kind: DangerKind::Injury,
         gap: DANGER_GAP,
         patterns: &[
-            "mower|blade|trimmer|edger|tiller|chipper|chainsaw|saw|shredder|auger|stone|rock|tractor|axe|pruner|lopper|secateurs|grinder|branch|limb|log|post cut|hit|sever|slice|injure|amputate|=caught|lost|bleed|gash|ran|=over|struck|mangle|crush|nick {part}",
+            "mower|blade|trimmer|strimmer|edger|tiller|rotavator|chipper|chainsaw|saw|shredder|auger|fork|spade|mattock|pickaxe|hatchet|billhook|scythe|sickle|shears|machete|hook|nail|stone|rock|tractor|axe|pruner|lopper|secateurs|grinder|branch|limb|log|post cut|hit|sever|slice|injure|amputate|=caught|lost|bleed|gash|ran|=over|struck|mangle|crush|nick|=bounced|=kicked|stab|=stabbed|=through|=sliced|=severed|=trapped {part}",
             "chainsaw|saw =kicked|kickback|accident|=slipped|gash|bleed",
             "mower|tractor|chipper|tiller|chainsaw|ladder accident",
             "bleed badly|heavily|lot|profuse|profusely|stop|hospital|bandage|blood",
+            "{person}|i|he|she =fell|=fallen in|into pond|pool|well|pit|trench|cesspit|river|tank|manhole",
+            "drown|=drowning|=drowned {person}|he|she|pond|pool|him|her",
+            "{part} =off|\"cut off\"|\"took off\"|\"hanging off\"|\"came off\" mower|saw|blade|chipper|trimmer|shears|bleed|blood|accident",
+            "{person}|he|she \"not wake\"|\"not waking\"|\"not responding\"|\"blacked out\"|\"not moving\"",
             "amputat*",
             "=fell|=fallen|fall|=slipped off|from ladder|roof",
             "{person}|he|she|i =fell|=fallen off|from|out tree|ladder|roof|wall",
@@ -383,7 +390,7 @@ const RULES: &[Rule] = &[
         gap: DANGER_GAP,
         patterns: &[
             "smell|odor|odour|stink|whiff|hiss|reek gas|propane",
-            "gas|propane line|pipe|main|meter|service|tank|tube|hose hit|strike|struck|cut|nick|puncture|break|broke|leak|rupture|damage|dig|dug|sever|scrape|bent|hiss|crack|expose|rip|=tore|=torn|burst|crush|snag|smash|split|=hooked|=caught|pierce|=through",
+            "gas|propane line|pipe|main|meter|service|tank|tube|hose hit|strike|struck|cut|nick|puncture|break|broke|leak|rupture|damage|dig|dug|sever|scrape|bent|hiss|crack|expose|rip|=tore|=torn|burst|crush|snag|smash|split|=hooked|=caught|pierce|=through|=into",
             "hit|strike|struck|cut|dig|dug|nick|puncture|break yellow pipe|line|tube|tubing|something|plastic",
             "\"gas leak\"|\"leaking gas\"|\"propane leak\"",
             "\"rotten egg\"|\"rotten eggs\" dig|hit|line|meter|pipe|gas|house|basement|street|suddenly|trench|excavator",
@@ -417,7 +424,7 @@ const RULES: &[Rule] = &[
             "hit|strike|struck|cut|nick|sever|slice|dig|dug|chop|damage|expose|pierce|drove|rip|=tore|=torn|snag|snip|=hooked|=through electric|electrical|power|underground|buried|utility|live|fiber|phone cable|line|wire|conduit|lines|cables",
             "cut|dig|dug|sever|slice|spade|shovel through electric|electrics|electricity|mains",
             "cable|conduit cut|hit|strike|struck|sever|nick|slice|pierce|spark|rip|=tore|=torn|snip|=through",
-            "dig|dug|digging|shovel|spade|auger|trencher|excavator|aerator spark|sparks|bang|flash|power out|off|went|conduit|sparked|flew",
+            "dig|dug|digging|shovel|spade|auger|trencher|trench|excavator|aerator|pickaxe|pick|fork|mattock|stake|peg|drill|rotavator|tiller|digger|edger|edging|mower|trimmer|strimmer|crowbar|post|hit|struck|strike spark|sparks|bang|flash|power|lights|light|electricity|electrics|electric|fuse|breaker out|off|went|conduit|sparked|flew|tripped|blew|died|cut|dead",
         ],
         with: &[],
         unless: &["\"cable tie\"|\"cable ties\"|\"cable guy\"", "\"power line trail\""],
@@ -427,7 +434,8 @@ const RULES: &[Rule] = &[
         gap: DANGER_GAP,
         patterns: &[
             "\"on fire\"|\"caught fire\"|\"catching fire\"|\"in flames\"",
-            "mulch|compost|shed|battery|hedge|tank|charger =smoking|=smouldering|=smoldering|flames|\"smoke coming\"",
+            "mulch|compost|shed|battery|hedge|tank|charger|bark|heap|pile|stump|bin|mower|generator =smoking|=smouldering|=smoldering|=ablaze|=alight|flames|\"smoke coming\"|\"smoke from\"|\"smoke pouring\"|\"burst into flames\"",
+            "smoke|flames come|coming|pouring|rising from|out|of mulch|compost|shed|hedge|heap|pile|mower|battery|stump|bark",
         ],
         with: &[],
         unless: &[
@@ -446,7 +454,10 @@ const RULES: &[Rule] = &[
             "{tree}|half split|crack|=broken =hangs|hang|over|above {below}",
             "{tree} =leaning|=leans|=leaned|lean|=tilting|=tilted|=tilts|=tilt|=tips|=lurched|=listing|\"keeled over\"|\"keeling over\"|=tipping|=tipped|=bending house|roof|car|cars|driveway|sidewalk|street|road|garage|shed|neighbor|neighbour|bedroom|school|porch|deck|patio|suddenly|storm|overnight|playground|kid|children|more|now|wind|further|badly",
             "{tree}|half \"about to fall\"|\"going to fall\"|\"gonna fall\"|\"ready to fall\"|\"could fall\"|\"may fall\"|\"might fall\"|\"will fall\"|\"about to come down\"|\"come down on\"|\"coming down on\"|\"could come down\"|\"going to come down\"|\"about to drop\"|\"fall on\"|\"falls on\"|\"fell on\"|\"fallen on\"|\"topple\"|\"toppling\"|\"toppled\"|\"uprooted\"|\"uprooting\"|\"tip over\"|\"tipping over\"",
-            "{tree} soil|ground|root|roots =lifting|=heaving|=lifted|=heaved|=cracking|=cracked|=rising|=pulling|=pulled|moves|moving lean|leaning|=tilts|=tilting|=tilted|=tips|=tipping|storm|wind|gale|base|side|sway|rocks",
+            "{tree} soil|ground|root|roots =lift|=lifts|=heave|=heaves|=lifting|=heaving|=lifted|=heaved|=cracking|=cracked|=rising|=rise|=rises|=pulling|=pulled|moves|moving lean|leaning|=tilts|=tilting|=tilted|=tips|=tipping|storm|wind|gale|base|side|sway|rocks",
+            "{tree}|half =rocking|=rocks|=swaying|=sways base|foot|ground|soil|roots|root|alarmingly|dangerously|badly|house|road",
+            "{tree} \"went over\"|\"gone over\"|\"came down\"|\"come down\"|\"comes down\"|\"blew over\"|\"blown over\"|\"blew down\"|\"blown down\"|\"came over\"|=toppled|=collapsed {below}|storm|gale|wind|night|fence|roof|shed|now",
+            "{tree} =resting|=rests|=propped|=lying|=lies|=lodged on|onto|against|across house|roof|shed|garage|car|fence|conservatory|greenhouse|road|street|drive|caravan|porch",
             "widowmaker|\"widow maker\"|hanger|\"hung up\" limb|branch|tree|storm",
             "widowmaker|\"widow maker\"|\"hung up limb\"|\"hung up branch\"",
             "uprooted|uprooting tree|oak|pine|spruce|maple|house|roof",
@@ -454,6 +465,7 @@ const RULES: &[Rule] = &[
         ],
         with: &[],
         unless: &[
+            "leaf|leaves|needle|needles|petal|acorn|fruit|twigs|seed|pod|cone|catkin|pollen|dust|berries =lying|=resting|=lies|\"came down\"|\"come down\"|\"comes down\"|\"blew down\"|\"blown down\"",
             "leaf|leaves|needle|needles|petal|acorn|fruit|seed|pod|cone|sap|aphid|honeydew|shade|moss =fallen|=fell|fall|falls|drop|drops|dripping|drip sidewalk|driveway|car|cars|roof|deck|patio",
             "christmas tree fell",
         ],
@@ -501,10 +513,105 @@ const RULES: &[Rule] = &[
         with: &[],
         unless: &["\"rain barrel\" overflow", "well drained|draining soil|bed|site"],
     },
+    // The wide net: a harm and what does it in one sentence, however far apart and in whatever order.
+    Rule {
+        kind: DangerKind::SwallowedByPerson,
+        gap: WIDE_GAP,
+        patterns: &[
+            "{person}|youngest|eldest|oldest|=twins eat|swallow|drink|lick|chew|swig|sip|gulp|mouthful|ingest|taste|nibble|munch|\"polished off\"|\"helped himself\"|\"helped herself\"|\"got at\"|\"been at\"|\"been in\"|\"been into\"|\"got into\"|\"gotten into\"|=had|=wolfed|=scoffed|=devoured|=guzzled|=chew|bite antifreeze|\"slug pellet\"|\"slug pellets\"|\"slug bait\"|\"snail bait\"|\"snail pellets\"|\"rat bait\"|\"rat poison\"|\"mouse poison\"|weedkiller|\"weed killer\"|pesticide|insecticide|herbicide|fungicide|paraquat|\"bone meal\"|bonemeal|\"blood meal\"|\"rose food\"|\"plant food\"|\"lawn food\"|\"ant powder\"|\"grub powder\"|yew|oleander|foxglove|laburnum|monkshood|\"daffodil bulb\"|\"daffodil bulbs\"|\"lily bulb\"|\"tulip bulb\"|\"castor bean\"|\"castor beans\"|nightshade|\"water hemlock\"|hellebore|datura",
+        ],
+        with: &[],
+        unless: &[],
+    },
+    Rule {
+        kind: DangerKind::SwallowedByAnimal,
+        gap: WIDE_GAP,
+        patterns: &[
+            "{pet} eat|swallow|drink|lick|chew|swig|sip|gulp|mouthful|ingest|taste|nibble|munch|\"polished off\"|\"helped himself\"|\"helped herself\"|\"got at\"|\"been at\"|\"been in\"|\"been into\"|\"got into\"|\"gotten into\"|=had|=wolfed|=scoffed|=devoured|=guzzled|bite antifreeze|\"slug pellet\"|\"slug pellets\"|\"slug bait\"|\"snail bait\"|\"snail pellets\"|\"rat bait\"|\"rat poison\"|\"mouse poison\"|weedkiller|\"weed killer\"|pesticide|insecticide|herbicide|fungicide|paraquat|\"bone meal\"|bonemeal|\"blood meal\"|\"rose food\"|\"plant food\"|\"lawn food\"|\"ant powder\"|\"grub powder\"|yew|oleander|foxglove|laburnum|monkshood|\"daffodil bulb\"|\"daffodil bulbs\"|\"lily bulb\"|\"tulip bulb\"|\"castor bean\"|\"castor beans\"|nightshade|\"water hemlock\"|hellebore|datura|=snail|cocoa|=grapes|=xylitol",
+        ],
+        with: &[],
+        unless: &["\"dog vomit\""],
+    },
+    Rule {
+        kind: DangerKind::IllAfterChemical,
+        gap: WIDE_GAP,
+        patterns: &[
+            "{person}|{pet}|i|we|he|she|my|our|his|her|=me|=us|youngest|eldest|oldest|=him|=kids =dizzy|giddy|faint|woozy|nausea|nauseous|nauseated|vomit|wheeze|\"catch his breath\"|\"catch her breath\"|\"catch my breath\"|\"out of breath\"|\"short of breath\"|breathless|=tingling|tingle|=numb|blister|hives|rash|\"chest tight\"|\"tight chest\"|=collapsed|unwell|\"throwing up\"|\"threw up\"|\"blurred vision\"|\"blurry vision\"|\"double vision\"|drool|convulse|=twitching|=choking|=poorly spray|=sprayed|=spraying|=sprayer|chemical|pesticide|weedkiller|\"weed killer\"|herbicide|insecticide|fungicide|fumigant|=fogged|=fogging|fogger|fumes|concentrate|\"moss killer\"|\"bug killer\"|\"treated lawn\"|\"slug bait\"|paraquat|=bleach",
+            "{person}|{person}|{pet}|i|we|he|she|my|our|his|her|=me|=us|youngest|eldest|oldest|=him|=kids =eyes|=eye|=face spray|=sprayed|=spraying|=sprayer|chemical|pesticide|weedkiller|\"weed killer\"|herbicide|insecticide|fungicide|fumigant|=fogged|=fogging|fogger|fumes|concentrate|\"moss killer\"|\"bug killer\"|\"treated lawn\"|\"slug bait\"|paraquat|=bleach|lime|=dust|cement|sap|hogweed|=bleach|acid blew|=got|=splashed|splash|=went|=blown|sprayed|burn|sting|=hit|squirt|swell|=red",
+        ],
+        with: &[],
+        unless: &["plant|lawn|tree|rose|roses|shrub|leaf|leaves|grass|it|they =look|=looks|=looked|seem|=seems =sick|=ill|unwell|=poorly", "\"an eye\""],
+    },
+    Rule {
+        kind: DangerKind::TreeOrLimb,
+        gap: WIDE_GAP,
+        patterns: &[
+            "{tree} =crashed|=crashes|=shed|=sheds|\"come away\"|\"came away\"|\"coming away\"|\"torn away\"|\"breaking away\"|\"held by\"|\"hanging by\"|\"by a thread\"|=bulges|=bulging|\"at an angle\"|\"giving way\"|\"gave way\"|=slumped|=subsided {below}|lane|road|=blocks|=blocking|ground|soil|=creaking|bark|storm|gale|trunk",
+            "{tree} =crashed|=blocks|=blocking lane|road|street|drive|driveway|path|pavement|house|roof|car|fence|shed",
+            "{tree} =creaking|=creaks|=groaning|=groans over|above|wind|house|road|stop|path|loud|loudly",
+        ],
+        with: &[],
+        unless: &["leaf|leaves|needle|needles|petal|acorn|fruit|seed|catkin|pollen|cone =shed|=sheds|\"came away\"|=crashed", "=shed leaf|leaves|needles|bark|cones|catkins"],
+    },
+    Rule {
+        kind: DangerKind::Wire,
+        gap: WIDE_GAP,
+        patterns: &[
+            "{line}|\"overhead wire\"|\"overhead wires\"|\"electric wire\"|\"electric wires\"|\"power supply\" hang|=hung|=caught|=tangled|=touching|=touched|=touches|=snagged|=draped|=stuck kite|balloon|drone|ball|rope|hedge|=it|fence|shed|roof|tree|branch|limb|ladder",
+            "cable|wire|wires|line \"off the pole\"|\"from the pole\"|\"off its pole\"|\"off the house\"|\"come off\"|\"came off\"|\"come down\"|\"came down\"|=fallen|=snapped hang|=hanging|=hangs|hedge|lawn|pole|yard|garden|drive|ground|fence",
+        ],
+        with: &[],
+        unless: &["\"chicken wire\"|\"wire mesh\"|trellis|espalier|\"barbed wire\"|\"fence wire\"|\"washing line\"|\"clothes line\"|\"fishing line\"|\"trimmer line\"|\"strimmer line\"|\"drip line\"|\"tree line\"|\"hose line\"|\"property line\"|\"boundary line\""],
+    },
+    Rule {
+        kind: DangerKind::Gas,
+        gap: WIDE_GAP,
+        patterns: &[
+            "pipe|line|main|tube hiss|=hissing",
+            "=pulled|=pull|=ripped|=tore|=torn|=hooked|=snagged|=smashed yellow pipe|line|tube|tubing",
+        ],
+        with: &[],
+        unless: &["hose|sprinkler|irrigation|tap|drip hiss|=hissing", "yellow flower|leaf|leaves|patch|spot|blade|tip"],
+    },
+    Rule {
+        kind: DangerKind::CableStruck,
+        gap: WIDE_GAP,
+        patterns: &[
+            "=mains|\"the electrics\"|\"electric cable\"|\"power cable\" =sliced|slice|cut|=hit|=through|=severed|=nicked|chop|spade|shovel|drill|=dug|pierce",
+            "\"blue flash\"|\"a bang and\"|\"went bang\"|\"loud bang\" =stake|=spade|=fork|=drill|=dig|=digging|=dug|=peg|=post|=shovel|=cut|=hit|=drove|=trench|pick|pickaxe",
+        ],
+        with: &[],
+        unless: &[],
+    },
+    Rule {
+        kind: DangerKind::StingingNest,
+        gap: WIDE_GAP,
+        patterns: &[
+            "bee|wasp|hornet|yellowjacket|\"yellow jackets\"|\"yellow jacket\" =boiling|=boiled|=poured|=pouring|=chased|=chase|=chasing|\"went for\"|\"go for\"|\"got me\"|\"got him\"|\"got her\"|\"going for\"|=swarmed|=swarming|=attacked|=attacking|furious|=angry",
+            "hornet|wasp|yellowjacket|\"yellow jackets\" =built|=build|=building|nest|nests|=nested|=nesting|=moved|colony play|playhouse|treehouse|swing|slide|door|window|loft|porch|shed|house|garage|gate|path|letterbox|mailbox|bench|kid|children|child|pram|school|hedge|bush|lawn|ground|deck|patio",
+        ],
+        with: &[],
+        unless: &["\"cicada killer\"|\"hornet moth\"|\"hawk moth\"|\"gall wasp\"|\"parasitic wasp\"", "=old|=empty|=abandoned nest"],
+    },
+    Rule {
+        kind: DangerKind::Injury,
+        gap: WIDE_GAP,
+        patterns: &[
+            "\"blood everywhere\"|\"lot of blood\"|\"lots of blood\"|\"losing blood\"|\"pouring blood\"|\"bleeding badly\"|\"deep gash\"|\"deep cut\"|\"cut to the bone\"|\"to the bone\"",
+            "=tipped|=tipped|=rolled|=flipped|=overturned|=toppled|=fell|=fallen|=crashed|=came =under|=beneath|underneath|=onto {person}|=him|=her|=me|=us|=them",
+            "ladder|scaffold|roof|\"out of the tree\" =fell|=fallen|=slipped|=tumbled {person}|he|she|i|him|her|broke|broken|hurt",
+            "{person}|he|she|i =trapped|=pinned|=crushed =under|=beneath|underneath|=by|=between",
+        ],
+        with: &[],
+        unless: &[],
+    },
 ];
 
 /// Words between two words of a danger's pattern: wider than for findings, for in doubt the screen fires.
 const DANGER_GAP: usize = 8;
+
+/// The same for the rules of the wide net, whose words are each telling by themselves.
+const WIDE_GAP: usize = 14;
 
 struct Compiled {
     kind: DangerKind,
@@ -540,6 +647,7 @@ pub fn screen(text: &str) -> Vec<Danger> {
         })
         .collect();
     found.sort_by_key(|d| d.kind);
+    found.dedup_by_key(|d| d.kind);
     found
 }
 
