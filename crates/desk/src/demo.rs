@@ -188,7 +188,10 @@ pub struct Aftermath {
 }
 
 fn text(path: &str) -> Result<&'static str, DeskError> {
-    FILES.get_file(path).and_then(|file| file.contents_utf8()).ok_or_else(|| DeskError::missing(format!("the demo has no `{path}`"), "build the program again from a whole checkout"))
+    FILES
+        .get_file(path)
+        .and_then(|file| file.contents_utf8())
+        .ok_or_else(|| DeskError::missing(format!("the demo has no `{path}`"), "build the program again from a whole checkout"))
 }
 
 fn read<T: for<'de> Deserialize<'de>>(path: &str) -> Result<T, DeskError> {
@@ -243,7 +246,8 @@ impl Desk {
     fn demo_yards(&mut self) -> Result<usize, DeskError> {
         let mut faults = 0;
         for yard in read::<YardsFile>("yards.toml")?.yard {
-            let owner = Owner { name: yard.owner.clone(), greeting: yard.greeting.clone(), address: yard.address.clone(), ..Owner::default() };
+            let owner =
+                Owner { name: yard.owner.clone(), greeting: yard.greeting.clone(), address: yard.address.clone(), ..Owner::default() };
             self.book.write(|tx| tx.add(&owner))?;
             let facts = YardFacts {
                 name: Some(yard.name.clone()),
@@ -311,7 +315,14 @@ impl Desk {
         let options = self.treatment_options(YARD, TROUBLE)?;
         let chosen = read::<FollowFile>("follow.toml")?.follow_up.first().map(|row| row.control.clone()).unwrap_or_default();
         self.plan_treatment(YARD, TROUBLE, &chosen)?;
-        let wishes = BedWishes { bloom: Some("May-October".to_owned()), light: Some("full-sun".to_owned()), visitors: Some("bees, butterflies".to_owned()), taller_than_person: Some(true), front: Some("west".to_owned()), ..BedWishes::default() };
+        let wishes = BedWishes {
+            bloom: Some("May-October".to_owned()),
+            light: Some("full-sun".to_owned()),
+            visitors: Some("bees, butterflies".to_owned()),
+            taller_than_person: Some(true),
+            front: Some("west".to_owned()),
+            ..BedWishes::default()
+        };
         let bed = self.plan_bed(YARD, "East border", &wishes)?;
         let proposal = self.demo_proposal(&bed)?;
         Ok(Thread { letters, letter, plan, verdict, left, options, bed, proposal, faults })
@@ -323,7 +334,12 @@ impl Desk {
         if let Some(edge) = self.yard(YARD)?.map.as_ref().and_then(|map| map.edges.first().map(|e| e.id.clone())) {
             take_offs.push(self.edging_for_edge(YARD, &edge, &EdgingWishes::default())?);
         }
-        let draft = self.draft_proposal(&ProposalWishes { yard: YARD.to_owned(), title: "A border for the east side".to_owned(), take_offs, ..ProposalWishes::default() })?;
+        let draft = self.draft_proposal(&ProposalWishes {
+            yard: YARD.to_owned(),
+            title: "A border for the east side".to_owned(),
+            take_offs,
+            ..ProposalWishes::default()
+        })?;
         if draft.total().is_none() {
             return Ok(draft);
         }

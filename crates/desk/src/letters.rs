@@ -44,7 +44,14 @@ pub fn answer_alone(lore: &Lore, text: &str, file_name: &str, today: Date) -> Re
     let reader = Reader::new(&lore.findings);
     let context = Context { today: Some(today), ..Context::default() };
     let answer = letter::answer(&letter, lore, &reader, &context);
-    Ok(Answered { letter_id: None, yard: letter.yard.clone(), date: letter.date.unwrap_or(today), text: letter.text, known: Vec::new(), answer })
+    Ok(Answered {
+        letter_id: None,
+        yard: letter.yard.clone(),
+        date: letter.date.unwrap_or(today),
+        text: letter.text,
+        known: Vec::new(),
+        answer,
+    })
 }
 
 impl Desk {
@@ -62,7 +69,7 @@ impl Desk {
             answer.reply = answer.reply.replacen("Dear owner,", &format!("{greeting},"), 1);
         }
         let date = letter.date.unwrap_or(self.today);
-        let letter_id = self.keep_letter(&letter, yard.as_ref(), date, &answer)?;
+        let letter_id = self.keep_letter(&letter, yard.as_ref(), date, &answer, &known)?;
         if let Some(yard) = &yard {
             let tasks = self.letter_tasks(yard, letter_id, &answer);
             self.plan_tasks(yard.row.id, &tasks)?;
@@ -137,8 +144,16 @@ impl Desk {
         Ok(windows)
     }
 
-    fn keep_letter(&mut self, letter: &Letter, yard: Option<&YardOnDesk>, date: Date, answer: &Answer) -> Result<i64, DeskError> {
-        let json = serde_json::to_value(answer).map_err(DeskError::science)?;
+    fn keep_letter(
+        &mut self,
+        letter: &Letter,
+        yard: Option<&YardOnDesk>,
+        date: Date,
+        answer: &Answer,
+        known: &[String],
+    ) -> Result<i64, DeskError> {
+        let mut json = serde_json::to_value(answer).map_err(DeskError::science)?;
+        json["known"] = serde_json::json!(known);
         let row = LetterRow {
             yard_id: yard.map(|y| y.row.id),
             date,
@@ -149,7 +164,8 @@ impl Desk {
             answer: Some(json),
             ..LetterRow::default()
         };
-        let causes: Vec<(String, f64)> = answer.causes.iter().filter(|c| c.probability >= 0.05).map(|c| (c.key.clone(), c.probability)).collect();
+        let causes: Vec<(String, f64)> =
+            answer.causes.iter().filter(|c| c.probability >= 0.05).map(|c| (c.key.clone(), c.probability)).collect();
         Ok(self.book.write(|tx| {
             let id = tx.add(&row)?;
             for (trouble, probability) in &causes {
@@ -177,7 +193,15 @@ impl Desk {
             .collect();
         if !answer.danger.is_empty() {
             let window = TaskWindow::fixed(self.today, self.today, self.today, "danger: today");
-            let reasons = answer.danger.iter().map(|d| Reason { text: format!("\u{201c}{}\u{201d}: call {}", d.phrase, d.whom_to_call.join(", then ")), figure: None, source: "the letter".to_owned() }).collect();
+            let reasons = answer
+                .danger
+                .iter()
+                .map(|d| Reason {
+                    text: format!("\u{201c}{}\u{201d}: call {}", d.phrase, d.whom_to_call.join(", then ")),
+                    figure: None,
+                    source: "the letter".to_owned(),
+                })
+                .collect();
             let cautions = answer.danger.iter().map(|d| format!("{} {}", d.keep_clear, d.do_first)).collect();
             let mut what: Vec<&str> = answer.danger.iter().map(|d| d.what).collect();
             what.dedup();
@@ -210,7 +234,12 @@ impl Desk {
                 yard: yard.row.name.clone(),
                 what: format!("Look: {}", answer.next_look.how),
                 place: Some(answer.next_look.what.clone()),
-                window: TaskWindow::fixed(self.today, after(2), after(10), "signs change within days; the sooner the look, the more it tells (common practice)"),
+                window: TaskWindow::fixed(
+                    self.today,
+                    after(2),
+                    after(10),
+                    "signs change within days; the sooner the look, the more it tells (common practice)",
+                ),
                 reasons: likely,
                 takes: Takes { minutes: Some((answer.next_look.minutes, answer.next_look.minutes)), ..Takes::default() },
                 forbids: Vec::new(),
@@ -260,7 +289,15 @@ pub fn letter_blocks(answered: &Answered, sheet: &mut Sheet) {
     let stage = answer.action.stage.as_ref().map(|s| format!(" ({s})")).unwrap_or_default();
     sheet.push(Block::Verdict { text: format!("{}{stage}", answer.action.class.words()), why: answer.action.why.clone(), tone });
     for danger in &answer.danger {
-        sheet.push(Block::Cautions { cautions: vec![format!("{}. Call {}. {} {}", danger.what, danger.whom_to_call.join(", then "), danger.keep_clear, danger.do_first)] });
+        sheet.push(Block::Cautions {
+            cautions: vec![format!(
+                "{}. Call {}. {} {}",
+                danger.what,
+                danger.whom_to_call.join(", then "),
+                danger.keep_clear,
+                danger.do_first
+            )],
+        });
     }
     if !answer.causes.is_empty() {
         if answer.cannot_tell {
@@ -268,11 +305,19 @@ pub fn letter_blocks(answered: &Answered, sheet: &mut Sheet) {
         }
         let top: Vec<(String, f64, bool)> = answer.causes.iter().take(6).map(|c| (c.name.clone(), c.probability, c.harmless)).collect();
         let alt = top.iter().map(|(n, p, _)| format!("{n} {}", percent(*p))).collect::<Vec<_>>().join(", ");
-        sheet.push(Block::Figure { svg: cause_bars::draw(&top, 620.0), alt, caption: "Likely causes; hollow bars are harmless".to_owned() });
+        sheet.push(Block::Figure {
+            svg: cause_bars::draw(&top, 620.0),
+            alt,
+            caption: "Likely causes; hollow bars are harmless".to_owned(),
+        });
         sheet.push(Block::KeyFigures {
             figures: vec![
                 KeyFigure { value: percent(top[0].1), label: top[0].0.clone(), note: "likeliest".to_owned() },
-                KeyFigure { value: percent(answer.harmless), label: "harmless".to_owned(), note: "all harmless causes together".to_owned() },
+                KeyFigure {
+                    value: percent(answer.harmless),
+                    label: "harmless".to_owned(),
+                    note: "all harmless causes together".to_owned(),
+                },
             ],
         });
     }
@@ -287,7 +332,8 @@ pub fn letter_blocks(answered: &Answered, sheet: &mut Sheet) {
     });
     sheet.push(Block::heading("What was understood"));
     let rows = answer.understood.iter().map(|u| {
-        let said = u.number.as_ref().map_or_else(|| presence_words(u.present).to_owned(), |q| format!("{}, {q}", presence_words(u.present)));
+        let said =
+            u.number.as_ref().map_or_else(|| presence_words(u.present).to_owned(), |q| format!("{}, {q}", presence_words(u.present)));
         vec![format!("“{}”", u.phrase), u.name.clone(), said]
     });
     sheet.push(Block::table("If a line is wrong, put it right and ask again.", &["words", "read as", "said to be"], rows.collect()));

@@ -269,7 +269,7 @@ impl Desk {
         };
         let overdue = overdue(&known, &limits, self.today);
         let words = words(&machine, &known, &limits, overdue);
-        let hours_in_all_h = log.iter().map(|line| line.hours).sum();
+        let hours_in_all_h = log.iter().map(|line| line.hours).sum::<f64>() + 0.0;
         Ok(MachineState { machine, hours_in_all_h, blades: known, limits, overdue, words })
     }
 

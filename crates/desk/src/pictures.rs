@@ -19,7 +19,10 @@ impl Desk {
         let drawn = drawn_map(name, map);
         Block::Figure {
             svg: yard_map::draw(&drawn, 720.0),
-            alt: format!("Map of {name}: {}", map.areas.iter().map(|a| format!("{} ({})", a.name, a.kind.word())).collect::<Vec<_>>().join(", ")),
+            alt: format!(
+                "Map of {name}: {}",
+                map.areas.iter().map(|a| format!("{} ({})", a.name, a.kind.word())).collect::<Vec<_>>().join(", ")
+            ),
             caption: format!("{name}, to scale"),
         }
     }
@@ -66,11 +69,19 @@ fn drawn_map(name: &str, map: &Yard) -> YardMap {
     }
     for edge in &map.edges {
         let line = frame.line_to_m(&edge.line);
-        drawn.shapes.push(MapShape { kind: "edge".to_owned(), name: edge.name.clone(), rings: vec![line.points().map(|p| (p.x(), p.y())).collect()] });
+        drawn.shapes.push(MapShape {
+            kind: "edge".to_owned(),
+            name: edge.name.clone(),
+            rings: vec![line.points().map(|p| (p.x(), p.y())).collect()],
+        });
     }
     for tree in &map.trees {
         let at = frame.point_to_m(tree.point);
-        drawn.trees.push(MapTree { at: (at.x(), at.y()), crown_m: tree.crown_diameter.as_ref().map(|q| q.si() / 2.0), name: tree.name.clone() });
+        drawn.trees.push(MapTree {
+            at: (at.x(), at.y()),
+            crown_m: tree.crown_diameter.as_ref().map(|q| q.si() / 2.0),
+            name: tree.name.clone(),
+        });
     }
     drawn
 }
@@ -91,10 +102,21 @@ pub(crate) fn density_figures(verdict: &YardVerdict) -> Vec<Block> {
             let grid = stratum.grid.as_ref()?;
             let estimate = stratum.estimate.as_ref()?;
             let per_ft2: Vec<(f64, f64)> = grid.per_m2.iter().zip(&grid.weights).map(|(d, w)| (d * FT2, w / d.max(1e-9))).collect();
-            let chart = DensityChart { unit: "per ft²".to_owned(), posterior: per_ft2, thresholds: thresholds.clone(), break_even: verdict.verdict.break_even_per_m2.map(|d| d * FT2) };
+            let chart = DensityChart {
+                unit: "per ft²".to_owned(),
+                posterior: per_ft2,
+                thresholds: thresholds.clone(),
+                break_even: verdict.verdict.break_even_per_m2.map(|d| d * FT2),
+            };
             Some(Block::Figure {
                 svg: density_chart::draw(&chart, 640.0),
-                alt: format!("{}: {:.1} per ft², 90 % interval {:.1} to {:.1}", stratum.name, estimate.mean_per_m2 * FT2, estimate.low_per_m2 * FT2, estimate.high_per_m2 * FT2),
+                alt: format!(
+                    "{}: {:.1} per ft², 90 % interval {:.1} to {:.1}",
+                    stratum.name,
+                    estimate.mean_per_m2 * FT2,
+                    estimate.low_per_m2 * FT2,
+                    estimate.high_per_m2 * FT2
+                ),
                 caption: format!("Density in the {}, with the published ranges at which each species injures", stratum.name),
             })
         })
@@ -118,7 +140,10 @@ pub(crate) fn stop_figures(plan: &YardPlan, counts: &[(String, Vec<u64>)]) -> Ve
             };
             Block::Figure {
                 svg: stop_chart::draw(&chart, 620.0),
-                alt: format!("{}: few enough at or under {:.1} a sample, enough to matter at or over {:.1}", rule.stratum, rule.low_per_sample, rule.high_per_sample),
+                alt: format!(
+                    "{}: few enough at or under {:.1} a sample, enough to matter at or over {:.1}",
+                    rule.stratum, rule.low_per_sample, rule.high_per_sample
+                ),
                 caption: format!("Running total against the stop lines, {}", rule.stratum),
             }
         })
@@ -127,11 +152,21 @@ pub(crate) fn stop_figures(plan: &YardPlan, counts: &[(String, Vec<u64>)]) -> Ve
 
 /// Belief in a control by year.
 pub(crate) fn belief_figure(name: &str, belief: &Belief) -> Block {
-    let curve: Vec<CurvePoint> = belief.curve.iter().map(|y| CurvePoint { year: y.year, low: y.low, middle: y.median, high: y.high }).collect();
-    let slid = belief.slid.as_ref().map(|s| format!("; slid from {:.0} % to {:.0} % since {}", s.from * 100.0, s.to * 100.0, s.since)).unwrap_or_default();
+    let curve: Vec<CurvePoint> =
+        belief.curve.iter().map(|y| CurvePoint { year: y.year, low: y.low, middle: y.median, high: y.high }).collect();
+    let slid = belief
+        .slid
+        .as_ref()
+        .map(|s| format!("; slid from {:.0} % to {:.0} % since {}", s.from * 100.0, s.to * 100.0, s.since))
+        .unwrap_or_default();
     Block::Figure {
         svg: efficacy_curve::draw(&format!("Belief in {name}"), &curve, &[], 620.0),
-        alt: format!("{name}: now {:.0} %, 90 % interval {:.0} to {:.0} %{slid}", belief.median * 100.0, belief.low * 100.0, belief.high * 100.0),
+        alt: format!(
+            "{name}: now {:.0} %, 90 % interval {:.0} to {:.0} %{slid}",
+            belief.median * 100.0,
+            belief.low * 100.0,
+            belief.high * 100.0
+        ),
         caption: format!("What {name} is believed to control, year by year{slid}"),
     }
 }

@@ -119,7 +119,8 @@ impl Desk {
         self.lore.troubles.values().find(by_name).ok_or_else(|| {
             let first = wanted.split(['-', ' ']).next().unwrap_or_default().trim_end_matches('s').to_owned();
             let near: Vec<&str> = self.lore.troubles.values().filter(|t| t.key.contains(&first)).map(|t| t.key.as_str()).take(6).collect();
-            let hint = if near.is_empty() { "`groundlore lore list` shows them".to_owned() } else { format!("did you mean {}?", near.join(", ")) };
+            let hint =
+                if near.is_empty() { "`groundlore lore list` shows them".to_owned() } else { format!("did you mean {}?", near.join(", ")) };
             DeskError::missing(format!("lore has no trouble `{name}`"), hint)
         })
     }
@@ -129,7 +130,8 @@ impl Desk {
     /// # Errors
     /// A yard without a place.
     pub fn stage_windows(&self, yard: &YardOnDesk, trouble: &Trouble) -> Result<Vec<Window>, DeskError> {
-        let latitude = yard.row.latitude.ok_or_else(|| DeskError::missing(format!("{} has no place", yard.row.name), "import its map first"))?;
+        let latitude =
+            yard.row.latitude.ok_or_else(|| DeskError::missing(format!("{} has no place", yard.row.name), "import its map first"))?;
         let ensemble = match &yard.row.station {
             Some(station) => Some(self.ensemble(station)?),
             None => None,
@@ -158,7 +160,10 @@ impl Desk {
                 "look at its findings instead: `groundlore lore show`",
             ));
         };
-        let map = yard.map.as_ref().ok_or_else(|| DeskError::missing(format!("{} has no map", yard.row.name), "import one with `groundlore yard import FILE`"))?;
+        let map = yard
+            .map
+            .as_ref()
+            .ok_or_else(|| DeskError::missing(format!("{} has no map", yard.row.name), "import one with `groundlore yard import FILE`"))?;
         let strata = strata(map, trouble, seed_of(&yard.row.name))?;
         let thresholds = by_species(&trouble.thresholds, watered(map), &|source| self.lore.standing(source)).map_err(DeskError::science)?;
         let windows = self.stage_windows(&yard, trouble)?;
@@ -174,7 +179,15 @@ impl Desk {
         };
         let plan = scouting::plan(&wish).map_err(DeskError::science)?;
         let no_threshold = trouble.no_good_threshold.as_ref().map(|said| format!("{} ({})", said.text, said.source));
-        Ok(YardPlan { yard: yard.row.name, trouble: trouble.key.clone(), name: trouble.name.clone(), plan, windows, thresholds, no_threshold })
+        Ok(YardPlan {
+            yard: yard.row.name,
+            trouble: trouble.key.clone(),
+            name: trouble.name.clone(),
+            plan,
+            windows,
+            thresholds,
+            no_threshold,
+        })
     }
 
     /// Plans the scouting as a task of the book.
@@ -188,9 +201,20 @@ impl Desk {
         let window = match days {
             Some(d) => {
                 let odds = plan.windows.iter().filter(|w| w.treatable).map(crate::season::odds_line).collect();
-                TaskWindow { earliest: d.earliest.min(d.latest), best: d.best.max(self.today).min(d.latest), latest: d.latest, odds, missed_by_a_week: None }
+                TaskWindow {
+                    earliest: d.earliest.min(d.latest),
+                    best: d.best.max(self.today).min(d.latest),
+                    latest: d.latest,
+                    odds,
+                    missed_by_a_week: None,
+                }
             }
-            None => TaskWindow::fixed(self.today, self.today, soon, "outside the days on which the clock says counting tells most; count because signs were seen"),
+            None => TaskWindow::fixed(
+                self.today,
+                self.today,
+                soon,
+                "outside the days on which the clock says counting tells most; count because signs were seen",
+            ),
         };
         let samples = plan.plan.stops.len();
         let task = Task {
@@ -284,7 +308,10 @@ impl Desk {
                 .iter()
                 .map(|((trouble, date), counts)| {
                     let who = counts.iter().find_map(|c| c.who.clone());
-                    tx.add_count_session(&CountSession { yard_id: row.id, trouble: trouble.clone(), date: *date, who, ..CountSession::default() }, counts)
+                    tx.add_count_session(
+                        &CountSession { yard_id: row.id, trouble: trouble.clone(), date: *date, who, ..CountSession::default() },
+                        counts,
+                    )
                 })
                 .collect()
         })?;
@@ -371,7 +398,12 @@ impl Desk {
         };
         let oldest = self.today.checked_sub(COUNTS_HOLD_DAYS.days()).unwrap_or(self.today);
         if session.date < oldest {
-            return Err(refused("counts", session.date, &format!("are older than {COUNTS_HOLD_DAYS} days"), "count again: the ground has changed since"));
+            return Err(refused(
+                "counts",
+                session.date,
+                &format!("are older than {COUNTS_HOLD_DAYS} days"),
+                "count again: the ground has changed since",
+            ));
         }
         Ok(session)
     }
@@ -396,6 +428,10 @@ impl Desk {
             working: Some(json!({"words": verdict.answer.words(), "lines": verdict.working})),
             ..Decision::default()
         };
+        let same = |old: &Decision| old.session_id == decision.session_id && old.date == decision.date && old.verdict == decision.verdict;
+        if let Some(old) = self.book.latest_decision(yard.row.id, &trouble.key)?.filter(same) {
+            return Ok(old.id);
+        }
         Ok(self.book.write(|tx| tx.add(&decision))?)
     }
 
@@ -450,7 +486,10 @@ fn match_stratum(names: &[String], given: &str) -> Result<String, DeskError> {
 
 /// Hull of the thresholds, per m².
 fn hull(thresholds: &[SpeciesThreshold]) -> Option<ThresholdRange> {
-    thresholds.iter().map(|t| t.range).reduce(|a, b| ThresholdRange { low_per_m2: a.low_per_m2.min(b.low_per_m2), high_per_m2: a.high_per_m2.max(b.high_per_m2) })
+    thresholds
+        .iter()
+        .map(|t| t.range)
+        .reduce(|a, b| ThresholdRange { low_per_m2: a.low_per_m2.min(b.low_per_m2), high_per_m2: a.high_per_m2.max(b.high_per_m2) })
 }
 
 /// Days to count on: from when the treatable stages begin in one year of ten to when they are over in nine.
@@ -465,11 +504,15 @@ fn counting_days(windows: &[Window], today: Date) -> Option<Days> {
 
 /// The parts of a yard to scout for a trouble.
 fn strata(map: &Yard, trouble: &Trouble, seed: u64) -> Result<Vec<Stratum>, DeskError> {
-    let on_turf = matches!(trouble.kind, TroubleKind::TurfInsect | TroubleKind::TurfDisease | TroubleKind::Weed) || trouble.hosts.iter().any(|h| h == "lawn");
+    let on_turf = matches!(trouble.kind, TroubleKind::TurfInsect | TroubleKind::TurfDisease | TroubleKind::Weed)
+        || trouble.hosts.iter().any(|h| h == "lawn");
     let found = if on_turf { turf_strata(map, seed) } else { bed_strata(map, seed) };
     if found.is_empty() {
         let ground = if on_turf { "lawn" } else { "bed" };
-        return Err(DeskError::missing(format!("the map has no {ground} to look in"), format!("draw an area of kind `{ground}` on it and import it again")));
+        return Err(DeskError::missing(
+            format!("the map has no {ground} to look in"),
+            format!("draw an area of kind `{ground}` on it and import it again"),
+        ));
     }
     Ok(found)
 }
@@ -498,7 +541,12 @@ fn turf_strata(map: &Yard, seed: u64) -> Vec<Stratum> {
         .zip(ground)
         .enumerate()
         .filter(|(_, (_, (ground, area)))| !ground.0.is_empty() && *area > 0.0)
-        .map(|(place, ((name, kind), (ground, area_m2)))| Stratum { name: name.to_owned(), kind, area_m2, points_lonlat: points(&ground, 24, seed + place as u64) })
+        .map(|(place, ((name, kind), (ground, area_m2)))| Stratum {
+            name: name.to_owned(),
+            kind,
+            area_m2,
+            points_lonlat: points(&ground, 24, seed + place as u64),
+        })
         .collect()
 }
 

@@ -23,7 +23,10 @@ impl Desk {
                 ("sample".to_owned(), plan.plan.sample.clone()),
                 ("count".to_owned(), plan.plan.counted.clone()),
                 ("this cannot see".to_owned(), plan.plan.blind_to.clone()),
-                ("samples".to_owned(), plan.plan.allotment.iter().map(|a| format!("{} in {}", a.samples, a.stratum)).collect::<Vec<_>>().join(", ")),
+                (
+                    "samples".to_owned(),
+                    plan.plan.allotment.iter().map(|a| format!("{} in {}", a.samples, a.stratum)).collect::<Vec<_>>().join(", "),
+                ),
                 ("takes".to_owned(), format!("{:.0}–{:.0} min, {:.0} m walk", plan.plan.minutes.0, plan.plan.minutes.1, plan.plan.walk_m)),
             ],
         });
@@ -34,12 +37,29 @@ impl Desk {
             .plan
             .stops
             .iter()
-            .map(|s| vec![s.number.to_string(), s.stratum.clone(), format!("{:.6}, {:.6}", s.latitude, s.longitude), String::new(), String::new(), String::new()])
+            .map(|s| {
+                vec![
+                    s.number.to_string(),
+                    s.stratum.clone(),
+                    format!("{:.6}, {:.6}", s.latitude, s.longitude),
+                    String::new(),
+                    String::new(),
+                    String::new(),
+                ]
+            })
             .collect();
-        sheet.push(Block::table("Write down every stop, a zero too. “Not looked at” is not zero.", &["stop", "where", "place", "count", "species, by its raster", "remark"], rows));
+        sheet.push(Block::table(
+            "Write down every stop, a zero too. “Not looked at” is not zero.",
+            &["stop", "where", "place", "count", "species, by its raster", "remark"],
+            rows,
+        ));
         for rule in &plan.plan.stop_rules {
             let rows = rule.rows.iter().map(|r| {
-                vec![r.samples.to_string(), r.few_at_most.map_or_else(|| "–".to_owned(), |n| format!("{n} or fewer")), format!("{} or more", r.many_from)]
+                vec![
+                    r.samples.to_string(),
+                    r.few_at_most.map_or_else(|| "–".to_owned(), |n| format!("{n} or fewer")),
+                    format!("{} or more", r.many_from),
+                ]
             });
             sheet.push(Block::table(
                 format!("Stop rule in the {}: stop as soon as the running total reaches a line", rule.stratum),
@@ -48,13 +68,17 @@ impl Desk {
             ));
         }
         sheet.push(Block::heading("Numbers at which it injures"));
-        let rows = plan.thresholds.iter().map(|t| vec![t.species.clone(), t.told_by.clone().unwrap_or_default(), per_ft2(&t.range), t.region.clone(), t.source.to_string()]);
+        let rows = plan.thresholds.iter().map(|t| {
+            vec![t.species.clone(), t.told_by.clone().unwrap_or_default(), per_ft2(&t.range), t.region.clone(), t.source.to_string()]
+        });
         sheet.push(Block::table("", &["species", "told by", "injures from", "where", "source"], rows.collect()));
         if let Some(said) = &plan.no_threshold {
             sheet.push(Block::paragraph(said.clone()));
         }
         sheet.push(Block::Working { title: "Taken for granted".to_owned(), lines: plan.plan.assumes.clone() });
-        sheet.push(Block::Fill { labels: vec!["Counted by".to_owned(), "Date and hour".to_owned(), "Fresh digging by animals? yes / no".to_owned()] });
+        sheet.push(Block::Fill {
+            labels: vec!["Counted by".to_owned(), "Date and hour".to_owned(), "Fresh digging by animals? yes / no".to_owned()],
+        });
         sheet.push(Block::Cautions { cautions: groundlore_work::caution::cautions(&[groundlore_work::caution::Hazard::StingsAndTicks]) });
         Ok(sheet)
     }
@@ -64,7 +88,8 @@ impl Desk {
     /// # Errors
     /// If the plan cannot be made again.
     pub fn verdict_sheet(&self, found: &YardVerdict) -> Result<Sheet, DeskError> {
-        let mut sheet = self.sheet("verdict", format!("{} at {}", found.name, found.yard)).subtitle(format!("Counted on {}", found.counted_on));
+        let mut sheet =
+            self.sheet("verdict", format!("{} at {}", found.name, found.yard)).subtitle(format!("Counted on {}", found.counted_on));
         let verdict = &found.verdict;
         let (words, tone) = match &verdict.answer {
             Answer::Treat { strata, .. } => (format!("Treat: {}", strata.join(", ")), Tone::Act),
@@ -72,7 +97,9 @@ impl Desk {
             Answer::CountMore { stratum, samples } => (format!("Count {samples} more in the {stratum}"), Tone::Watch),
             Answer::CannotSay { remedy } => (format!("Cannot say: {remedy}"), Tone::Watch),
         };
-        let why = verdict.p_wrong.map_or_else(|| "No odds can be given.".to_owned(), |p| format!("The odds that this is wrong are {:.0} in 100.", p * 100.0));
+        let why = verdict
+            .p_wrong
+            .map_or_else(|| "No odds can be given.".to_owned(), |p| format!("The odds that this is wrong are {:.0} in 100.", p * 100.0));
         sheet.push(Block::Verdict { text: words, why, tone });
         sheet.push(Block::KeyFigures { figures: self.key_figures(found)? });
         let counts = found.counts.iter().map(|(stratum, counts)| {
@@ -82,13 +109,23 @@ impl Desk {
             vec![
                 stratum.clone(),
                 list,
-                estimate.map_or_else(|| "unknown".to_owned(), |e| format!("{:.1} ({:.1}–{:.1})", e.mean_per_m2 * FT2, e.low_per_m2 * FT2, e.high_per_m2 * FT2)),
+                estimate.map_or_else(
+                    || "unknown".to_owned(),
+                    |e| format!("{:.1} ({:.1}–{:.1})", e.mean_per_m2 * FT2, e.low_per_m2 * FT2, e.high_per_m2 * FT2),
+                ),
                 view.map_or_else(String::new, |v| format!("{:.0}%", v.p_injury * 100.0)),
             ]
         });
-        sheet.push(Block::table("Counts, density per ft² with its 90 % interval, and the chance of injury if left", &["stratum", "counts", "per ft²#", "injury#"], counts.collect()));
+        sheet.push(Block::table(
+            "Counts, density per ft² with its 90 % interval, and the chance of injury if left",
+            &["stratum", "counts", "per ft²#", "injury#"],
+            counts.collect(),
+        ));
         if !verdict.not_looked_at.is_empty() {
-            sheet.push(Block::paragraph(format!("Nobody looked in: {}. The verdict does not speak for it.", verdict.not_looked_at.join(", "))));
+            sheet.push(Block::paragraph(format!(
+                "Nobody looked in: {}. The verdict does not speak for it.",
+                verdict.not_looked_at.join(", ")
+            )));
         }
         if !found.species_told {
             sheet.push(Block::paragraph("Nobody looked at the raster, so the verdict is spread over the region's species, whose thresholds differ tenfold: looking at it is the cheapest way to a surer answer."));
@@ -97,7 +134,11 @@ impl Desk {
         let plan = self.scouting_plan(&found.yard, &found.trouble, 60)?;
         sheet.blocks.extend(stop_figures(&plan, &found.counts));
         sheet.push(Block::heading("Why"));
-        sheet.push(Block::table("", &["reason", "figure", "source"], verdict.reasons.iter().map(|r| vec![r.text.clone(), r.figure.clone(), r.source.clone()]).collect()));
+        sheet.push(Block::table(
+            "",
+            &["reason", "figure", "source"],
+            verdict.reasons.iter().map(|r| vec![r.text.clone(), r.figure.clone(), r.source.clone()]).collect(),
+        ));
         sheet.push(Block::Working { title: "Working".to_owned(), lines: verdict.working.clone() });
         Ok(sheet)
     }
@@ -114,14 +155,26 @@ impl Desk {
             });
         }
         if let Some(costs) = &found.verdict.costs {
-            figures.push(KeyFigure { value: money(costs.leave), label: "expected cost of leaving".to_owned(), note: "repair, by your price".to_owned() });
+            figures.push(KeyFigure {
+                value: money(costs.leave),
+                label: "expected cost of leaving".to_owned(),
+                note: "repair, by your price".to_owned(),
+            });
             let with = found.control.clone().map(|c| format!("with {c}")).unwrap_or_default();
             figures.push(KeyFigure { value: money(costs.treat), label: "expected cost of treating".to_owned(), note: with });
         } else {
-            figures.push(KeyFigure { value: "–".to_owned(), label: "money".to_owned(), note: "no prices yet: `groundlore rates add FILE`".to_owned() });
+            figures.push(KeyFigure {
+                value: "–".to_owned(),
+                label: "money".to_owned(),
+                note: "no prices yet: `groundlore rates add FILE`".to_owned(),
+            });
         }
         if let Some(even) = found.verdict.break_even_per_m2 {
-            figures.push(KeyFigure { value: format!("{:.1} per ft²", even * FT2), label: "treating pays from".to_owned(), note: "break-even density".to_owned() });
+            figures.push(KeyFigure {
+                value: format!("{:.1} per ft²", even * FT2),
+                label: "treating pays from".to_owned(),
+                note: "break-even density".to_owned(),
+            });
         }
         Ok(figures)
     }
@@ -137,16 +190,35 @@ impl Desk {
         let rows: Vec<Vec<String>> = open
             .iter()
             .map(|(t, _)| {
-                let minutes = t.takes.minutes.map_or_else(|| "–".to_owned(), |(a, b)| if (a - b).abs() < 0.5 { format!("{a:.0}") } else { format!("{a:.0}–{b:.0}") });
-                let things: Vec<String> = t.takes.materials.iter().map(|(name, q)| format!("{} {name}", q.rounded(3))).chain(t.takes.machines.clone()).chain(t.takes.gear.iter().map(|g| format!("wear {g}"))).collect();
+                let minutes = t.takes.minutes.map_or_else(
+                    || "–".to_owned(),
+                    |(a, b)| if (a - b).abs() < 0.5 { format!("{a:.0}") } else { format!("{a:.0}–{b:.0}") },
+                );
+                let things: Vec<String> = t
+                    .takes
+                    .materials
+                    .iter()
+                    .map(|(name, q)| format!("{} {name}", q.rounded(3)))
+                    .chain(t.takes.machines.clone())
+                    .chain(t.takes.gear.iter().map(|g| format!("wear {g}")))
+                    .collect();
                 let along = if things.is_empty() { String::new() } else { format!(" Take: {}.", things.join("; ")) };
                 let place = t.place.as_ref().map(|p| format!(" ({p})")).unwrap_or_default();
-                vec![t.yard.clone(), format!("{}{place}.{along}", t.what.trim_end_matches('.')), minutes, t.window.latest.strftime("%-d %b").to_string(), String::new()]
+                vec![
+                    t.yard.clone(),
+                    format!("{}{place}.{along}", t.what.trim_end_matches('.')),
+                    minutes,
+                    t.window.latest.strftime("%-d %b").to_string(),
+                    String::new(),
+                ]
             })
             .collect();
         sheet.push(Block::Table(Table {
             caption: "Mark each: done, begun, or could not and why".to_owned(),
-            columns: ["yard", "work", "min", "by", "done?"].iter().map(|n| Column { name: (*n).to_owned(), numeric: *n == "min" }).collect(),
+            columns: ["yard", "work", "min", "by", "done?"]
+                .iter()
+                .map(|n| Column { name: (*n).to_owned(), numeric: *n == "min" })
+                .collect(),
             rows,
             blank_rows: 3,
             total: None,

@@ -55,7 +55,10 @@ impl Desk {
     pub fn season(&self, yard: &str) -> Result<Season, DeskError> {
         let yard = self.yard(yard)?;
         let station = yard.row.station.clone().ok_or_else(|| {
-            DeskError::missing(format!("{} has no weather station", yard.row.name), "name one with `groundlore yard import … --station KEY`")
+            DeskError::missing(
+                format!("{} has no weather station", yard.row.name),
+                "name one with `groundlore yard import … --station KEY`",
+            )
         })?;
         let ensemble = self.ensemble(&station)?;
         let mut stages = Vec::new();
@@ -65,13 +68,16 @@ impl Desk {
             }
         }
         stages.sort_by(|a, b| (a.1.p50.or(a.1.p10), &a.0).cmp(&(b.1.p50.or(b.1.p10), &b.0)));
-        let frosts = [("last frost of spring, 32 °F", ensemble.last_frost(0.0), true), ("first frost of autumn, 32 °F", ensemble.first_frost(0.0), false)]
-            .into_iter()
-            .map(|(name, dates, last)| FrostDay {
-                name: name.to_owned(),
-                odds: if last { Odds::from_last_dates(&dates, self.today) } else { Odds::from_dates(&dates, self.today) },
-            })
-            .collect();
+        let frosts = [
+            ("last frost of spring, 32 °F", ensemble.last_frost(0.0), true),
+            ("first frost of autumn, 32 °F", ensemble.first_frost(0.0), false),
+        ]
+        .into_iter()
+        .map(|(name, dates, last)| FrostDay {
+            name: name.to_owned(),
+            odds: if last { Odds::from_last_dates(&dates, self.today) } else { Odds::from_dates(&dates, self.today) },
+        })
+        .collect();
         Ok(Season { yard: yard.row.name, station, futures: ensemble.futures().len(), stages, frosts })
     }
 
@@ -86,8 +92,19 @@ impl Desk {
             self.today, season.station, season.futures
         ));
         let mut rows: Vec<BandRow> = season.stages.iter().map(|(trouble, w)| band_row(trouble, w)).collect();
-        rows.extend(season.frosts.iter().filter(|f| f.odds.past < 0.5).map(|f| BandRow { name: f.name.clone(), p10: f.odds.p10, p50: f.odds.p50, p90: f.odds.p90, note: never_note(f.odds.never), remembered: false }));
-        let alt = rows.iter().map(|r| format!("{}: {}", r.name, r.p50.map_or_else(|| "not this season".to_owned(), |d| d.to_string()))).collect::<Vec<_>>().join("; ");
+        rows.extend(season.frosts.iter().filter(|f| f.odds.past < 0.5).map(|f| BandRow {
+            name: f.name.clone(),
+            p10: f.odds.p10,
+            p50: f.odds.p50,
+            p90: f.odds.p90,
+            note: never_note(f.odds.never),
+            remembered: false,
+        }));
+        let alt = rows
+            .iter()
+            .map(|r| format!("{}: {}", r.name, r.p50.map_or_else(|| "not this season".to_owned(), |d| d.to_string())))
+            .collect::<Vec<_>>()
+            .join("; ");
         sheet.push(Block::Figure { svg: season_band::draw(&rows, self.today, 720.0), alt, caption: "Bars run from the day by which 1 year of 10 has it to 9 of 10; the mark is the middle year. Hollow bars rest on memory or common practice.".to_owned() });
         for (heading, wanted) in [("Now", Standing::Now), ("To come", Standing::NotYet), ("Past", Standing::Over)] {
             let lines: Vec<Vec<String>> = season
@@ -100,7 +117,10 @@ impl Desk {
                 sheet.push(Block::table(heading, &["of", "stage", "10%", "50%", "90%", "source"], lines));
             }
         }
-        let frost = season.frosts.iter().map(|f| vec![f.name.clone(), day(f.odds.p10), day(f.odds.p50), day(f.odds.p90), format!("{:.0}%", f.odds.never * 100.0)]);
+        let frost = season
+            .frosts
+            .iter()
+            .map(|f| vec![f.name.clone(), day(f.odds.p10), day(f.odds.p50), day(f.odds.p90), format!("{:.0}%", f.odds.never * 100.0)]);
         sheet.push(Block::table("Frost", &["frost", "10%", "50%", "90%", "never#"], frost.collect()));
         sheet.foot.push("A date here is a chance, not a promise: look at the ground before acting on it.".to_owned());
         Ok(sheet)

@@ -129,7 +129,12 @@ impl Desk {
     pub(crate) fn best_candidate(&self, yard: &YardOnDesk, trouble: &Trouble) -> Result<Option<(String, Belief, bool)>, DeskError> {
         let options = self.options_for(yard, trouble)?;
         let usable = |o: &&TreatmentOption| o.standing != groundlore_plant_health::treatment::Outcome::Refuse;
-        let best = options.options.iter().filter(usable).find(|o| o.class != ControlClass::Practice).or_else(|| options.options.iter().find(usable));
+        let best = options
+            .options
+            .iter()
+            .filter(usable)
+            .find(|o| o.class != ControlClass::Practice)
+            .or_else(|| options.options.iter().find(usable));
         let free = |key: &str| self.lore.controls.get(key).is_some_and(|c| !c.needs_label);
         Ok(best.map(|o| (o.name.clone(), options.beliefs[&o.control].clone(), o.amount.is_some() || free(&o.control))))
     }
@@ -206,7 +211,10 @@ impl Desk {
         let patches: f64 = if on_turf { map.patches.iter().map(|p| area_m2(&p.polygon)).sum() } else { 0.0 };
         let whole: f64 = map.areas_of(kind).map(|a| area_m2(&a.polygon)).sum();
         if whole <= 0.0 {
-            return Err(DeskError::missing(format!("the map of {} has no {}", yard.row.name, kind.word()), "draw one and import the map again"));
+            return Err(DeskError::missing(
+                format!("the map of {} has no {}", yard.row.name, kind.word()),
+                "draw one and import the map again",
+            ));
         }
         Ok(if patches > 0.0 { (patches * 1.25).min(whole) } else { whole })
     }
@@ -267,14 +275,28 @@ impl Desk {
     pub fn plan_treatment(&mut self, yard: &str, trouble: &str, control: &str) -> Result<i64, DeskError> {
         let options = self.treatment_options(yard, trouble)?;
         let wanted = control.trim().to_lowercase();
-        let Some(option) = options.options.iter().find(|o| o.control == wanted.replace(' ', "-") || o.name.to_lowercase() == wanted).cloned() else {
+        let Some(option) =
+            options.options.iter().find(|o| o.control == wanted.replace(' ', "-") || o.name.to_lowercase() == wanted).cloned()
+        else {
             let names: Vec<&str> = options.options.iter().map(|o| o.control.as_str()).collect();
-            return Err(DeskError::missing(format!("`{control}` is no option for {}", options.name), format!("use one of {}", names.join(", "))));
+            return Err(DeskError::missing(
+                format!("`{control}` is no option for {}", options.name),
+                format!("use one of {}", names.join(", ")),
+            ));
         };
         if option.standing == groundlore_plant_health::treatment::Outcome::Refuse {
-            let why: Vec<String> =
-                option.checks.iter().filter(|c| c.outcome == groundlore_plant_health::treatment::Outcome::Refuse).map(|c| c.why.clone()).collect();
-            return Err(DeskError::Refused { what: option.name.clone(), value: "it".to_owned(), why: "must not be used here".to_owned(), remedy: why.join("; ") });
+            let why: Vec<String> = option
+                .checks
+                .iter()
+                .filter(|c| c.outcome == groundlore_plant_health::treatment::Outcome::Refuse)
+                .map(|c| c.why.clone())
+                .collect();
+            return Err(DeskError::Refused {
+                what: option.name.clone(),
+                value: "it".to_owned(),
+                why: "must not be used here".to_owned(),
+                remedy: why.join("; "),
+            });
         }
         let lore = self.lore.controls.get(&option.control).cloned();
         if lore.as_ref().is_some_and(|c| c.needs_label) && option.amount.is_none() {
@@ -286,7 +308,10 @@ impl Desk {
         let row = self.book.yard_named(yard)?;
         let card = lore.as_ref().map(|c| self.card_for(c)).transpose()?.flatten();
         let (earliest, best, latest) = window_of(options.stage.as_ref(), self.today);
-        let amount = option.amount.as_ref().map(|a| if a.low == a.high { a.low.rounded(4) } else { format!("{} to {}", a.low.rounded(4), a.high.rounded(4)) });
+        let amount = option
+            .amount
+            .as_ref()
+            .map(|a| if a.low == a.high { a.low.rounded(4) } else { format!("{} to {}", a.low.rounded(4), a.high.rounded(4)) });
         let decision = self.book.latest_decision(row.id, &options.trouble)?;
         let treatment = Treatment {
             yard_id: row.id,
@@ -321,12 +346,17 @@ impl Desk {
         let on_desk = self.yard(yard)?;
         let trouble = self.trouble(trouble)?.clone();
         let card = self.book.label_card_named(&entry.card)?.ok_or_else(|| {
-            DeskError::missing(format!("there is no label card `{}`", entry.card), "type the label in hand with `groundlore label add FILE`")
+            DeskError::missing(
+                format!("there is no label card `{}`", entry.card),
+                "type the label in hand with `groundlore label add FILE`",
+            )
         })?;
         let firm = self.book.firm()?;
-        let applicator = entry.applicator.clone().or_else(|| firm.as_ref().and_then(|f| f.applicator.clone())).ok_or_else(|| {
-            DeskError::missing("who applied it is not said", "give `--applicator NAME`; the record must name them")
-        })?;
+        let applicator = entry
+            .applicator
+            .clone()
+            .or_else(|| firm.as_ref().and_then(|f| f.applicator.clone()))
+            .ok_or_else(|| DeskError::missing("who applied it is not said", "give `--applicator NAME`; the record must name them"))?;
         let planned = self.book.treatments_of(on_desk.row.id)?.into_iter().find(|t| t.trouble == trouble.key);
         let area_m2 = match &entry.area {
             Some(text) => read("area", text, Kind::Area)?.si(),
@@ -362,7 +392,12 @@ impl Desk {
             applicator,
             licence: firm.and_then(|f| f.licence),
             wind_m_s: entry.wind.as_deref().map(|t| read("wind", t, Kind::Speed)).transpose()?.map(|q| q.si()),
-            temperature_c: entry.temperature.as_deref().map(|t| read("temperature", t, Kind::Temperature)).transpose()?.and_then(|q| q.celsius()),
+            temperature_c: entry
+                .temperature
+                .as_deref()
+                .map(|t| read("temperature", t, Kind::Temperature))
+                .transpose()?
+                .and_then(|q| q.celsius()),
             note: entry.note.clone(),
             ..ApplicationRecord::default()
         }
@@ -374,7 +409,9 @@ impl Desk {
             trouble: trouble.key.clone(),
             control: planned.as_ref().map(|t| t.control.clone()),
             due_on: Some(planned.as_ref().and_then(|t| t.follow_up_on).filter(|d| *d > record.date).unwrap_or(due)),
-            note: entry.untreated_strip.map(|left| if left { "a strip was left untreated".to_owned() } else { "no strip was left untreated".to_owned() }),
+            note: entry
+                .untreated_strip
+                .map(|left| if left { "a strip was left untreated".to_owned() } else { "no strip was left untreated".to_owned() }),
             ..FollowUpRow::default()
         };
         let id = self.book.write(|tx| {
@@ -427,10 +464,21 @@ impl Desk {
         let trouble = self.trouble(trouble)?.clone();
         let open = self.book.follow_ups_of(row.id)?.into_iter().find(|f| f.trouble == trouble.key && f.done_on.is_none());
         let Some(open) = open else {
-            return Err(DeskError::missing(format!("no follow-up for {} is open at {}", trouble.name, row.name), "record the application first"));
+            return Err(DeskError::missing(
+                format!("no follow-up for {} is open at {}", trouble.name, row.name),
+                "record the application first",
+            ));
         };
-        let key = open.control.clone().ok_or_else(|| DeskError::missing("the follow-up names no control", "plan the treatment before recording it"))?;
-        let control = self.lore.controls.get(&key).cloned().ok_or_else(|| DeskError::missing(format!("lore has no control `{key}`"), "check the overlay"))?;
+        let key = open
+            .control
+            .clone()
+            .ok_or_else(|| DeskError::missing("the follow-up names no control", "plan the treatment before recording it"))?;
+        let control = self
+            .lore
+            .controls
+            .get(&key)
+            .cloned()
+            .ok_or_else(|| DeskError::missing(format!("lore has no control `{key}`"), "check the overlay"))?;
         let found = shown(counts, 0.9).map_err(DeskError::science)?;
         let day = date.unwrap_or(self.today);
         let place = format!("{} {}", row.name, day.year());
@@ -487,7 +535,10 @@ impl Desk {
         }
         let place = format!("{} {year}", row.name);
         let Learned::Observation(seen) = learn(year, &place, &shown(counts, 0.9).map_err(DeskError::science)?) else {
-            return Err(DeskError::missing("there was no untreated check", "without one only a change is known, and nothing is learned of the control"));
+            return Err(DeskError::missing(
+                "there was no untreated check",
+                "without one only a change is known, and nothing is learned of the control",
+            ));
         };
         self.book.write(|tx| {
             tx.record_belief(&BeliefRow {
@@ -528,7 +579,9 @@ fn controls_of<'a>(desk: &'a Desk, trouble: &Trouble) -> Vec<&'a Control> {
 /// The treatable stage that is on now, or comes next.
 fn current_stage(windows: &[Window], today: Date) -> Option<&Window> {
     let treatable = || windows.iter().filter(|w| w.treatable);
-    treatable().find(|w| w.stands(today) == Standing::Now).or_else(|| treatable().filter(|w| w.p10.is_some_and(|d| d > today)).min_by_key(|w| w.p10))
+    treatable()
+        .find(|w| w.stands(today) == Standing::Now)
+        .or_else(|| treatable().filter(|w| w.p10.is_some_and(|d| d > today)).min_by_key(|w| w.p10))
 }
 
 fn window_of(stage: Option<&Window>, today: Date) -> (Date, Date, Date) {
@@ -545,7 +598,8 @@ fn nearest_water_m(yard: &YardOnDesk) -> Option<f64> {
 }
 
 fn plants_named(map: &groundlore_site::yard::Yard) -> Vec<String> {
-    let mut names: Vec<String> = map.plants.iter().map(|p| p.plant.clone()).chain(map.trees.iter().filter_map(|t| t.species.clone())).collect();
+    let mut names: Vec<String> =
+        map.plants.iter().map(|p| p.plant.clone()).chain(map.trees.iter().filter_map(|t| t.species.clone())).collect();
     names.sort();
     names.dedup();
     names
@@ -574,7 +628,8 @@ fn science_card(card: &CardRow) -> Result<LabelCard, DeskError> {
         si.map(|si| Quantity::from_si(si, unit)).transpose().map_err(|source| DeskError::Quantity { what: card.name.clone(), source })
     };
     let days = |d: Option<f64>| d.and_then(|d| Quantity::new(d, "day").ok());
-    let mentions_bloom = card.bee_statement.as_ref().map(|text| ["bloom", "flower", "forag"].iter().any(|w| text.to_lowercase().contains(w)));
+    let mentions_bloom =
+        card.bee_statement.as_ref().map(|text| ["bloom", "flower", "forag"].iter().any(|w| text.to_lowercase().contains(w)));
     Ok(LabelCard {
         name: card.name.clone(),
         registration_number: card.registration_number.clone(),
@@ -607,7 +662,11 @@ fn treatment_task(options: &Options, option: &TreatmentOption, days: (Date, Date
     if let Some(card) = card {
         reasons.push(Reason::new("rate, re-entry and gear are the label card's", card.name.clone(), "label card as typed"));
     }
-    let forbids = option.checks.iter().filter(|c| c.outcome != groundlore_plant_health::treatment::Outcome::Pass).map(|c| format!("{}: {}", c.name, c.why));
+    let forbids = option
+        .checks
+        .iter()
+        .filter(|c| c.outcome != groundlore_plant_health::treatment::Outcome::Pass)
+        .map(|c| format!("{}: {}", c.name, c.why));
     Task {
         key: format!("{}/treat/{}", slug(&options.yard), options.trouble),
         yard: options.yard.clone(),
@@ -648,7 +707,11 @@ fn follow_up_task(options: &Options, option: &TreatmentOption) -> Task {
         what: format!("Count {} again, in the treated ground and in the untreated strip", options.name.to_lowercase()),
         place: None,
         window: TaskWindow::fixed(option.follow_up.earliest, middle, option.follow_up.latest, &option.follow_up.why),
-        reasons: vec![Reason { text: "without an untreated strip only a change is known, never control".to_owned(), figure: None, source: String::new() }],
+        reasons: vec![Reason {
+            text: "without an untreated strip only a change is known, never control".to_owned(),
+            figure: None,
+            source: String::new(),
+        }],
         takes: Takes::default(),
         forbids: Vec::new(),
         cautions: strip.collect(),

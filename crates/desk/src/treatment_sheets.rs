@@ -15,12 +15,24 @@ impl Desk {
     /// The options, ranked, each with its checks.
     pub fn options_sheet(&self, options: &Options) -> Sheet {
         let mut sheet = self.sheet("treatment-options", format!("Options against {} at {}", options.name.to_lowercase(), options.yard));
-        let stage = options.stage.as_ref().map_or_else(|| "no stage on which a control works lies ahead this season".to_owned(), |w| {
-            let day = |d: Option<jiff::civil::Date>| d.map_or_else(|| "?".to_owned(), |d| d.to_string());
-            format!("{} from {} to {}, middle {}", w.name, day(w.p10), day(w.p90), day(w.p50))
+        let stage = options.stage.as_ref().map_or_else(
+            || "no stage on which a control works lies ahead this season".to_owned(),
+            |w| {
+                let day = |d: Option<jiff::civil::Date>| d.map_or_else(|| "?".to_owned(), |d| d.to_string());
+                format!("{} from {} to {}, middle {}", w.name, day(w.p10), day(w.p90), day(w.p50))
+            },
+        );
+        let bloom = options.in_bloom.as_ref().map_or_else(
+            || "not checked: the map lists no plants".to_owned(),
+            |b| if b.is_empty() { "nothing on the map's list".to_owned() } else { b.join(", ") },
+        );
+        sheet.push(Block::Facts {
+            facts: vec![
+                ("stage".to_owned(), stage),
+                ("area".to_owned(), square_feet(options.area_m2)),
+                ("in flower on this yard".to_owned(), bloom),
+            ],
         });
-        let bloom = options.in_bloom.as_ref().map_or_else(|| "not checked: the map lists no plants".to_owned(), |b| if b.is_empty() { "nothing on the map's list".to_owned() } else { b.join(", ") });
-        sheet.push(Block::Facts { facts: vec![("stage".to_owned(), stage), ("area".to_owned(), square_feet(options.area_m2)), ("in flower on this yard".to_owned(), bloom)] });
         for option in &options.options {
             option_blocks(option, &mut sheet);
             if let Some(belief) = options.beliefs.get(&option.control).filter(|b| b.slid.is_some() || option.rank == 1) {
@@ -29,9 +41,17 @@ impl Desk {
         }
         if !options.days.is_empty() {
             let rows = options.days.iter().take(10).map(|d| {
-                vec![d.date.to_string(), d.odds.map_or_else(|| "not known".to_owned(), |o| format!("{:.0}%", o * 100.0)), d.not_checked.join(", ")]
+                vec![
+                    d.date.to_string(),
+                    d.odds.map_or_else(|| "not known".to_owned(), |o| format!("{:.0}%", o * 100.0)),
+                    d.not_checked.join(", "),
+                ]
             });
-            sheet.push(Block::table("Days whose weather permits, by past years (daily figures only)", &["day", "odds#", "not checked"], rows.collect()));
+            sheet.push(Block::table(
+                "Days whose weather permits, by past years (daily figures only)",
+                &["day", "odds#", "not checked"],
+                rows.collect(),
+            ));
         }
         sheet.foot.push(LABEL.to_owned());
         sheet
@@ -64,7 +84,11 @@ impl Desk {
         sheet.push(Block::KeyFigures {
             figures: [("believed before", &found.before), ("believed now", &found.after)]
                 .into_iter()
-                .map(|(label, b)| KeyFigure { value: format!("{:.0}%", b.median * 100.0), label: label.to_owned(), note: format!("{:.0}–{:.0}%", b.low * 100.0, b.high * 100.0) })
+                .map(|(label, b)| KeyFigure {
+                    value: format!("{:.0}%", b.median * 100.0),
+                    label: label.to_owned(),
+                    note: format!("{:.0}–{:.0}%", b.low * 100.0, b.high * 100.0),
+                })
                 .collect(),
         });
         sheet.push(belief_figure("the control", &found.after));
@@ -87,7 +111,11 @@ fn belief_words(found: &FollowedUp) -> String {
 
 fn option_blocks(option: &TreatmentOption, sheet: &mut Sheet) {
     sheet.push(Block::heading(format!("{}. {}", option.rank, option.name)));
-    let slid = option.slid.as_ref().map(|s| format!("; has slid from {:.0} % to {:.0} % since {}", s.from * 100.0, s.to * 100.0, s.since)).unwrap_or_default();
+    let slid = option
+        .slid
+        .as_ref()
+        .map(|s| format!("; has slid from {:.0} % to {:.0} % since {}", s.from * 100.0, s.to * 100.0, s.since))
+        .unwrap_or_default();
     let amount = match (&option.amount, &option.amount_note) {
         (Some(a), _) if a.low == a.high => a.low.rounded(4),
         (Some(a), _) => format!("{} to {}", a.low.rounded(4), a.high.rounded(4)),
@@ -103,7 +131,9 @@ fn option_blocks(option: &TreatmentOption, sheet: &mut Sheet) {
             ("count again".to_owned(), format!("{} to {}: {}", option.follow_up.earliest, option.follow_up.latest, option.follow_up.why)),
         ],
     });
-    sheet.push(Block::Checks { checks: option.checks.iter().map(|c| Check { what: c.name.to_owned(), state: state(c.outcome), why: c.why.clone() }).collect() });
+    sheet.push(Block::Checks {
+        checks: option.checks.iter().map(|c| Check { what: c.name.to_owned(), state: state(c.outcome), why: c.why.clone() }).collect(),
+    });
     if let Some(amount) = &option.amount {
         sheet.push(Block::Working { title: "Amount".to_owned(), lines: amount.working.clone() });
     }
@@ -127,11 +157,13 @@ fn state(outcome: Outcome) -> CheckState {
 fn record_blocks(line: &ApplicationRecord, sheet: &mut Sheet) {
     let blank = |value: &Option<String>| value.clone().filter(|v| !v.trim().is_empty()).unwrap_or_else(|| "not recorded".to_owned());
     let number = |value: Option<f64>, unit: &str| value.map_or_else(|| "not recorded".to_owned(), |v| format!("{v:.1} {unit}"));
-    let corrects = line.corrects_id.map(|id| format!(" (corrects line {id}: {})", line.why.clone().unwrap_or_default())).unwrap_or_default();
+    let corrects =
+        line.corrects_id.map(|id| format!(" (corrects line {id}: {})", line.why.clone().unwrap_or_default())).unwrap_or_default();
     sheet.push(Block::heading(format!("Line {}, {}{corrects}", line.id, line.date)));
-    let actives = line.active_ingredients.as_ref().map_or_else(|| "not recorded".to_owned(), |list| {
-        list.iter().map(|a| a.percent.map_or_else(|| a.name.clone(), |p| format!("{} {p}%", a.name))).collect::<Vec<_>>().join(", ")
-    });
+    let actives = line.active_ingredients.as_ref().map_or_else(
+        || "not recorded".to_owned(),
+        |list| list.iter().map(|a| a.percent.map_or_else(|| a.name.clone(), |p| format!("{} {p}%", a.name))).collect::<Vec<_>>().join(", "),
+    );
     sheet.push(Block::Facts {
         facts: vec![
             ("product, as on the label".to_owned(), line.product.clone()),

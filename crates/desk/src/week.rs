@@ -65,12 +65,14 @@ impl Desk {
             }
             sheet.push(Block::heading(heading));
             for (task, state) in group {
-                let state = if state == "begun" { groundlore_book::tasks::TaskState::Begun } else { groundlore_book::tasks::TaskState::ToDo };
+                let state =
+                    if state == "begun" { groundlore_book::tasks::TaskState::Begun } else { groundlore_book::tasks::TaskState::ToDo };
                 sheet.push(Block::Task(card(task, state, self.today)));
             }
         }
         if week.tasks.is_empty() {
-            sheet.push(Block::paragraph("Nothing is due this week. `groundlore yard import` and `groundlore letter` make the first tasks."));
+            sheet
+                .push(Block::paragraph("Nothing is due this week. `groundlore yard import` and `groundlore letter` make the first tasks."));
         }
         Ok(sheet)
     }

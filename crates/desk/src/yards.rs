@@ -163,7 +163,11 @@ impl Desk {
                     place: Some(fault.feature_name.clone()),
                     window: Window::fixed(today, after(7), after(28), why),
                     reasons: vec![
-                        Reason::new(fault.what.clone(), fault.amount.as_ref().map_or_else(|| "not measured".to_owned(), |q| q.rounded(3)), fault.source.to_string()),
+                        Reason::new(
+                            fault.what.clone(),
+                            fault.amount.as_ref().map_or_else(|| "not measured".to_owned(), |q| q.rounded(3)),
+                            fault.source.to_string(),
+                        ),
                         Reason { text: fault.why_it_matters.clone(), figure: None, source: String::new() },
                     ],
                     takes,
@@ -199,10 +203,18 @@ impl Desk {
         }
         let lookup = |plant: &str| self.plant_size(plant);
         let found = faults::find(map, &lookup);
-        sheet.push(Block::heading(if found.is_empty() { "Nothing found that is built or planted wrongly" } else { "Built or planted wrongly" }));
+        sheet.push(Block::heading(if found.is_empty() {
+            "Nothing found that is built or planted wrongly"
+        } else {
+            "Built or planted wrongly"
+        }));
         for fault in &found {
             let amount = fault.amount.as_ref().map_or_else(|| "not measured".to_owned(), |q| q.rounded(3));
-            sheet.push(Block::Verdict { text: fault.what.clone(), why: format!("{} {}", fault.why_it_matters, fault.what_to_do), tone: groundlore_sheet::Tone::Act });
+            sheet.push(Block::Verdict {
+                text: fault.what.clone(),
+                why: format!("{} {}", fault.why_it_matters, fault.what_to_do),
+                tone: groundlore_sheet::Tone::Act,
+            });
             sheet.push(Block::Facts { facts: vec![(fault.amount_of.clone(), amount), ("source".to_owned(), fault.source.to_string())] });
             if !fault.cautions.is_empty() {
                 sheet.push(Block::Cautions { cautions: fault.cautions.clone() });
@@ -226,8 +238,17 @@ impl Desk {
             ("weather station".to_owned(), text(&yard.row.station)),
             ("children".to_owned(), told(yard.row.children)),
             ("pets".to_owned(), told(yard.row.pets)),
-            ("days the owner forbids".to_owned(), yard.row.forbidden_days.as_ref().map_or_else(|| "not asked".to_owned(), |d| if d.is_empty() { "none".to_owned() } else { d.join(", ") })),
-            ("nearest water or well on the map".to_owned(), yard.map.as_ref().and_then(nearest_water_words).unwrap_or_else(|| "none drawn".to_owned())),
+            (
+                "days the owner forbids".to_owned(),
+                yard.row
+                    .forbidden_days
+                    .as_ref()
+                    .map_or_else(|| "not asked".to_owned(), |d| if d.is_empty() { "none".to_owned() } else { d.join(", ") }),
+            ),
+            (
+                "nearest water or well on the map".to_owned(),
+                yard.map.as_ref().and_then(nearest_water_words).unwrap_or_else(|| "none drawn".to_owned()),
+            ),
         ])
     }
 }
@@ -244,7 +265,8 @@ fn areas_table(map: &Yard) -> Block {
             vec![a.name.clone(), a.kind.word().to_owned(), shade.to_owned(), square_feet(area), feet(perimeter_m(&a.polygon))]
         })
         .collect();
-    let Block::Table(mut table) = Block::table("Areas, measured on the ellipsoid", &["area", "kind", "light", "area#", "edge#"], rows) else {
+    let Block::Table(mut table) = Block::table("Areas, measured on the ellipsoid", &["area", "kind", "light", "area#", "edge#"], rows)
+    else {
         return Block::PageBreak;
     };
     let sums: Vec<String> = totals.iter().map(|(kind, m2)| format!("{kind} {}", square_feet(*m2))).collect();
@@ -274,7 +296,9 @@ pub fn distance_to_water_m(map: &Yard, area: &Area) -> Option<(f64, String)> {
         let distance = match &feature.shape {
             Shape::Point(place) => distance_to_polygon_m(*place, &area.polygon),
             Shape::Line(line) => area.polygon.exterior().points().map(|p| distance_to_line_m(p, line)).fold(f64::INFINITY, f64::min),
-            Shape::Polygon(polygon) => area.polygon.exterior().points().map(|p| distance_to_polygon_m(p, polygon)).fold(f64::INFINITY, f64::min),
+            Shape::Polygon(polygon) => {
+                area.polygon.exterior().points().map(|p| distance_to_polygon_m(p, polygon)).fold(f64::INFINITY, f64::min)
+            }
         };
         offer(distance, &feature.name);
     }
@@ -427,7 +451,9 @@ pub fn map_json(yard: &YardOnDesk) -> Json {
     let areas: Vec<Json> = yard
         .map
         .iter()
-        .flat_map(|map| map.areas.iter().map(move |a| json!({"id": a.id, "name": a.name, "kind": a.kind.word(), "area_m2": area_m2(&a.polygon)})))
+        .flat_map(|map| {
+            map.areas.iter().map(move |a| json!({"id": a.id, "name": a.name, "kind": a.kind.word(), "area_m2": area_m2(&a.polygon)}))
+        })
         .collect();
     json!({"name": yard.row.name, "latitude": yard.row.latitude, "longitude": yard.row.longitude, "station": yard.row.station, "areas": areas})
 }

@@ -1,5 +1,5 @@
 //! The whole job on the demo's yard, at the desk: from the letter to what was learned.
-#![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
+#![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic, clippy::print_stdout)]
 use groundlore_book::Book;
 use groundlore_desk::Desk;
 use groundlore_desk::demo::{TROUBLE, YARD, day};

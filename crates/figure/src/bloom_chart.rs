@@ -21,10 +21,10 @@ pub fn draw(rows: &[BloomRow], wished: &[u8], width: f64) -> String {
     let cell = (width - left - 12.0) / 12.0;
     let height = 40.0 + 20.0 * rows.len() as f64 + 28.0;
     let mut canvas = Canvas::new(width, height, "Bloom month by month");
-    for month in 0..12 {
+    for (month, initial) in MONTHS.iter().enumerate() {
         let x = left + cell * (month as f64 + 0.5);
         let is_wished = wished.contains(&(month as u8 + 1));
-        canvas.text((x, 22.0), 13.0, Anchor::Middle, if is_wished { INK } else { SOFT }, MONTHS[month]);
+        canvas.text((x, 22.0), 13.0, Anchor::Middle, if is_wished { INK } else { SOFT }, initial);
         if is_wished {
             canvas.line((x - cell * 0.35, 28.0), (x + cell * 0.35, 28.0), ACCENT, 2.0);
         }

@@ -170,18 +170,17 @@ pub(crate) fn r(value: f64) -> f64 {
 
 /// Escapes text for XML.
 pub fn escape(text: &str) -> String {
-    text.chars()
-        .fold(String::with_capacity(text.len()), |mut out, c| {
-            match c {
-                '&' => out.push_str("&amp;"),
-                '<' => out.push_str("&lt;"),
-                '>' => out.push_str("&gt;"),
-                '"' => out.push_str("&quot;"),
-                c if c.is_control() && c != '\n' => {}
-                c => out.push(c),
-            }
-            out
-        })
+    text.chars().fold(String::with_capacity(text.len()), |mut out, c| {
+        match c {
+            '&' => out.push_str("&amp;"),
+            '<' => out.push_str("&lt;"),
+            '>' => out.push_str("&gt;"),
+            '"' => out.push_str("&quot;"),
+            c if c.is_control() && c != '\n' => {}
+            c => out.push(c),
+        }
+        out
+    })
 }
 
 /// A linear scale from values to places on the canvas.

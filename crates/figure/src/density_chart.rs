@@ -31,7 +31,8 @@ pub fn draw(chart: &DensityChart, width: f64) -> String {
     let bands = chart.thresholds.len();
     let height = 190.0 + 20.0 * bands as f64;
     let floor = 140.0;
-    let seen = chart.posterior.iter().filter(|(_, w)| *w > 0.002 * chart.posterior.iter().map(|(_, w)| *w).fold(0.0, f64::max)).map(|(d, _)| *d);
+    let seen =
+        chart.posterior.iter().filter(|(_, w)| *w > 0.002 * chart.posterior.iter().map(|(_, w)| *w).fold(0.0, f64::max)).map(|(d, _)| *d);
     let most = seen.chain(chart.thresholds.iter().map(|t| t.high)).chain(chart.break_even).fold(1.0, f64::max) * 1.08;
     let peak = chart.posterior.iter().map(|(_, w)| *w).fold(0.0, f64::max).max(1e-12);
     let x = Scale::new(0.0, most, 20.0, width - 20.0);
@@ -53,7 +54,8 @@ pub fn draw(chart: &DensityChart, width: f64) -> String {
     for (place, band) in chart.thresholds.iter().enumerate() {
         let top = floor + 36.0 + 20.0 * place as f64;
         canvas.rect((x.at(band.low), top), ((x.at(band.high) - x.at(band.low)).max(2.0), 9.0), "url(#cross)", ACCENT);
-        let (at, anchor) = if band.high > most * 0.55 { (x.at(band.low) - 6.0, Anchor::End) } else { (x.at(band.high) + 6.0, Anchor::Start) };
+        let (at, anchor) =
+            if band.high > most * 0.55 { (x.at(band.low) - 6.0, Anchor::End) } else { (x.at(band.high) + 6.0, Anchor::Start) };
         canvas.text((at, top + 9.0), 11.5, anchor, INK, &band.name);
     }
     if let Some(even) = chart.break_even.filter(|e| *e <= most) {

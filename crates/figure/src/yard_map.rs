@@ -56,7 +56,12 @@ fn fill_of(kind: &str) -> (&'static str, &'static str) {
 
 /// Draws the map, `width` units wide; the height follows.
 pub fn draw(map: &YardMap, width: f64) -> String {
-    let points = map.shapes.iter().flat_map(|s| s.rings.iter().flatten().copied()).chain(map.trees.iter().map(|t| t.at)).chain(map.stops.iter().copied());
+    let points = map
+        .shapes
+        .iter()
+        .flat_map(|s| s.rings.iter().flatten().copied())
+        .chain(map.trees.iter().map(|t| t.at))
+        .chain(map.stops.iter().copied());
     let Some((low, high)) = bounds(points) else {
         let mut canvas = Canvas::new(width, 60.0, &map.title);
         canvas.text((width / 2.0, 34.0), 14.0, Anchor::Middle, SOFT, "nothing is drawn on this map");
@@ -87,7 +92,7 @@ pub fn draw(map: &YardMap, width: f64) -> String {
         canvas.circle(at, 3.5, INK, PAPER);
     }
     for shape in map.shapes.iter().filter(|s| s.kind != "edge") {
-        if let Some(at) = shape.rings.first().and_then(|ring| middle(ring)) {
+        if let Some(at) = shape.rings.first().and_then(middle) {
             canvas.label(place(at), 12.0, Anchor::Middle, &shape.name);
         }
     }

@@ -84,7 +84,11 @@ pub(crate) fn read_file(path: &str) -> Outcome<String> {
 
 /// Name of a file for messages.
 pub(crate) fn file_name(path: &str) -> String {
-    if path == "-" { "standard input".to_owned() } else { Path::new(path).file_name().map_or_else(|| path.to_owned(), |n| n.to_string_lossy().into_owned()) }
+    if path == "-" {
+        "standard input".to_owned()
+    } else {
+        Path::new(path).file_name().map_or_else(|| path.to_owned(), |n| n.to_string_lossy().into_owned())
+    }
 }
 
 /// Width of the terminal, from `COLUMNS`; 100 where it is not set.

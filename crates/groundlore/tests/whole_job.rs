@@ -1,13 +1,13 @@
 //! Whole jobs through the real binary, and through a real browser.
-#![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
+#![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic, clippy::print_stderr)]
 #[path = "whole_job/browser.rs"]
 mod browser;
 #[path = "whole_job/demo.rs"]
 mod demo;
-#[path = "whole_job/letters.rs"]
-mod letters;
 #[path = "whole_job/elsewhere.rs"]
 mod elsewhere;
+#[path = "whole_job/letters.rs"]
+mod letters;
 #[path = "whole_job/questions.rs"]
 mod questions;
 

@@ -123,7 +123,7 @@ impl Quantity {
     /// An unreadable number, an unknown unit, a missing unit or one of another kind; each says what was expected with an example.
     pub fn parse_as(text: &str, kind: Kind) -> Result<Self, QuantityError> {
         let quantity = parse_any(text, kind)?;
-        quantity.as_kind(text, kind)
+        quantity.of_kind(text, kind)
     }
 
     /// A quantity from a number and a unit word.
@@ -208,7 +208,7 @@ impl Quantity {
         self.unit.join(&text)
     }
 
-    fn as_kind(self, text: &str, kind: Kind) -> Result<Self, QuantityError> {
+    fn of_kind(self, text: &str, kind: Kind) -> Result<Self, QuantityError> {
         if kind.accepts(&self.unit) {
             let unit = if kind == Kind::TemperatureDifference { self.unit.as_difference() } else { self.unit };
             return Ok(Self { value: self.value, unit });
@@ -261,7 +261,8 @@ fn parse_any(text: &str, kind: Kind) -> Result<Quantity, QuantityError> {
         return Err(QuantityError::Empty { expected, example });
     }
     let (sign, currency, rest) = split_currency(trimmed);
-    let (number, rest) = number::take(rest).map_err(|why| QuantityError::Number {
+    let taken = if currency.is_some() { number::take_whole(rest) } else { number::take(rest) };
+    let (number, rest) = taken.map_err(|why| QuantityError::Number {
         input: trimmed.to_owned(),
         why,
         expected: expected.clone(),

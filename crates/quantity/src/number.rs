@@ -1,5 +1,14 @@
 //! Numbers as people write them.
 
+/// Takes a number without a fraction: after a sign of money, `$5/10ft2` is five for each ten square feet.
+///
+/// # Errors
+/// As [`take`].
+pub fn take_whole(text: &str) -> Result<(f64, &str), String> {
+    let (value, rest) = take_decimal(text.trim_start())?;
+    finite(value).map(|value| (value, rest))
+}
+
 /// Takes a number from the front of `text` and returns it with what follows.
 ///
 /// Reads signs, thousands commas (`1,250`), decimals, exponents (`1e-3`), fractions (`1/4`), mixed numbers (`2 1/2`, `2½`).
@@ -53,7 +62,8 @@ fn take_fraction(whole: f64, rest: &str) -> Result<(f64, &str), String> {
 /// `1/4 acre` and `1/4acre` hold a fraction; `40/1000ft2` is forty for each 1,000 ft².
 fn is_fraction(below: f64, tail: &str) -> bool {
     let touches_unit = tail.starts_with(char::is_alphabetic);
-    !tail.starts_with(['.', '/']) && !(touches_unit && below > 64.0)
+    let is_rate = touches_unit && below > 64.0;
+    !is_rate && !tail.starts_with(['.', '/'])
 }
 
 fn divide(above: f64, below: f64) -> Result<f64, String> {
@@ -130,7 +140,7 @@ pub fn significant(value: f64, digits: usize) -> String {
     }
     let magnitude = value.abs().log10().floor();
     #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)]
-    let decimals = (digits as f64 - 1.0 - magnitude).max(0.0).min(12.0) as usize;
+    let decimals = (digits as f64 - 1.0 - magnitude).clamp(0.0, 12.0) as usize;
     let text = format!("{value:.decimals$}");
     let text = if text.contains('.') { text.trim_end_matches('0').trim_end_matches('.').to_owned() } else { text };
     with_thousands(&text)

@@ -1,5 +1,5 @@
 //! Checks of the grammar and of unit sizes against published values, of wrong input, and of round trips.
-#![allow(clippy::unwrap_used)]
+#![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
 #[path = "reference/round_trips.rs"]
 mod round_trips;
 #[path = "reference/units.rs"]

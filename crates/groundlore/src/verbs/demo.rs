@@ -109,7 +109,9 @@ fn screenful(desk: &Desk, thread: &Thread, after: &Aftermath, week: &Sheet, out:
         let yard = answered.yard.as_deref().unwrap_or("a stranger");
         let cause = match (answered.answer.danger.first(), answered.answer.causes.first()) {
             (Some(danger), _) => danger.what.to_owned(),
-            (None, Some(cause)) if !answered.answer.cannot_tell => format!("{} {:.0}%", cause.name.to_lowercase(), cause.probability * 100.0),
+            (None, Some(cause)) if !answered.answer.cannot_tell => {
+                format!("{} {:.0}%", cause.name.to_lowercase(), cause.probability * 100.0)
+            }
             _ => "cannot tell from the letter".to_owned(),
         };
         let _ = writeln!(text, "  {yard:<17} {:<15} {cause}", answered.answer.action.class.words());
@@ -122,7 +124,14 @@ fn screenful(desk: &Desk, thread: &Thread, after: &Aftermath, week: &Sheet, out:
     }
     let slid = thread.options.options.iter().find(|o| o.slid.is_some());
     if let Some((option, slide)) = slid.and_then(|o| o.slid.as_ref().map(|s| (o, s))) {
-        let _ = writeln!(text, "Slid: {} from {:.0}% to {:.0}% since {}; it drops in the ranking.", option.name, slide.from * 100.0, slide.to * 100.0, slide.since);
+        let _ = writeln!(
+            text,
+            "Slid: {} from {:.0}% to {:.0}% since {}; it drops in the ranking.",
+            option.name,
+            slide.from * 100.0,
+            slide.to * 100.0,
+            slide.since
+        );
     }
     let _ = writeln!(text, "Bed: {} plants of {} kinds for the East border.", thread.bed.plan.plants.len(), thread.bed.plan.kinds.len());
     if let Some(total) = thread.proposal.total() {

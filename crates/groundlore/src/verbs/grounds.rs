@@ -41,7 +41,8 @@ pub(crate) fn stock(place: &Place, options: &Show, args: &StockArgs) -> Outcome<
         return show(options, &desk.gate_card(&args.plant)?, || Ok(desk.gate_sheet(&args.plant)?));
     }
     let answers = args.answer.iter().map(|text| super::pair(text, "roots-at-edge=pass")).collect::<Outcome<Vec<_>>>()?;
-    let found = desk.check_stock(&StockEntry { plant: args.plant.clone(), nursery: args.nursery.clone(), answers, ..StockEntry::default() })?;
+    let found =
+        desk.check_stock(&StockEntry { plant: args.plant.clone(), nursery: args.nursery.clone(), answers, ..StockEntry::default() })?;
     show(options, &found, || Ok(desk.stock_sheet(&found)?))
 }
 
@@ -65,7 +66,12 @@ pub(crate) fn machine(place: &Place, options: &Show, verb: &MachineVerb) -> Outc
     match verb {
         MachineVerb::List => return show(options, &desk.machine_states()?, || Ok(desk.machines_sheet()?)),
         MachineVerb::Add { name, kind, width } => {
-            desk.add_machine(&MachineEntry { name: name.clone(), kind: kind.clone(), cutting_width: width.clone(), ..MachineEntry::default() })?;
+            desk.add_machine(&MachineEntry {
+                name: name.clone(),
+                kind: kind.clone(),
+                cutting_width: width.clone(),
+                ..MachineEntry::default()
+            })?;
             say(&format!("{name} is in the book; log its hours with `groundlore machine hours`"));
         }
         MachineVerb::Hours { name, hours, date } => {
@@ -116,7 +122,13 @@ pub(crate) fn price(place: &Place, options: &Show, verb: &PriceVerb) -> Outcome<
             for name in edging {
                 take_offs.push(desk.edging_for_edge(yard, name, &EdgingWishes::default())?);
             }
-            let wishes = ProposalWishes { yard: yard.clone(), title: title.clone(), take_offs, valid_days: Some(i64::from(*valid_days)), ..ProposalWishes::default() };
+            let wishes = ProposalWishes {
+                yard: yard.clone(),
+                title: title.clone(),
+                take_offs,
+                valid_days: Some(i64::from(*valid_days)),
+                ..ProposalWishes::default()
+            };
             let draft = desk.draft_proposal(&wishes)?;
             if draft.total().is_some() { desk.offer_proposal(&draft)? } else { draft }
         }

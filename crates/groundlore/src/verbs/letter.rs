@@ -21,7 +21,9 @@ pub(crate) fn run(place: &Place, options: &Show, args: &LetterArgs) -> Outcome<E
     if place.book.is_some() || super::is_there(&super::book_path(place)) {
         let mut desk = super::desk(place)?;
         let answered = desk.answer_letter(&text, &file_name(from))?;
-        return show(options, &answered, || Ok(if args.reply { desk.owner_letter_sheet(&answered)? } else { desk.letter_sheet(&answered) }));
+        return show(options, &answered, || {
+            Ok(if args.reply { desk.owner_letter_sheet(&answered)? } else { desk.letter_sheet(&answered) })
+        });
     }
     let lore = Desk::load_lore(place.lore.as_deref())?;
     let answered = answer_alone(&lore, &text, &file_name(from), super::today(place))?;

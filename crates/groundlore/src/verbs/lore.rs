@@ -35,7 +35,9 @@ pub(crate) fn run(place: &Place, options: &Show, verb: &LoreVerb) -> Outcome<Exi
         LoreVerb::List { kind } => {
             let lore = Desk::load_lore(place.lore.as_deref())?;
             let rows = list_rows(&lore, kind.as_deref()).map_err(|e| Failure(e.to_string()))?;
-            show(options, &rows, || Ok(Sheet::new("lore", "Lore", super::today(place)).with(Block::table("", &["kind", "key", "name"], rows.clone()))))
+            show(options, &rows, || {
+                Ok(Sheet::new("lore", "Lore", super::today(place)).with(Block::table("", &["kind", "key", "name"], rows.clone())))
+            })
         }
         LoreVerb::Show { name } => {
             let lore = Desk::load_lore(place.lore.as_deref())?;

@@ -73,7 +73,10 @@ pub(crate) fn book_path(place: &Place) -> PathBuf {
 pub(crate) fn open_book(place: &Place) -> Outcome<Book> {
     let path = book_path(place);
     if !path.exists() {
-        return refuse(format!("{}: there is no book here; make one with `groundlore book create --firm NAME`, or try `groundlore demo`", path.display()));
+        return refuse(format!(
+            "{}: there is no book here; make one with `groundlore book create --firm NAME`, or try `groundlore demo`",
+            path.display()
+        ));
     }
     Ok(Book::open(&path)?)
 }

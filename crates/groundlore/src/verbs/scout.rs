@@ -36,7 +36,12 @@ pub(crate) fn run(place: &Place, options: &Show, verb: &ScoutVerb) -> Outcome<Ex
 }
 
 fn entry(args: &EnterArgs) -> Outcome<CountEntry> {
-    let sample = args.sample.as_deref().map(|text| Quantity::parse_as(text, Kind::Area)).transpose().map_err(|e| Failure(format!("--sample: {e}")))?;
+    let sample = args
+        .sample
+        .as_deref()
+        .map(|text| Quantity::parse_as(text, Kind::Area))
+        .transpose()
+        .map_err(|e| Failure(format!("--sample: {e}")))?;
     let mut entry = CountEntry {
         stage: None,
         who: args.who.clone(),
@@ -52,7 +57,8 @@ fn entry(args: &EnterArgs) -> Outcome<CountEntry> {
     for text in &args.species {
         let (species, number) = super::pair(text, "Japanese beetle=12")?;
         let number = parse_counts(&number).ok().and_then(|n| n.first().copied());
-        let number = number.ok_or_else(|| Failure(format!("--species {species}: write a whole number, for example `Japanese beetle=12`")))?;
+        let number =
+            number.ok_or_else(|| Failure(format!("--species {species}: write a whole number, for example `Japanese beetle=12`")))?;
         entry.species.insert(species, number);
     }
     Ok(entry)

@@ -27,7 +27,13 @@ pub(crate) fn run(place: &Place, options: &Show, verb: &TreatVerb) -> Outcome<Ex
             show(options, &line, || Ok(desk.record_sheet(&args.yard)?))
         }
         TreatVerb::Correct { line, why, area, amount, rate, date } => {
-            let change = ApplicationEntry { area: area.clone(), amount: amount.clone(), rate: rate.clone(), date: *date, ..ApplicationEntry::default() };
+            let change = ApplicationEntry {
+                area: area.clone(),
+                amount: amount.clone(),
+                rate: rate.clone(),
+                date: *date,
+                ..ApplicationEntry::default()
+            };
             let new = desk.correct_application(*line, why, &change)?;
             say(&format!("line {new} corrects line {line}; the old line stays"));
             Ok(ExitCode::SUCCESS)

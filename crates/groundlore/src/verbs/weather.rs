@@ -22,11 +22,24 @@ pub(crate) fn run(place: &Place, options: &Show, verb: &WeatherVerb) -> Outcome<
 fn add(place: &Place, args: &WeatherAddArgs) -> Outcome<ExitCode> {
     let mut desk = super::desk(place)?;
     let text = read_file(&args.file)?;
-    let reading = desk.add_weather(&args.station, &text, &file_name(&args.file), args.latitude.zip(args.longitude), args.name.clone(), args.skip_bad)?;
+    let reading = desk.add_weather(
+        &args.station,
+        &text,
+        &file_name(&args.file),
+        args.latitude.zip(args.longitude),
+        args.name.clone(),
+        args.skip_bad,
+    )?;
     for skipped in &reading.skipped {
         note(&format!("skipped: {skipped}"));
     }
-    say(&format!("station {}: {} to {}, {} remarks (`groundlore weather check` shows them)", args.station, reading.series.first_day(), reading.series.last_day(), reading.remarks.len()));
+    say(&format!(
+        "station {}: {} to {}, {} remarks (`groundlore weather check` shows them)",
+        args.station,
+        reading.series.first_day(),
+        reading.series.last_day(),
+        reading.remarks.len()
+    ));
     Ok(ExitCode::SUCCESS)
 }
 

@@ -20,7 +20,13 @@ pub(crate) fn run(place: &Place, options: &Show, verb: &YardVerb) -> Outcome<Exi
             let yards = desk.book.yards()?;
             let rows: Vec<Vec<String>> = yards
                 .iter()
-                .map(|y| vec![y.name.clone(), y.address.clone().unwrap_or_default(), y.station.clone().unwrap_or_else(|| "no station".to_owned())])
+                .map(|y| {
+                    vec![
+                        y.name.clone(),
+                        y.address.clone().unwrap_or_default(),
+                        y.station.clone().unwrap_or_else(|| "no station".to_owned()),
+                    ]
+                })
                 .collect();
             show(options, &yards, || Ok(desk.sheet("yards", "Yards").with(Block::table("", &["yard", "address", "weather"], rows))))
         }

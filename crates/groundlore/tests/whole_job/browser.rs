@@ -30,7 +30,9 @@ fn driver() -> Option<(Running, String)> {
         }
     };
     let lines = BufReader::new(child.0.stdout.take().unwrap()).lines();
-    let port = lines.map_while(Result::ok).find_map(|line| line.split("successfully on port ").nth(1).map(|p| p.trim_end_matches('.').to_owned()))?;
+    let port = lines
+        .map_while(Result::ok)
+        .find_map(|line| line.split("successfully on port ").nth(1).map(|p| p.trim_end_matches('.').to_owned()))?;
     Some((child, format!("http://127.0.0.1:{port}")))
 }
 
@@ -46,9 +48,16 @@ fn server(folder: &std::path::Path) -> (Running, String) {
 
 async fn browser(driver: &str, profile: &std::path::Path, width: u32) -> Client {
     let arguments = [
-        "--headless=new".to_owned(), "--no-sandbox".to_owned(), "--disable-gpu".to_owned(), "--disable-quic".to_owned(), "--no-first-run".to_owned(),
-        "--disable-background-networking".to_owned(), "--disable-component-update".to_owned(), "--disable-sync".to_owned(),
-        format!("--user-data-dir={}", profile.display()), format!("--window-size={width},900"),
+        "--headless=new".to_owned(),
+        "--no-sandbox".to_owned(),
+        "--disable-gpu".to_owned(),
+        "--disable-quic".to_owned(),
+        "--no-first-run".to_owned(),
+        "--disable-background-networking".to_owned(),
+        "--disable-component-update".to_owned(),
+        "--disable-sync".to_owned(),
+        format!("--user-data-dir={}", profile.display()),
+        format!("--window-size={width},900"),
     ];
     let capabilities = serde_json::json!({"goog:chromeOptions": {"args": arguments}});
     let serde_json::Value::Object(capabilities) = capabilities else { unreachable!() };
@@ -65,7 +74,8 @@ async fn browser(driver: &str, profile: &std::path::Path, width: u32) -> Client 
 
 /// No page is wider than its window, every field has a label, there is one main heading, and nothing failed to load.
 async fn is_sound(client: &Client, page: &str) {
-    let wide = client.execute("return document.documentElement.scrollWidth - document.documentElement.clientWidth", Vec::new()).await.unwrap();
+    let wide =
+        client.execute("return document.documentElement.scrollWidth - document.documentElement.clientWidth", Vec::new()).await.unwrap();
     assert!(wide.as_i64().unwrap() <= 1, "{page} is {wide} px wider than its window");
     let script = "return [...document.querySelectorAll('input:not([type=hidden]),select,textarea')].filter(f => !(f.labels && f.labels.length) && !f.getAttribute('aria-label')).map(f => f.outerHTML)";
     let bare = client.execute(script, Vec::new()).await.unwrap();
@@ -76,10 +86,23 @@ async fn is_sound(client: &Client, page: &str) {
 
 async fn walk(client: &Client, address: &str) {
     let pages = [
-        "/week", "/yards", "/yards/Linden%20House", "/yards/Linden%20House/season", "/letters", "/yards/Linden%20House/scout/white-grubs-annual",
-        "/yards/Linden%20House/count/white-grubs-annual", "/yards/Linden%20House/verdict/white-grubs-annual",
-        "/yards/Linden%20House/treat/white-grubs-annual", "/yards/Linden%20House/record", "/yards/Linden%20House/beds",
-        "/yards/Linden%20House/price", "/proposals", "/machines", "/reckon", "/reckon/mix", "/lore",
+        "/week",
+        "/yards",
+        "/yards/Linden%20House",
+        "/yards/Linden%20House/season",
+        "/letters",
+        "/yards/Linden%20House/scout/white-grubs-annual",
+        "/yards/Linden%20House/count/white-grubs-annual",
+        "/yards/Linden%20House/verdict/white-grubs-annual",
+        "/yards/Linden%20House/treat/white-grubs-annual",
+        "/yards/Linden%20House/record",
+        "/yards/Linden%20House/beds",
+        "/yards/Linden%20House/price",
+        "/proposals",
+        "/machines",
+        "/reckon",
+        "/reckon/mix",
+        "/lore",
     ];
     for page in pages {
         client.goto(&format!("{address}{page}")).await.unwrap();
@@ -91,7 +114,10 @@ async fn answer_a_letter(client: &Client, address: &str) {
     client.goto(&format!("{address}/letters")).await.unwrap();
     let field = client.find(Locator::Css("textarea[name=text]")).await.unwrap();
     field.send_keys("Orange powder comes off on my shoes when I walk over the lawn, the grass looks yellow.").await.unwrap();
-    client.find(Locator::Css("main form button[type=submit], main form button:not([type])")).await.unwrap().click().await.unwrap();
+    let script = "document.querySelector('textarea[name=text]').form.querySelector('button').scrollIntoView({block: 'center'})";
+    client.execute(script, Vec::new()).await.unwrap();
+    let button = client.find(Locator::XPath("//textarea[@name='text']/ancestor::form//button")).await.unwrap();
+    button.click().await.unwrap();
     let text = client.find(Locator::Css("main")).await.unwrap().text().await.unwrap();
     assert!(text.to_lowercase().contains("rust"), "{text}");
 }

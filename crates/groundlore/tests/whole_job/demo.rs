@@ -22,14 +22,30 @@ fn the_demo_carries_one_yard_through_the_whole_job() {
     let folder = tempfile::tempdir().unwrap();
     let said = says(folder.path(), &["demo"]);
     assert!(said.lines().count() <= 45, "the decisions fit on a screen:\n{said}");
-    for part in ["get help now", "treat (margin, core)", "leave it alone", "Slid:", "Proposal: $", "Carried on to 2015-09-18", "--on 2015-08-17 week"] {
+    for part in [
+        "get help now",
+        "treat (margin, core)",
+        "leave it alone",
+        "Slid:",
+        "Proposal: $",
+        "Carried on to 2015-09-18",
+        "--on 2015-08-17 week",
+    ] {
         assert!(said.contains(part), "the demo does not say `{part}`:\n{said}");
     }
     let out = folder.path().join("groundlore-demo");
     let papers = [
-        ("scouting-sheet", "Stop rule"), ("verdict", "Treat"), ("planting-plan", "East border"), ("yard", "Built or planted wrongly"), ("season", "Frost"),
-        ("crew-sheet", "done?"), ("proposal", "Total"), ("letter-to-owner", "Dear Orla"), ("treatment-options", "label is the law"),
-        ("treatment-record", "corrects line"), ("what-was-learned", "believed now"),
+        ("scouting-sheet", "Stop rule"),
+        ("verdict", "Treat"),
+        ("planting-plan", "East border"),
+        ("yard", "Built or planted wrongly"),
+        ("season", "Frost"),
+        ("crew-sheet", "done?"),
+        ("proposal", "Total"),
+        ("letter-to-owner", "Dear Orla"),
+        ("treatment-options", "label is the law"),
+        ("treatment-record", "corrects line"),
+        ("what-was-learned", "believed now"),
     ];
     for (name, wanted) in papers {
         let path = out.join(format!("{name}.pdf"));

@@ -6,7 +6,11 @@ const MOTHS: &str = "There are hundreds of little tan moths resting in my lawn a
 #[test]
 fn a_letter_is_answered_from_standard_input_without_a_book() {
     let folder = tempfile::tempdir().unwrap();
-    let output = groundlore(folder.path()).args(["letter", "--from", "-", "--json"]).write_stdin(format!("Date: 2015-07-12\n\n{MOTHS}")).output().unwrap();
+    let output = groundlore(folder.path())
+        .args(["letter", "--from", "-", "--json"])
+        .write_stdin(format!("Date: 2015-07-12\n\n{MOTHS}"))
+        .output()
+        .unwrap();
     assert!(output.status.success());
     let answer: serde_json::Value = serde_json::from_slice(&output.stdout).unwrap();
     assert_eq!(answer["action"]["class"], "leave it alone");
@@ -33,7 +37,11 @@ fn a_json_letter_with_findings_and_a_place_in_words_is_answered() {
 #[test]
 fn danger_comes_first() {
     let folder = tempfile::tempdir().unwrap();
-    std::fs::write(folder.path().join("a.txt"), "My lawn is brown. Also my little boy swallowed some of the weed killer granules an hour ago.").unwrap();
+    std::fs::write(
+        folder.path().join("a.txt"),
+        "My lawn is brown. Also my little boy swallowed some of the weed killer granules an hour ago.",
+    )
+    .unwrap();
     let answer = json(folder.path(), &["letter", "--from", "a.txt"]);
     assert_eq!(answer["action"]["class"], "get help now");
     assert!(answer["action"]["why"].as_str().unwrap().contains("poison"));

@@ -22,7 +22,20 @@ fn the_reckoner_answers_in_its_contract() {
 fn the_list_names_every_calculator_and_the_manual_is_generated() {
     let folder = tempfile::tempdir().unwrap();
     let list = says(folder.path(), &["reckon"]);
-    for key in ["degree-days", "count-summary", "stop-line", "efficacy", "fertiliser", "mix", "spacing", "depth-fill", "edging-block", "mow-rate", "markup", "convert"] {
+    for key in [
+        "degree-days",
+        "count-summary",
+        "stop-line",
+        "efficacy",
+        "fertiliser",
+        "mix",
+        "spacing",
+        "depth-fill",
+        "edging-block",
+        "mow-rate",
+        "markup",
+        "convert",
+    ] {
         assert!(list.contains(key), "{key} is not listed");
     }
     let manual = says(folder.path(), &["reckon", "--manual"]);

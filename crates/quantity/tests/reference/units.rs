@@ -33,6 +33,7 @@ const ROWS: &[(&str, &str, &str, &str, f64, f64)] = &[
     ("per", "a number before an area", "40/1000ft2", "/1000ft2", 40.0, 1e-12),
     ("share", "percent", "95%", "%", 95.0, 0.0),
     ("money", "price", "$14.50/yd3", "$/ft3", 14.5 / 27.0, 1e-12),
+    ("money-area", "price for ten square feet", "$5/10ft2", "$/ft2", 0.5, 1e-12),
     ("in/ft", "water in soil", "2.0 in/ft", "in/in", 1.0 / 6.0, 1e-12),
     ("ton", "short ton", "1 ton", "lb", 2000.0, 0.0),
     ("time", "hour in minutes", "1 h 30 min", "min", 90.0, 1e-12),
