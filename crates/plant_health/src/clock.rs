@@ -185,13 +185,13 @@ pub fn likeliest(windows: &[Window], day: Date) -> Option<&Window> {
 }
 
 /// The growing year that holds a day: the calendar year in the north, July to June in the south.
-struct Season {
-    year: i16,
-    south: bool,
+pub(crate) struct Season {
+    pub(crate) year: i16,
+    pub(crate) south: bool,
 }
 
 impl Season {
-    fn of(latitude_deg: f64, on: Date) -> Self {
+    pub(crate) fn of(latitude_deg: f64, on: Date) -> Self {
         let south = latitude_deg < 0.0;
         let year = if south && on.month() < 7 { on.year() - 1 } else { on.year() };
         Self { year, south }
@@ -207,7 +207,7 @@ impl Season {
     }
 
     /// A day of the northern year as a date of this season; a day past the month's end becomes its last.
-    fn date(&self, (month, day): (i8, i8)) -> Result<Date, ClockError> {
+    pub(crate) fn date(&self, (month, day): (i8, i8)) -> Result<Date, ClockError> {
         let (year, month, day) = self.place(month, day);
         let first = Date::new(year, month, 1).map_err(|_| ClockError::MonthDay(format!("{month:02}-{day:02}")))?;
         let day = day.min(first.days_in_month());

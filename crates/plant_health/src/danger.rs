@@ -257,7 +257,7 @@ const RULES: &[Rule] = &[
         gap: DANGER_GAP,
         patterns: &[
             "{pet} eat|swallow|drink|ingest|chew|lick|gobble|nibble|mouthful|=wolfed|=scoffed|=lapped|=devoured|=guzzled|=crunched|=munched|=snaffled|\"got into\"|\"get into\"|\"got hold\"|\"gotten into\"|\"been into\" {poison}|mulch|cocoa|\"bone meal\"|bonemeal|\"blood meal\"|lily|lilies|sago|something|toad|azalea|rhododendron|daffodil|trap|clipping|treated",
-            "{pet} =vomiting|=vomited|\"throwing up\"|\"threw up\"|drool|seizure|=foaming|twitch|stagger|convulse|convulsion|=collapsed|=trembling|=shaking|limp|unresponsive|\"very sick\"",
+            "{pet} =vomiting|=vomited|\"throwing up\"|\"threw up\"|drool|seizure|=foaming|=frothing|=slobbering|=dribbling|=bloated|=wobbling|=lethargic|twitch|stagger|convulse|convulsion|=collapsed|=trembling|=shaking|limp|unresponsive|\"very sick\"",
             "{pet} \"got into\"|\"get into\"|\"gotten into\"|\"been at\"|\"been in\"|\"got at\"|\"broke into\"|\"tore open\" bag|box|tub|sack|packet|bottle|shed|tin|bucket|container|jar",
             "{pet}|he|she|it ate|eaten|=swallowed|=licked|=drank|=chewed \"being sick\"|\"been sick\"|\"is sick\"|\"was sick\"|=vomiting|=vomited|\"throwing up\"|\"threw up\"|=drooling|=dribbling|=wobbly|=shaking|=trembling|=twitching",
             "{pet} =fitting|=convulsing|=dribbling|=wobbly|\"a fit\"|=seizing|\"keeled over\"|\"cannot walk\"|\"cannot stand\"",
@@ -334,6 +334,7 @@ const RULES: &[Rule] = &[
             "ivy|oak|sumac rash|swell|swollen face|eyes|eye|throat|mouth|breathe",
             "inhale|\"breathed in\"|\"breathing in\" spray|chemical|pesticide|fume|smoke|dust|killer|mist|fog|ivy|herbicide",
             "{person}|i|we|he|she =sprayed|=splashed|=drenched|=soaked|=doused \"directly\"|\"by the\"|with pesticide|chemical|herbicide|insecticide|killer|drift|sprayer",
+            "caustic|acid|ammonia|chlorine|=bleach|lime|cement|solvent|\"patio cleaner\"|\"brick cleaner\"|\"drain cleaner\"|creosote|chemical|spray|killer|concentrate|fertilizer skin|hand|hands|finger|fingers|glove|gloves|arm|leg|foot|feet|boot|boots|face|neck|back|mouth|lips burn|=burns|=burning|=burnt|blister|=stinging|=stings|=raw|=red|=numb|=peeling|=swollen|=soaked|=splashed",
             "faceful|lungful|eyeful|\"mouthful of\" spray|chemical|pesticide|herbicide|killer|insecticide|fungicide|dust|powder|fume|mist|fog|fertilizer|lime|concentrate|mix",
             "spray|chemical|concentrate|pesticide|herbicide|killer|insecticide|fungicide|lime|cement|=bleach|mix|product \"down my\"|\"down his\"|\"down her\"|\"on my skin\"|\"on his skin\"|\"on her skin\"|\"in my mouth\"|\"up my nose\"|\"over myself\"|\"over himself\"|\"over herself\"|\"on my clothes\"|\"through my gloves\"",
             "skin|hand|hands|arm|arms|leg|legs|neck|face|feet|foot =peeling|=raw|=blistering|=blistered|=burning|=stinging|=itching|=numb|=swollen spray|=sprayed|=spraying|chemical|pesticide|weedkiller|herbicide|insecticide|killer|drift|fertilizer|lime|sap",
@@ -433,7 +434,7 @@ const RULES: &[Rule] = &[
         kind: DangerKind::Fire,
         gap: DANGER_GAP,
         patterns: &[
-            "\"on fire\"|\"caught fire\"|\"catching fire\"|\"in flames\"",
+            "\"on fire\"|\"caught fire\"|\"caught light\"|\"caught alight\"|\"set fire\"|\"set light\"|\"set alight\"|\"up in flames\"|\"burst into flames\"|\"fire spread\"|\"fire is spreading\"|\"brush fire\"|\"grass fire\"|\"catching fire\"|\"in flames\"",
             "mulch|compost|shed|battery|hedge|tank|charger|bark|heap|pile|stump|bin|mower|generator =smoking|=smouldering|=smoldering|=ablaze|=alight|flames|\"smoke coming\"|\"smoke from\"|\"smoke pouring\"|\"burst into flames\"",
             "smoke|flames come|coming|pouring|rising from|out|of mulch|compost|shed|hedge|heap|pile|mower|battery|stump|bark",
         ],
@@ -474,7 +475,7 @@ const RULES: &[Rule] = &[
         kind: DangerKind::Wall,
         gap: DANGER_GAP,
         patterns: &[
-            "wall|walls|terrace|masonry|chimney|\"stone steps\"|bulkhead|parapet|gatepost|pier =leaning|=leans|=leaned|=lean|=bowing|=bowed|=bows|=bow|=bulging|=bulged|=bulges|=bulge|=tilting|=tilted|=tilts|=collapsing|=collapsed|=collapse|=crumbling|=buckling|=buckled|=toppling|=slumping|=slumped|=slipping|=slipped|=cracked|=cracking|=crack|=cracks|=shifted|=shifting|=moved|=moving|\"about to fall\"|\"going to fall\"|\"ready to fall\"|\"could fall\"|\"might fall\"|\"may fall\"|\"fell down\"|\"fallen down\"|\"falling down\"|\"come down\"|\"came down\"|\"coming down\"|\"coming apart\"|\"giving way\"|\"gave way\"|\"given way\"|\"give way\"|\"giving out\"|\"pushed out\"|\"pushing out\"|\"tip forward\"|\"tipping forward\"|\"leaning out\"|=tipping|\"starting to go\"|\"belly\"|\"sagging\"|\"separating\"",
+            "wall|walls|terrace|masonry|chimney|\"stone steps\"|bulkhead|parapet|gatepost|pier =leaning|=leans|=leaned|=lean|=bowing|=bowed|=bows|=bow|=bulging|=bulged|=bulges|=bulge|=tilting|=tilted|=tilts|=collapsing|=collapsed|=collapse|=crumbling|=buckling|=buckled|=toppling|=rocking|\"rocks when\"|\"rocks if\"|=wobbles|=wobbly|=wobbling|\"come away\"|\"came away\"|\"coming away\"|=unsteady|=unstable|=swaying|=sways|=bellying|=bellied|=subsiding|=subsided|=sinking|\"moves when\"|\"not safe\"|=unsafe|\"on the move\"|\"about to go\"|\"out of plumb\"|=overhanging|=slumping|=slumped|=slipping|=slipped|=cracked|=cracking|=crack|=cracks|=shifted|=shifting|=moved|=moving|\"about to fall\"|\"going to fall\"|\"ready to fall\"|\"could fall\"|\"might fall\"|\"may fall\"|\"fell down\"|\"fallen down\"|\"falling down\"|\"come down\"|\"came down\"|\"coming down\"|\"coming apart\"|\"giving way\"|\"gave way\"|\"given way\"|\"give way\"|\"giving out\"|\"pushed out\"|\"pushing out\"|\"tip forward\"|\"tipping forward\"|\"leaning out\"|=tipping|\"starting to go\"|\"belly\"|\"sagging\"|\"separating\"",
             "wall|terrace|chimney =falling|=fell|=toppling|=tipping|=came over|down|apart|forward|outward",
             "block|blocks|brick|bricks|stone|stones wall =loose|=falling|=fell|=popping|=dropping",
         ],
@@ -518,7 +519,7 @@ const RULES: &[Rule] = &[
         kind: DangerKind::SwallowedByPerson,
         gap: WIDE_GAP,
         patterns: &[
-            "{person}|youngest|eldest|oldest|=twins eat|swallow|drink|lick|chew|swig|sip|gulp|mouthful|ingest|taste|nibble|munch|\"polished off\"|\"helped himself\"|\"helped herself\"|\"got at\"|\"been at\"|\"been in\"|\"been into\"|\"got into\"|\"gotten into\"|=had|=wolfed|=scoffed|=devoured|=guzzled|=chew|bite antifreeze|\"slug pellet\"|\"slug pellets\"|\"slug bait\"|\"snail bait\"|\"snail pellets\"|\"rat bait\"|\"rat poison\"|\"mouse poison\"|weedkiller|\"weed killer\"|pesticide|insecticide|herbicide|fungicide|paraquat|\"bone meal\"|bonemeal|\"blood meal\"|\"rose food\"|\"plant food\"|\"lawn food\"|\"ant powder\"|\"grub powder\"|yew|oleander|foxglove|laburnum|monkshood|\"daffodil bulb\"|\"daffodil bulbs\"|\"lily bulb\"|\"tulip bulb\"|\"castor bean\"|\"castor beans\"|nightshade|\"water hemlock\"|hellebore|datura",
+            "{person}|youngest|eldest|oldest|=twins eat|swallow|drink|lick|chew|swig|sip|gulp|mouthful|ingest|taste|nibble|munch|\"polished off\"|\"helped himself\"|\"helped herself\"|\"got at\"|\"been at\"|\"been in\"|\"been into\"|\"got into\"|\"gotten into\"|=had|=wolfed|=scoffed|=devoured|=guzzled|=browsed|=grazed|=cropped|=sampled|=sucked|=sipped|=gulped|=downed|\"put in his mouth\"|\"put in her mouth\"|\"ate up\"|=hoovered|=gnawed|=mouthed|=chew|bite antifreeze|killer|\"drain cleaner\"|creosote|diesel|petrol|gasoline|paraffin|kerosene|caustic|\"white spirit\"|\"slug pellet\"|\"slug pellets\"|\"slug bait\"|\"snail bait\"|\"snail pellets\"|\"rat bait\"|\"rat poison\"|\"mouse poison\"|weedkiller|\"weed killer\"|pesticide|insecticide|herbicide|fungicide|paraquat|\"bone meal\"|bonemeal|\"blood meal\"|\"rose food\"|\"plant food\"|\"lawn food\"|\"ant powder\"|\"grub powder\"|yew|oleander|foxglove|laburnum|monkshood|\"daffodil bulb\"|\"daffodil bulbs\"|\"lily bulb\"|\"tulip bulb\"|\"castor bean\"|\"castor beans\"|nightshade|\"water hemlock\"|hellebore|datura",
         ],
         with: &[],
         unless: &[],
@@ -527,7 +528,7 @@ const RULES: &[Rule] = &[
         kind: DangerKind::SwallowedByAnimal,
         gap: WIDE_GAP,
         patterns: &[
-            "{pet} eat|swallow|drink|lick|chew|swig|sip|gulp|mouthful|ingest|taste|nibble|munch|\"polished off\"|\"helped himself\"|\"helped herself\"|\"got at\"|\"been at\"|\"been in\"|\"been into\"|\"got into\"|\"gotten into\"|=had|=wolfed|=scoffed|=devoured|=guzzled|bite antifreeze|\"slug pellet\"|\"slug pellets\"|\"slug bait\"|\"snail bait\"|\"snail pellets\"|\"rat bait\"|\"rat poison\"|\"mouse poison\"|weedkiller|\"weed killer\"|pesticide|insecticide|herbicide|fungicide|paraquat|\"bone meal\"|bonemeal|\"blood meal\"|\"rose food\"|\"plant food\"|\"lawn food\"|\"ant powder\"|\"grub powder\"|yew|oleander|foxglove|laburnum|monkshood|\"daffodil bulb\"|\"daffodil bulbs\"|\"lily bulb\"|\"tulip bulb\"|\"castor bean\"|\"castor beans\"|nightshade|\"water hemlock\"|hellebore|datura|=snail|cocoa|=grapes|=xylitol",
+            "{pet} eat|swallow|drink|lick|chew|swig|sip|gulp|mouthful|ingest|taste|nibble|munch|\"polished off\"|\"helped himself\"|\"helped herself\"|\"got at\"|\"been at\"|\"been in\"|\"been into\"|\"got into\"|\"gotten into\"|=had|=wolfed|=scoffed|=devoured|=guzzled|=browsed|=grazed|=cropped|=sampled|=sucked|=sipped|=gulped|=downed|\"put in his mouth\"|\"put in her mouth\"|\"ate up\"|=hoovered|=gnawed|=mouthed|bite antifreeze|killer|\"drain cleaner\"|creosote|diesel|petrol|gasoline|paraffin|kerosene|caustic|\"white spirit\"|\"slug pellet\"|\"slug pellets\"|\"slug bait\"|\"snail bait\"|\"snail pellets\"|\"rat bait\"|\"rat poison\"|\"mouse poison\"|weedkiller|\"weed killer\"|pesticide|insecticide|herbicide|fungicide|paraquat|\"bone meal\"|bonemeal|\"blood meal\"|\"rose food\"|\"plant food\"|\"lawn food\"|\"ant powder\"|\"grub powder\"|yew|oleander|foxglove|laburnum|monkshood|\"daffodil bulb\"|\"daffodil bulbs\"|\"lily bulb\"|\"tulip bulb\"|\"castor bean\"|\"castor beans\"|nightshade|\"water hemlock\"|hellebore|datura|=snail|cocoa|=grapes|=xylitol",
         ],
         with: &[],
         unless: &["\"dog vomit\""],
@@ -536,7 +537,7 @@ const RULES: &[Rule] = &[
         kind: DangerKind::IllAfterChemical,
         gap: WIDE_GAP,
         patterns: &[
-            "{person}|{pet}|i|we|he|she|my|our|his|her|=me|=us|youngest|eldest|oldest|=him|=kids =dizzy|giddy|faint|woozy|nausea|nauseous|nauseated|vomit|wheeze|\"catch his breath\"|\"catch her breath\"|\"catch my breath\"|\"out of breath\"|\"short of breath\"|breathless|=tingling|tingle|=numb|blister|hives|rash|\"chest tight\"|\"tight chest\"|=collapsed|unwell|\"throwing up\"|\"threw up\"|\"blurred vision\"|\"blurry vision\"|\"double vision\"|drool|convulse|=twitching|=choking|=poorly spray|=sprayed|=spraying|=sprayer|chemical|pesticide|weedkiller|\"weed killer\"|herbicide|insecticide|fungicide|fumigant|=fogged|=fogging|fogger|fumes|concentrate|\"moss killer\"|\"bug killer\"|\"treated lawn\"|\"slug bait\"|paraquat|=bleach",
+            "{person}|{pet}|i|we|he|she|my|our|his|her|=me|=us|youngest|eldest|oldest|=him|=kids =dizzy|giddy|faint|woozy|nausea|nauseous|nauseated|vomit|wheeze|\"catch his breath\"|\"catch her breath\"|\"catch my breath\"|\"out of breath\"|\"short of breath\"|breathless|=tingling|tingle|=numb|blister|hives|rash|\"chest tight\"|\"tight chest\"|=collapsed|unwell|\"throwing up\"|\"threw up\"|\"blurred vision\"|\"blurry vision\"|\"double vision\"|drool|convulse|=twitching|=choking|=poorly|=sweaty|=sweating|=clammy|=shaky|=shaking|=shakes|=trembling|=cramps|cramping|headache|\"splitting head\"|migraine|\"blotchy skin\"|\"red eyes\"|\"sore eyes\"|\"sore throat\"|\"burning throat\"|\"throat burns\"|cough|=coughs|=disorientated|=disoriented|=confused|=drowsy|\"cannot see\"|=blind|\"heart racing\"|palpitations|\"off colour\"|\"green around\"|=fainted|=lightheaded|\"light headed\"|light-headed|=retching|retch|=swollen|diarrhoea|diarrhea|=unsteady|\"passed out\" spray|=sprayed|=spraying|=sprayer|chemical|pesticide|weedkiller|\"weed killer\"|herbicide|insecticide|fungicide|fumigant|=fogged|=fogging|fogger|fumes|concentrate|\"moss killer\"|\"bug killer\"|\"treated lawn\"|\"slug bait\"|paraquat|caustic|solvent|ammonia|chlorine|=dusted|=gassed|\"rat poison\"|killer|=bleach",
             "{person}|{person}|{pet}|i|we|he|she|my|our|his|her|=me|=us|youngest|eldest|oldest|=him|=kids =eyes|=eye|=face spray|=sprayed|=spraying|=sprayer|chemical|pesticide|weedkiller|\"weed killer\"|herbicide|insecticide|fungicide|fumigant|=fogged|=fogging|fogger|fumes|concentrate|\"moss killer\"|\"bug killer\"|\"treated lawn\"|\"slug bait\"|paraquat|=bleach|lime|=dust|cement|sap|hogweed|=bleach|acid blew|=got|=splashed|splash|=went|=blown|sprayed|burn|sting|=hit|squirt|swell|=red",
         ],
         with: &[],
@@ -699,16 +700,17 @@ fn fires(rule: &Compiled, sentence: &Sentence) -> Option<(usize, usize)> {
     Some((sentence.words[hit.first()].start, sentence.words[hit.last()].end))
 }
 
-/// `The dog found the slug pellets. He ate some.`: for things swallowed two sentences are read as one.
+/// `The dog found the slug pellets. He ate some.`: for things swallowed, and for illness after a chemical, two sentences are read as one.
 fn across_sentences(rule: &Compiled, told: &[Sentence]) -> Option<(usize, usize)> {
-    if !matches!(rule.kind, DangerKind::SwallowedByPerson | DangerKind::SwallowedByAnimal) {
+    let ill = rule.kind == DangerKind::IllAfterChemical && rule.gap == WIDE_GAP;
+    if !ill && !matches!(rule.kind, DangerKind::SwallowedByPerson | DangerKind::SwallowedByAnimal) {
         return None;
     }
     told.windows(2).find_map(|pair| {
         let swallowed = |s: &Sentence| {
             s.words.iter().any(|w| matches!(w.lower.as_str(), "ate" | "eaten" | "swallowed" | "drank" | "chewed" | "licked" | "ingested"))
         };
-        if !pair.iter().any(swallowed) {
+        if !ill && !pair.iter().any(swallowed) {
             return None;
         }
         let offset = pair[0].words.last().map_or(0, |w| w.place + 1);

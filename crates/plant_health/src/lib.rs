@@ -15,6 +15,7 @@
 //! | step | module |
 //! | --- | --- |
 //! | when the stages come here | [`clock`] |
+//! | what comes when this season, with odds, and what a sight of it says | [`event_clock`], [`observed`] |
 //! | where to look, how, how many, when to stop | [`scouting`], [`sequential`] |
 //! | what a list of counts says | [`counts`] |
 //! | how many there are, by stratum, yard and species | [`density`] |
@@ -29,6 +30,8 @@ pub mod counts;
 pub mod decision;
 pub mod density;
 pub mod efficacy;
+pub mod event_clock;
+pub mod observed;
 pub mod scouting;
 pub mod sequential;
 pub mod treatment;

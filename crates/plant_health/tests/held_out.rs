@@ -168,10 +168,29 @@ fn no_danger_of_another_hand_is_missed_and_innocent_lines_pass() {
         ("first", include_str!("data/held_out_dangers.toml")),
         ("second", include_str!("data/held_out_dangers_second.toml")),
         ("third", include_str!("data/held_out_dangers_third.toml")),
+        ("fourth", include_str!("data/held_out_dangers_fourth.toml")),
     ] {
         let lines: Lines = toml::from_str(text).unwrap();
         missed.extend(lines.danger.into_iter().map(|l| (set, l.text)).filter(|(_, t)| screen(t).is_empty()));
         alarmed.extend(lines.innocent.into_iter().map(|l| (set, l.text)).filter(|(_, t)| !screen(t).is_empty()));
     }
     assert!(missed.is_empty() && alarmed.len() <= 2, "missed: {missed:#?}, false alarms: {alarmed:#?}");
+}
+
+#[test]
+fn a_set_never_tuned_on_tells_how_many_dangers_are_caught() {
+    let lines: Lines = toml::from_str(include_str!("data/held_out_dangers_fifth.toml")).unwrap();
+    let missed: Vec<String> = lines.danger.iter().map(|l| l.text.clone()).filter(|t| screen(t).is_empty()).collect();
+    let alarmed: Vec<String> = lines.innocent.iter().map(|l| l.text.clone()).filter(|t| !screen(t).is_empty()).collect();
+    let (caught, of) = (lines.danger.len() - missed.len(), lines.danger.len());
+    let (p, low, high) = wilson(caught, of);
+    let report = format!(
+        "caught {caught}/{of} {p:.2} [{low:.2}, {high:.2}], false alarms {}/{}\nmissed {missed:#?}\nalarmed {alarmed:#?}",
+        alarmed.len(),
+        lines.innocent.len()
+    );
+    if std::env::var_os("SHOW").is_some() {
+        println!("{report}");
+    }
+    assert!(p >= 0.0 && alarmed.len() <= 40, "{report}");
 }

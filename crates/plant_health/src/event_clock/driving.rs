@@ -1,0 +1,229 @@
+//! From a driver to days: the place in each future at which a threshold is met.
+
+use super::outlook::{Course, Outlook};
+use super::soil;
+use crate::clock::{ClockError, month_day};
+use groundlore_lore::event_clock::{Crossing, Driver, EventClock, OfDay, Start, Which};
+use groundlore_quantity::{Quantity, Unit};
+use groundlore_weather::calendar::{date_of, day_number};
+use groundlore_weather::degree_days::{Cutoff, DegreeDays, Method};
+use groundlore_weather::sun::DayGeometry;
+use jiff::civil::Date;
+
+/// A threshold in C-days, °C, hours or mm, dated in every future: day numbers, none where it is not met in the season.
+pub(super) type Days = Vec<Option<i32>>;
+
+/// What a clock needs of an outlook, read once and asked for several thresholds.
+pub(super) struct Driving<'a> {
+    outlook: &'a Outlook,
+    driver: &'a Driver,
+    /// Place at which the reckoning begins in each future.
+    starts: Vec<Option<usize>>,
+    /// One past the last place looked at.
+    end: usize,
+    columns: Vec<Vec<f64>>,
+}
+
+impl<'a> Driving<'a> {
+    /// Reads a clock against an outlook. `biofix` is the day on which a start that has to be seen was seen.
+    pub(super) fn new(clock: &'a EventClock, outlook: &'a Outlook, biofix: Option<Date>) -> Result<Self, ClockError> {
+        let last = match &clock.driver {
+            Driver::AirTemperature { until: Some(until), .. } => day_number(outlook.season(0).date(month_day(until)?)?),
+            _ => outlook.last()?,
+        };
+        let end = usize::try_from(last - outlook.first + 1).unwrap_or(0);
+        let starts = starts(clock, outlook, biofix)?;
+        let columns = outlook.courses.iter().map(|course| column(&clock.driver, course)).collect::<Result<_, _>>()?;
+        Ok(Self { outlook, driver: &clock.driver, starts, end, columns })
+    }
+
+    /// The day in each future on which the threshold (C-days, °C, hours, mm) is met.
+    pub(super) fn days(&self, threshold: f64) -> Days {
+        let place = |(column, start): (&Vec<f64>, &Option<usize>)| {
+            let start = (*start)?;
+            let end = self.end.min(column.len());
+            let place = (start < end).then(|| self.met(column, start, end, threshold)).flatten()?;
+            Some(self.outlook.first + i32::try_from(place).ok()?)
+        };
+        self.columns.iter().zip(&self.starts).map(place).collect()
+    }
+
+    fn met(&self, column: &[f64], start: usize, end: usize, threshold: f64) -> Option<usize> {
+        match self.driver {
+            Driver::AirDegreeDays { .. } | Driver::SoilDegreeDays { .. } | Driver::ChillThenHeat { .. } => reaches(column, start, end, threshold),
+            Driver::SoilTemperature { days, at, .. } => rolling(column, start, end, *days, |sum, n| beyond(sum / n, threshold, *at)),
+            Driver::Rain { days, at, .. } => rolling(column, start, end, *days, |sum, _| beyond(sum, threshold, *at)),
+            Driver::AirTemperature { days, at, which: Which::First, .. } => run(column, start, end, *days, threshold, *at).next(),
+            Driver::AirTemperature { days, at, which: Which::Last, .. } => run(column, start, end, *days, threshold, *at).last(),
+            Driver::DayLength { .. } | Driver::Calendar { .. } => None,
+        }
+    }
+}
+
+/// The first day of the season on which day length crosses a threshold (hours), from the clock's start; the same in every future.
+pub(super) fn day_length_day(start: Date, last: i32, latitude_deg: f64, hours: f64, at: Crossing) -> Option<i32> {
+    (day_number(start)..=last).find(|number| day_length(date_of(*number), latitude_deg).is_some_and(|length| beyond(length, hours, at)))
+}
+
+fn day_length(date: Date, latitude_deg: f64) -> Option<f64> {
+    DayGeometry::new(latitude_deg, date.day_of_year()).ok().map(|day| day.day_length_h)
+}
+
+fn beyond(value: f64, threshold: f64, at: Crossing) -> bool {
+    // Whole Fahrenheit degrees turned to Celsius come back with rounding in the last digits.
+    const ROUNDING: f64 = 1e-9;
+    match at {
+        Crossing::AtOrAbove => value >= threshold - ROUNDING,
+        Crossing::AtOrBelow => value <= threshold + ROUNDING,
+    }
+}
+
+/// The first place at which the sum from `start` reaches a total; unknown days add nothing.
+fn reaches(daily: &[f64], start: usize, end: usize, total: f64) -> Option<usize> {
+    let target = total - 1e-9 * total.abs().max(1.0);
+    let mut sum = 0.0;
+    (start..end).find(|place| {
+        sum += if daily[*place].is_nan() { 0.0 } else { daily[*place] };
+        sum >= target
+    })
+}
+
+/// The first place from `start` that ends so many known days whose sum passes a test.
+fn rolling(column: &[f64], start: usize, end: usize, days: u32, holds: impl Fn(f64, f64) -> bool) -> Option<usize> {
+    let length = usize::try_from(days).unwrap_or(1).max(1);
+    (start.max(length - 1)..end).find(|place| {
+        let window = &column[place + 1 - length..=*place];
+        let sum: f64 = window.iter().sum();
+        !sum.is_nan() && holds(sum, f64::from(days.max(1)))
+    })
+}
+
+/// The places from `start` that end a run of so many days beyond a threshold.
+fn run(column: &[f64], start: usize, end: usize, days: u32, threshold: f64, at: Crossing) -> impl Iterator<Item = usize> {
+    let mut length = 0;
+    (start..end).filter(move |place| {
+        length = if beyond(column[*place], threshold, at) { length + 1 } else { 0 };
+        length >= days.max(1)
+    })
+}
+
+/// The day on which a clock begins by date alone; a chill that begins in the second half of the year begins the year before.
+pub(super) fn start_date(clock: &EventClock, outlook: &Outlook, biofix: Option<Date>) -> Result<Option<Date>, ClockError> {
+    let Some(day) = clock.start.day() else { return Ok(biofix) };
+    let (month, day) = month_day(day)?;
+    let before = matches!(clock.driver, Driver::ChillThenHeat { .. }) && month > 6;
+    Ok(Some(outlook.season(if before { -1 } else { 0 }).date((month, day))?))
+}
+
+fn starts(clock: &EventClock, outlook: &Outlook, biofix: Option<Date>) -> Result<Vec<Option<usize>>, ClockError> {
+    let Some(date) = start_date(clock, outlook, biofix)? else { return Ok(vec![None; outlook.courses.len()]) };
+    let last = outlook.last()?;
+    let place = |number: i32| usize::try_from((number - outlook.first).max(0)).unwrap_or(0);
+    let mut starts = vec![Some(place(day_number(date))); outlook.courses.len()];
+    match &clock.start {
+        Start::Date { .. } | Start::Biofix { .. } => {}
+        Start::DayLength { hours, .. } => {
+            let begins = day_length_day(date, last, outlook.latitude_deg, *hours, Crossing::AtOrAbove).map(place);
+            starts.fill(begins);
+        }
+        Start::SoilTemperature { depth, at_or_above, days, .. } => {
+            let (depth_m, least_c) = (depth.in_unit("m")?, at_or_above.in_unit("degC")?);
+            for (start, course) in starts.iter_mut().zip(&outlook.courses) {
+                let soil = soil_of(course, depth_m);
+                *start = start.and_then(|from| run(&soil, from, soil.len(), *days, least_c, Crossing::AtOrAbove).next());
+            }
+        }
+    }
+    // Chill is counted inside the column, which then must not be cut before its heat begins.
+    if let Driver::ChillThenHeat { chill_at, chill_hours, .. } = &clock.driver {
+        let chill_c = chill_at.in_unit("degC")?;
+        for (start, course) in starts.iter_mut().zip(&outlook.courses) {
+            *start = start.and_then(|from| chilled(course, from, chill_c, *chill_hours));
+        }
+    }
+    Ok(starts)
+}
+
+/// The place after the day on which hours at or below a temperature reach a number; each day runs as a sine from minimum to maximum.
+fn chilled(course: &Course, from: usize, at_c: f64, hours: f64) -> Option<usize> {
+    let daily: Vec<f64> = course.tmin_c.iter().zip(&course.tmax_c).map(|(min, max)| 24.0 * share_at_or_below(*min, *max, at_c)).collect();
+    reaches(&daily, from, daily.len(), hours).map(|place| place + 1)
+}
+
+/// Share of a day at or below a temperature, the day a sine from minimum to maximum and back.
+fn share_at_or_below(min: f64, max: f64, at: f64) -> f64 {
+    if at >= max {
+        return 1.0;
+    }
+    if at < min {
+        return 0.0;
+    }
+    let (middle, swing) = (f64::midpoint(min, max), 0.5 * (max - min));
+    1.0 - ((at - middle) / swing).clamp(-1.0, 1.0).acos() / std::f64::consts::PI
+}
+
+fn soil_of(course: &Course, depth_m: f64) -> Vec<f64> {
+    soil::column((0..course.tmin_c.len()).map(|place| course.mean_c(place)), depth_m)
+}
+
+/// The daily column that a driver looks at.
+fn column(driver: &Driver, course: &Course) -> Result<Vec<f64>, ClockError> {
+    let places = || 0..course.tmin_c.len();
+    Ok(match driver {
+        Driver::AirDegreeDays { method, base, upper, cutoff, .. } => heat(course, model(method, base, upper.as_ref(), cutoff.as_deref())?),
+        Driver::ChillThenHeat { method, base, .. } => heat(course, model(method, base, None, None)?),
+        Driver::SoilDegreeDays { depth, base, .. } => {
+            let base_c = base.in_unit("degC")?;
+            soil_of(course, depth.in_unit("m")?).into_iter().map(|soil| if soil < base_c { 0.0 } else { soil - base_c }).collect()
+        }
+        Driver::SoilTemperature { depth, .. } => soil_of(course, depth.in_unit("m")?),
+        Driver::AirTemperature { of: OfDay::Minimum, .. } => course.tmin_c.clone(),
+        Driver::AirTemperature { of: OfDay::Maximum, .. } => course.tmax_c.clone(),
+        Driver::AirTemperature { of: OfDay::Mean, .. } => places().map(|place| course.mean_c(place)).collect(),
+        Driver::Rain { .. } => course.rain_mm.clone(),
+        Driver::DayLength { .. } | Driver::Calendar { .. } => Vec::new(),
+    })
+}
+
+fn heat(course: &Course, model: DegreeDays) -> Vec<f64> {
+    let mut daily = Vec::new();
+    model.daily_batch(&course.tmin_c, &course.tmax_c, &mut daily);
+    daily
+}
+
+fn model(method: &str, base: &Quantity, upper: Option<&Quantity>, cutoff: Option<&str>) -> Result<DegreeDays, ClockError> {
+    for temperature in [Some(base), upper].into_iter().flatten() {
+        if temperature.unit != Unit::parse("degF")? && temperature.unit != Unit::parse("degC")? {
+            return Err(ClockError::BaseUnit(temperature.to_string()));
+        }
+    }
+    let upper_c = upper.map(|upper| upper.in_unit("degC")).transpose()?;
+    let cutoff = cutoff.map_or(Ok(Cutoff::None), str::parse::<Cutoff>)?;
+    Ok(DegreeDays::new(method.parse::<Method>()?, base.in_unit("degC")?, upper_c, cutoff)?)
+}
+
+#[cfg(test)]
+mod tests {
+    #![allow(clippy::unwrap_used)]
+    use super::*;
+
+    #[test]
+    fn half_a_day_lies_below_its_mean() {
+        assert!((share_at_or_below(0.0, 10.0, 5.0) - 0.5).abs() < 1e-12);
+        assert_eq!((share_at_or_below(0.0, 10.0, -1.0), share_at_or_below(0.0, 10.0, 10.0)), (0.0, 1.0));
+        assert_eq!((share_at_or_below(5.0, 5.0, 5.0), share_at_or_below(5.0, 5.0, 4.0)), (1.0, 0.0));
+    }
+
+    #[test]
+    fn a_run_is_dated_by_its_last_day() {
+        let column = [9.0, 11.0, 11.0, 9.0, 11.0, 12.0, 13.0];
+        assert_eq!(run(&column, 0, 7, 3, 10.0, Crossing::AtOrAbove).next(), Some(6));
+        assert_eq!(run(&column, 0, 7, 1, 10.0, Crossing::AtOrBelow).last(), Some(3));
+    }
+
+    #[test]
+    fn an_unknown_day_is_no_dry_day() {
+        let rain = [0.0, f64::NAN, 0.0, 0.0, 0.0];
+        assert_eq!(rolling(&rain, 0, 5, 3, |sum, _| beyond(sum, 5.0, Crossing::AtOrBelow)), Some(4));
+    }
+}
