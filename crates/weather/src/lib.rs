@@ -24,6 +24,10 @@
 //! | count days | [`calendar`] |
 //! | know the sun of a day or a moment | [`sun`] |
 //! | reckon the water that grass gives to the air | [`evapotranspiration`] |
+//! | know the soil's temperature by depth | [`soil_temperature`] |
+//! | count winter chill and hot days | [`chill`], [`heat_days`] |
+//! | bound the growing season, weigh turf's growth | [`growing_season`], [`growth_potential`] |
+//! | measure drought | [`drought`] |
 //!
 //! For large batches take [`DegreeDays::daily_batch`] over whole columns, or one [`HeatSums`] for each station and model, shared by
 //! all yards, starts and totals ([`Ensemble::dates_reaching_all`], [`Ensemble::dates_in_sums`]).
@@ -53,9 +57,11 @@
 
 pub mod calendar;
 pub mod check;
+pub mod chill;
 pub mod climatology;
 pub mod degree_days;
 pub mod detect;
+pub mod drought;
 pub mod ensemble;
 pub mod error;
 pub mod evapotranspiration;
@@ -65,7 +71,10 @@ pub mod futures;
 pub mod generator;
 pub mod ghcn_csv;
 pub mod ghcn_dly;
+pub mod growing_season;
+pub mod growth_potential;
 pub mod hardiness;
+pub mod heat_days;
 pub mod heat_sums;
 pub mod hindcast;
 mod least_squares;
@@ -75,12 +84,14 @@ pub mod odds;
 pub mod persistence;
 pub mod plain_csv;
 pub mod quantile;
+pub mod rain_chain;
 pub mod reading;
 pub mod recent;
 pub mod remark;
 pub mod season_curve;
 pub mod season_events;
 pub mod series;
+pub mod soil_temperature;
 pub mod sun;
 pub mod trend;
 

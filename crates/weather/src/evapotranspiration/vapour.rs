@@ -97,7 +97,7 @@ impl Humidity {
     /// Vapour pressure of the air, kPa, on a day with the given minimum and maximum (°C).
     ///
     /// # Errors
-    /// A humidity outside 0–100 %, a dewpoint or a pressure that air cannot have.
+    /// A humidity outside 0–100 % (up to 105 % is read as 100), a dewpoint or a pressure that air cannot have.
     ///
     /// # Example
     /// ```
@@ -108,22 +108,23 @@ impl Humidity {
     /// # Ok::<(), groundlore_weather::evapotranspiration::EvapotranspirationError>(())
     /// ```
     pub fn vapour_pressure_kpa(self, minimum_c: f64, maximum_c: f64) -> Result<f64, EvapotranspirationError> {
-        let percent = |what, value| within(what, value, 0.0, 100.0, "63 %");
+        // Sensors read a little over 100 % in fog; it is then saturated.
+        let percent = |what, value: f64| within(what, value, 0.0, 105.0, "63 %").map(|()| value.min(100.0));
         match self {
             Humidity::VapourPressure(kpa) => within("the vapour pressure (kPa)", kpa, 0.0, 12.0, "1.41 kPa").map(|()| kpa),
             Humidity::Dewpoint(celsius) => {
                 within("the dewpoint (°C)", celsius, -90.0, 45.0, "9.9 °C").map(|()| saturation_pressure_kpa(celsius))
             }
             Humidity::Range { minimum_pct, maximum_pct } => {
-                percent("the lowest humidity (%)", minimum_pct)?;
-                percent("the highest humidity (%)", maximum_pct)?;
+                let minimum_pct = percent("the lowest humidity (%)", minimum_pct)?;
+                let maximum_pct = percent("the highest humidity (%)", maximum_pct)?;
                 let (night, noon) = (saturation_pressure_kpa(minimum_c), saturation_pressure_kpa(maximum_c));
                 Ok((night * maximum_pct + noon * minimum_pct) / 200.0)
             }
             Humidity::Maximum(pct) => {
-                percent("the highest humidity (%)", pct).map(|()| saturation_pressure_kpa(minimum_c) * pct / 100.0)
+                percent("the highest humidity (%)", pct).map(|pct| saturation_pressure_kpa(minimum_c) * pct / 100.0)
             }
-            Humidity::Mean(pct) => percent("the mean humidity (%)", pct).map(|()| mean_saturation_kpa(minimum_c, maximum_c) * pct / 100.0),
+            Humidity::Mean(pct) => percent("the mean humidity (%)", pct).map(|pct| mean_saturation_kpa(minimum_c, maximum_c) * pct / 100.0),
             Humidity::FromMinimum { below_c } => {
                 within("the dewpoint's distance below the minimum (°C)", below_c, 0.0, 20.0, "2 °C")?;
                 Ok(saturation_pressure_kpa(minimum_c - below_c))
