@@ -15,6 +15,8 @@ mod generator;
 mod ghcn;
 #[path = "reference/season.rs"]
 mod season;
+#[path = "reference/season_science.rs"]
+mod season_science;
 #[path = "reference/sun.rs"]
 mod sun;
 #[path = "reference/zones.rs"]
