@@ -201,7 +201,7 @@ const LISTS: &[(&str, &str)] = &[
     ),
     (
         "{below}",
-        "house|roof|car|cars|driveway|drive|sidewalk|pavement|street|road|path|playground|swing|swingset|playset|kid|kids|child|children|people|garage|shed|neighbor|neighbour|window|bedroom|school|patio|deck|porch|walkway|footpath|mailbox|trampoline|bench|head|heads|parking|gate|entrance|overhead|door|bed|bus|stop|walk|pool|sandbox|tent|picnic|crib|nursery",
+        "house|roof|car|cars|driveway|drive|sidewalk|pavement|street|road|lane|alley|path|conservatory|greenhouse|tent|caravan|balcony|terrace|classroom|barn|stable|kennel|playhouse|sandpit|seat|table|hammock|neighbors|neighbours|playground|swing|swingset|playset|kid|kids|child|children|people|garage|shed|neighbor|neighbour|window|bedroom|school|patio|deck|porch|walkway|footpath|mailbox|trampoline|bench|head|heads|parking|gate|entrance|overhead|door|bed|bus|stop|walk|pool|sandbox|tent|picnic|crib|nursery",
     ),
     (
         "{pet}",
@@ -302,7 +302,7 @@ const RULES: &[Rule] = &[
             "\"hornet moth\"",
             "\"gall wasp\"",
             "\"parasitic wasp\"",
-            "\"stung by the price|news|criticism\"",
+            "=stung|sting price|news|criticism|cost|bill|frost|remark",
         ],
     },
     Rule {
@@ -318,6 +318,7 @@ const RULES: &[Rule] = &[
         unless: &[
             "\"transplant shock\"",
             "\"sick of\"|\"sick and tired\"",
+            "\"grass is sick\"|\"lawn is sick\"|\"rose is sick\"|\"roses are sick\"|\"tree is sick\"|\"trees are sick\"|\"plant is sick\"|\"plants are sick\"|\"hedge is sick\"|\"shrub is sick\"|\"grass is ill\"|\"lawn is ill\"|\"plants are ill\"|\"tree is ill\"|\"sick lawn\"|\"sick tree\"|\"sick plant\"|\"sick plants\"|\"sick rose\"|\"sick roses\"",
             "plant|lawn|tree|rose|roses|shrub|leaf|leaves|grass|it|they|azalea|hedge =look|=looks|=looked|seem|=seems =sick|=ill|unwell|poorly",
         ],
     },
@@ -348,7 +349,7 @@ const RULES: &[Rule] = &[
         gap: DANGER_GAP,
         patterns: &[
             "\"carbon monoxide\"",
-            "generator|engine|mower|exhaust|blower|heater|washer inside|garage|shed|greenhouse|indoors|basement|closed dizzy|headache|sick|faint|drowsy|nausea|\"passed out\"|woozy",
+            "generator|engine|mower|exhaust|blower|heater|washer|pump|barbecue|charcoal inside|garage|shed|greenhouse|indoors|basement|cellar|barn|polytunnel|tunnel|closed dizzy|giddy|headache|\"splitting head\"|sick|faint|drowsy|nausea|\"passed out\"|woozy",
             "exhaust|fumes garage|shed|greenhouse dizzy|headache|sick|faint|collapse",
         ],
         with: &[],
@@ -450,7 +451,7 @@ const RULES: &[Rule] = &[
         gap: DANGER_GAP,
         patterns: &[
             "{tree}|top|crown|stem|leader =cracked|=cracking|crack|=split|=splitting|=broken|broke|=snapped|=snapping|=hung|=hanging|=dangling|loose|=torn|widowmaker|creak {below}|overhead",
-            "limb|branch|bough|tree|trunk|top =dead|=rotten|=hollow|=decayed over|above|overhanging|toward {below}",
+            "{tree}|top =dead|=dying|=rotten|=hollow|=decayed|=rotting over|above|overhanging|toward {below}",
             "limb|branch|bough|top|tree|trunk \"caught up\"|\"hung up\"|=stuck|=lodged|=jammed|=wedged|=snagged over|above|overhead|branches|fork|canopy|crown|another",
             "{tree}|half split|crack|=broken =hangs|hang|over|above {below}",
             "{tree} =leaning|=leans|=leaned|lean|=tilting|=tilted|=tilts|=tilt|=tips|=lurched|=listing|\"keeled over\"|\"keeling over\"|=tipping|=tipped|=bending house|roof|car|cars|driveway|sidewalk|street|road|garage|shed|neighbor|neighbour|bedroom|school|porch|deck|patio|suddenly|storm|overnight|playground|kid|children|more|now|wind|further|badly",
@@ -519,7 +520,9 @@ const RULES: &[Rule] = &[
         kind: DangerKind::SwallowedByPerson,
         gap: WIDE_GAP,
         patterns: &[
-            "{person}|youngest|eldest|oldest|=twins eat|swallow|drink|lick|chew|swig|sip|gulp|mouthful|ingest|taste|nibble|munch|\"polished off\"|\"helped himself\"|\"helped herself\"|\"got at\"|\"been at\"|\"been in\"|\"been into\"|\"got into\"|\"gotten into\"|=had|=wolfed|=scoffed|=devoured|=guzzled|=browsed|=grazed|=cropped|=sampled|=sucked|=sipped|=gulped|=downed|\"put in his mouth\"|\"put in her mouth\"|\"ate up\"|=hoovered|=gnawed|=mouthed|=chew|bite antifreeze|killer|\"drain cleaner\"|creosote|diesel|petrol|gasoline|paraffin|kerosene|caustic|\"white spirit\"|\"slug pellet\"|\"slug pellets\"|\"slug bait\"|\"snail bait\"|\"snail pellets\"|\"rat bait\"|\"rat poison\"|\"mouse poison\"|weedkiller|\"weed killer\"|pesticide|insecticide|herbicide|fungicide|paraquat|\"bone meal\"|bonemeal|\"blood meal\"|\"rose food\"|\"plant food\"|\"lawn food\"|\"ant powder\"|\"grub powder\"|yew|oleander|foxglove|laburnum|monkshood|\"daffodil bulb\"|\"daffodil bulbs\"|\"lily bulb\"|\"tulip bulb\"|\"castor bean\"|\"castor beans\"|nightshade|\"water hemlock\"|hellebore|datura",
+            "=he|=she|=i|=we|=they =eat|=eats|=ate|=eaten|swallow|drink|lick|=chewed|=chewing|swig|sip|gulp|=tasted|=sucked|=nibbled antifreeze|killer|\"drain cleaner\"|creosote|diesel|petrol|gasoline|paraffin|kerosene|caustic|\"white spirit\"|\"slug pellet\"|\"slug pellets\"|\"slug bait\"|\"snail bait\"|\"snail pellets\"|bait|\"castor oil plant\"|\"lily of the valley\"|\"angel trumpet\"|\"autumn crocus\"|\"death cap\"|hogweed|\"cherry laurel\"|\"laurel leaves\"|\"rhubarb leaves\"|privet|\"ivy berries\"|mistletoe|\"holly berries\"|\"sago palm\"|fertilizer|\"liquid feed\"|\"rat bait\"|\"rat poison\"|\"mouse poison\"|weedkiller|\"weed killer\"|pesticide|insecticide|herbicide|fungicide|paraquat|\"bone meal\"|bonemeal|\"blood meal\"|\"rose food\"|\"plant food\"|\"lawn food\"|\"ant powder\"|\"grub powder\"|yew|oleander|foxglove|laburnum|monkshood|\"daffodil bulb\"|\"daffodil bulbs\"|\"lily bulb\"|\"tulip bulb\"|\"castor bean\"|\"castor beans\"|nightshade|\"water hemlock\"|hellebore|datura",
+            "=mistook|=mistaken|=thought|=confused|=took {poison}|foxglove|monkshood|hemlock|hogweed =eat|=eaten|=ate|drink|=drank|=tea|=salad|=soup|=ill",
+            "{person}|youngest|eldest|oldest|=twins eat|swallow|drink|lick|chew|swig|sip|gulp|mouthful|ingest|taste|nibble|munch|\"polished off\"|\"helped himself\"|\"helped herself\"|\"got at\"|\"been at\"|\"been in\"|\"been into\"|\"got into\"|\"gotten into\"|\"found with\"|\"got hold\"|\"tea from\"|\"soup from\"|\"made tea\"|=brewed|=stripped|\"put a\"|=had|=wolfed|=scoffed|=devoured|=guzzled|=browsed|=grazed|=cropped|=sampled|=sucked|=sipped|=gulped|=downed|\"put in his mouth\"|\"put in her mouth\"|\"ate up\"|=hoovered|=gnawed|=mouthed|=chew|bite antifreeze|killer|\"drain cleaner\"|creosote|diesel|petrol|gasoline|paraffin|kerosene|caustic|\"white spirit\"|\"slug pellet\"|\"slug pellets\"|\"slug bait\"|\"snail bait\"|\"snail pellets\"|bait|\"castor oil plant\"|\"lily of the valley\"|\"angel trumpet\"|\"autumn crocus\"|\"death cap\"|hogweed|\"cherry laurel\"|\"laurel leaves\"|\"rhubarb leaves\"|privet|\"ivy berries\"|mistletoe|\"holly berries\"|\"sago palm\"|fertilizer|\"liquid feed\"|\"rat bait\"|\"rat poison\"|\"mouse poison\"|weedkiller|\"weed killer\"|pesticide|insecticide|herbicide|fungicide|paraquat|\"bone meal\"|bonemeal|\"blood meal\"|\"rose food\"|\"plant food\"|\"lawn food\"|\"ant powder\"|\"grub powder\"|yew|oleander|foxglove|laburnum|monkshood|\"daffodil bulb\"|\"daffodil bulbs\"|\"lily bulb\"|\"tulip bulb\"|\"castor bean\"|\"castor beans\"|nightshade|\"water hemlock\"|hellebore|datura",
         ],
         with: &[],
         unless: &[],
@@ -528,7 +531,7 @@ const RULES: &[Rule] = &[
         kind: DangerKind::SwallowedByAnimal,
         gap: WIDE_GAP,
         patterns: &[
-            "{pet} eat|swallow|drink|lick|chew|swig|sip|gulp|mouthful|ingest|taste|nibble|munch|\"polished off\"|\"helped himself\"|\"helped herself\"|\"got at\"|\"been at\"|\"been in\"|\"been into\"|\"got into\"|\"gotten into\"|=had|=wolfed|=scoffed|=devoured|=guzzled|=browsed|=grazed|=cropped|=sampled|=sucked|=sipped|=gulped|=downed|\"put in his mouth\"|\"put in her mouth\"|\"ate up\"|=hoovered|=gnawed|=mouthed|bite antifreeze|killer|\"drain cleaner\"|creosote|diesel|petrol|gasoline|paraffin|kerosene|caustic|\"white spirit\"|\"slug pellet\"|\"slug pellets\"|\"slug bait\"|\"snail bait\"|\"snail pellets\"|\"rat bait\"|\"rat poison\"|\"mouse poison\"|weedkiller|\"weed killer\"|pesticide|insecticide|herbicide|fungicide|paraquat|\"bone meal\"|bonemeal|\"blood meal\"|\"rose food\"|\"plant food\"|\"lawn food\"|\"ant powder\"|\"grub powder\"|yew|oleander|foxglove|laburnum|monkshood|\"daffodil bulb\"|\"daffodil bulbs\"|\"lily bulb\"|\"tulip bulb\"|\"castor bean\"|\"castor beans\"|nightshade|\"water hemlock\"|hellebore|datura|=snail|cocoa|=grapes|=xylitol",
+            "{pet} eat|swallow|drink|lick|chew|swig|sip|gulp|mouthful|ingest|taste|nibble|munch|\"polished off\"|\"helped himself\"|\"helped herself\"|\"got at\"|\"been at\"|\"been in\"|\"been into\"|\"got into\"|\"gotten into\"|\"found with\"|\"got hold\"|\"tea from\"|\"soup from\"|\"made tea\"|=brewed|=stripped|\"put a\"|=had|=wolfed|=scoffed|=devoured|=guzzled|=browsed|=grazed|=cropped|=sampled|=sucked|=sipped|=gulped|=downed|\"put in his mouth\"|\"put in her mouth\"|\"ate up\"|=hoovered|=gnawed|=mouthed|bite antifreeze|killer|\"drain cleaner\"|creosote|diesel|petrol|gasoline|paraffin|kerosene|caustic|\"white spirit\"|\"slug pellet\"|\"slug pellets\"|\"slug bait\"|\"snail bait\"|\"snail pellets\"|bait|\"castor oil plant\"|\"lily of the valley\"|\"angel trumpet\"|\"autumn crocus\"|\"death cap\"|hogweed|\"cherry laurel\"|\"laurel leaves\"|\"rhubarb leaves\"|privet|\"ivy berries\"|mistletoe|\"holly berries\"|\"sago palm\"|fertilizer|\"liquid feed\"|\"rat bait\"|\"rat poison\"|\"mouse poison\"|weedkiller|\"weed killer\"|pesticide|insecticide|herbicide|fungicide|paraquat|\"bone meal\"|bonemeal|\"blood meal\"|\"rose food\"|\"plant food\"|\"lawn food\"|\"ant powder\"|\"grub powder\"|yew|oleander|foxglove|laburnum|monkshood|\"daffodil bulb\"|\"daffodil bulbs\"|\"lily bulb\"|\"tulip bulb\"|\"castor bean\"|\"castor beans\"|nightshade|\"water hemlock\"|hellebore|datura|=snail|cocoa|=grapes|=xylitol",
         ],
         with: &[],
         unless: &["\"dog vomit\""],
@@ -537,8 +540,8 @@ const RULES: &[Rule] = &[
         kind: DangerKind::IllAfterChemical,
         gap: WIDE_GAP,
         patterns: &[
-            "{person}|{pet}|i|we|he|she|my|our|his|her|=me|=us|youngest|eldest|oldest|=him|=kids =dizzy|giddy|faint|woozy|nausea|nauseous|nauseated|vomit|wheeze|\"catch his breath\"|\"catch her breath\"|\"catch my breath\"|\"out of breath\"|\"short of breath\"|breathless|=tingling|tingle|=numb|blister|hives|rash|\"chest tight\"|\"tight chest\"|=collapsed|unwell|\"throwing up\"|\"threw up\"|\"blurred vision\"|\"blurry vision\"|\"double vision\"|drool|convulse|=twitching|=choking|=poorly|=sweaty|=sweating|=clammy|=shaky|=shaking|=shakes|=trembling|=cramps|cramping|headache|\"splitting head\"|migraine|\"blotchy skin\"|\"red eyes\"|\"sore eyes\"|\"sore throat\"|\"burning throat\"|\"throat burns\"|cough|=coughs|=disorientated|=disoriented|=confused|=drowsy|\"cannot see\"|=blind|\"heart racing\"|palpitations|\"off colour\"|\"green around\"|=fainted|=lightheaded|\"light headed\"|light-headed|=retching|retch|=swollen|diarrhoea|diarrhea|=unsteady|\"passed out\" spray|=sprayed|=spraying|=sprayer|chemical|pesticide|weedkiller|\"weed killer\"|herbicide|insecticide|fungicide|fumigant|=fogged|=fogging|fogger|fumes|concentrate|\"moss killer\"|\"bug killer\"|\"treated lawn\"|\"slug bait\"|paraquat|caustic|solvent|ammonia|chlorine|=dusted|=gassed|\"rat poison\"|killer|=bleach",
-            "{person}|{person}|{pet}|i|we|he|she|my|our|his|her|=me|=us|youngest|eldest|oldest|=him|=kids =eyes|=eye|=face spray|=sprayed|=spraying|=sprayer|chemical|pesticide|weedkiller|\"weed killer\"|herbicide|insecticide|fungicide|fumigant|=fogged|=fogging|fogger|fumes|concentrate|\"moss killer\"|\"bug killer\"|\"treated lawn\"|\"slug bait\"|paraquat|=bleach|lime|=dust|cement|sap|hogweed|=bleach|acid blew|=got|=splashed|splash|=went|=blown|sprayed|burn|sting|=hit|squirt|swell|=red",
+            "{person}|{pet}|i|we|he|she|my|our|his|her|=me|=us|youngest|eldest|oldest|=him|=kids =dizzy|giddy|faint|woozy|nausea|nauseous|nauseated|vomit|wheeze|\"catch his breath\"|\"catch her breath\"|\"catch my breath\"|\"out of breath\"|\"short of breath\"|breathless|=tingling|tingle|=numb|blister|hives|rash|\"chest tight\"|\"tight chest\"|=collapsed|unwell|\"throwing up\"|\"threw up\"|\"blurred vision\"|\"blurry vision\"|\"double vision\"|drool|convulse|=twitching|=choking|=poorly|=sweaty|=sweating|=clammy|=shaky|=shaking|=shakes|=trembling|=cramps|cramping|headache|\"splitting head\"|migraine|\"blotchy skin\"|\"red eyes\"|\"sore eyes\"|\"sore throat\"|\"burning throat\"|\"throat burns\"|cough|=coughs|=disorientated|=disoriented|=confused|=drowsy|\"cannot see\"|=blind|\"heart racing\"|palpitations|\"off colour\"|\"green around\"|=fainted|=lightheaded|\"light headed\"|light-headed|=retching|retch|=swollen|diarrhoea|diarrhea|=unsteady|\"passed out\" spray|=sprayed|=spraying|=sprayer|chemical|pesticide|weedkiller|\"weed killer\"|herbicide|insecticide|fungicide|fumigant|=fogged|=fogging|fogger|fumes|concentrate|\"moss killer\"|\"bug killer\"|\"treated lawn\"|\"treated grass\"|granule|pellet|=dust|=powder|bait|\"slug bait\"|paraquat|caustic|solvent|ammonia|chlorine|=dusted|=gassed|\"rat poison\"|killer|=bleach",
+            "{person}|{person}|{pet}|i|we|he|she|my|our|his|her|=me|=us|youngest|eldest|oldest|=him|=kids =eyes|=eye|=face spray|=sprayed|=spraying|=sprayer|chemical|pesticide|weedkiller|\"weed killer\"|herbicide|insecticide|fungicide|fumigant|=fogged|=fogging|fogger|fumes|concentrate|\"moss killer\"|\"bug killer\"|\"treated lawn\"|\"treated grass\"|granule|pellet|=dust|=powder|bait|\"slug bait\"|paraquat|=bleach|lime|=dust|cement|sap|hogweed|=bleach|acid blew|=got|=splashed|splash|=went|=blown|sprayed|burn|sting|=hit|squirt|swell|=red",
         ],
         with: &[],
         unless: &["plant|lawn|tree|rose|roses|shrub|leaf|leaves|grass|it|they =look|=looks|=looked|seem|=seems =sick|=ill|unwell|=poorly", "\"an eye\""],
@@ -547,6 +550,8 @@ const RULES: &[Rule] = &[
         kind: DangerKind::TreeOrLimb,
         gap: WIDE_GAP,
         patterns: &[
+            "{tree}|stem|leader crack|=cracked|=split|=splitting|=broken|=snapped|=torn|=hung|=hanging|=dangling {below}|overhang|overhead",
+            "{tree} =dead|=dying|=rotten|=hollow =over|=above|overhang {below}",
             "{tree} =crashed|=crashes|=shed|=sheds|\"come away\"|\"came away\"|\"coming away\"|\"torn away\"|\"breaking away\"|\"held by\"|\"hanging by\"|\"by a thread\"|=bulges|=bulging|\"at an angle\"|\"giving way\"|\"gave way\"|=slumped|=subsided {below}|lane|road|=blocks|=blocking|ground|soil|=creaking|bark|storm|gale|trunk",
             "{tree} =crashed|=blocks|=blocking lane|road|street|drive|driveway|path|pavement|house|roof|car|fence|shed",
             "{tree} =creaking|=creaks|=groaning|=groans over|above|wind|house|road|stop|path|loud|loudly",
@@ -598,6 +603,9 @@ const RULES: &[Rule] = &[
         kind: DangerKind::Injury,
         gap: WIDE_GAP,
         patterns: &[
+            "blade|stone|rock|log|branch|limb|chip|chain|wire|fork|mower|saw|splinter|nail hit|=struck|=flew|=caught|=stabbed {person}|=him|=her|=me|=his|=my neck|face|eye|eyes|head|chest|leg|arm|foot|hand|belly|bleed|blood|unconscious|badly",
+            "toe|finger|thumb|hand|foot =gone|=missing|=lost|\"cut off\"|\"took off\"|=crushed|=mangled mower|saw|blade|chipper|trimmer|machine|tiller|shredder|chain",
+            "log|tree|limb|stone|wall|mower|tractor|machine|roller =rolled|=fell|=landed|=dropped =on|=onto {person}|=him|=her|=me|=us",
             "\"blood everywhere\"|\"lot of blood\"|\"lots of blood\"|\"losing blood\"|\"pouring blood\"|\"bleeding badly\"|\"deep gash\"|\"deep cut\"|\"cut to the bone\"|\"to the bone\"",
             "=tipped|=tipped|=rolled|=flipped|=overturned|=toppled|=fell|=fallen|=crashed|=came =under|=beneath|underneath|=onto {person}|=him|=her|=me|=us|=them",
             "ladder|scaffold|roof|\"out of the tree\" =fell|=fallen|=slipped|=tumbled {person}|he|she|i|him|her|broke|broken|hurt",

@@ -169,6 +169,7 @@ fn no_danger_of_another_hand_is_missed_and_innocent_lines_pass() {
         ("second", include_str!("data/held_out_dangers_second.toml")),
         ("third", include_str!("data/held_out_dangers_third.toml")),
         ("fourth", include_str!("data/held_out_dangers_fourth.toml")),
+        ("fifth", include_str!("data/held_out_dangers_fifth.toml")),
     ] {
         let lines: Lines = toml::from_str(text).unwrap();
         missed.extend(lines.danger.into_iter().map(|l| (set, l.text)).filter(|(_, t)| screen(t).is_empty()));
@@ -179,7 +180,7 @@ fn no_danger_of_another_hand_is_missed_and_innocent_lines_pass() {
 
 #[test]
 fn a_set_never_tuned_on_tells_how_many_dangers_are_caught() {
-    let lines: Lines = toml::from_str(include_str!("data/held_out_dangers_fifth.toml")).unwrap();
+    let lines: Lines = toml::from_str(include_str!("data/held_out_dangers_sixth.toml")).unwrap();
     let missed: Vec<String> = lines.danger.iter().map(|l| l.text.clone()).filter(|t| screen(t).is_empty()).collect();
     let alarmed: Vec<String> = lines.innocent.iter().map(|l| l.text.clone()).filter(|t| !screen(t).is_empty()).collect();
     let (caught, of) = (lines.danger.len() - missed.len(), lines.danger.len());

@@ -123,6 +123,7 @@ const TRAPS: &[(&str, &[&str], usize)] = &[
     ("never", &["so", "such", "this", "that", "these"], 3),
     ("not", &["so", "such", "anything"], 2),
     ("without", &["success", "luck", "fail", "doubt", "warning"], 1),
+    ("without", &["mask", "gloves", "goggles", "protection", "respirator", "overalls", "looking", "thinking", "asking", "reading"], 3),
     ("none", &["wiser"], 2),
 ];
 
