@@ -111,7 +111,7 @@ pub struct Detrending {
 impl Default for Detrending {
     /// As chosen by the hindcast on 1975–1994.
     fn default() -> Detrending {
-        Detrending { slope: Slope::AllYears, persistence: true, shifts_days: vec![-5, 0, 5] }
+        Detrending { slope: Slope::Latest(30), persistence: true, shifts_days: vec![-5, 0, 5] }
     }
 }
 

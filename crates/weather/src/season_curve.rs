@@ -71,6 +71,11 @@ impl SeasonCurve {
         SeasonCurve { values: self.values.iter().map(|value| change(*value)).collect() }
     }
 
+    /// Adds a figure of the day of the year to each value.
+    pub fn add(&mut self, figure: impl Fn(usize) -> f64) {
+        self.values.iter_mut().enumerate().for_each(|(slot, value)| *value += figure(slot));
+    }
+
     /// The value on a day of the year (0…365).
     #[must_use]
     pub fn at(&self, slot: usize) -> f64 {

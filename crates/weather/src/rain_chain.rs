@@ -1,0 +1,275 @@
+//! Rain day by day: a chain of wet and dry days, and how much falls on the wet ones. See [`crate::generator`] for the whole.
+
+use jiff::civil::Date;
+use serde::Serialize;
+
+use crate::calendar::{day_number, day_slot};
+use crate::least_squares::NormalEquations;
+use crate::normal_draws::Draws;
+use crate::season_curve::{SeasonCurve, fourier_table};
+use crate::series::{Element, Mark, Series};
+
+/// A day with at least this much rain is wet, mm: the hundredth of an inch that US gauges show, or three tenths of a millimetre rounded.
+pub const WET_FROM_MM: f64 = 0.25;
+/// What amounts are counted from, mm.
+const LEAST_MM: f64 = 0.2;
+const MOST_ORDER: usize = 3;
+const HARMONICS: usize = 2;
+/// What the slow factor keeps from one day to the next.
+const SLOW_KEPT: f64 = 0.975;
+/// Years run to settle the slow factor's strength.
+const TRIAL_YEARS: usize = 150;
+
+/// A mixture of two exponentials of mean 1.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+pub struct Mixture {
+    /// Share of the first.
+    pub share: f64,
+    /// Mean of the first.
+    pub first: f64,
+    /// Mean of the second.
+    pub second: f64,
+}
+
+/// Rain at a station.
+#[derive(Debug, Clone, Serialize)]
+pub struct RainChain {
+    /// Days of the past that count.
+    pub order: usize,
+    /// Log odds of rain, by history: bit 0 is yesterday, bit 1 the day before, 1 for wet.
+    log_odds: Vec<SeasonCurve>,
+    /// Mean amount of a wet day over [`LEAST_MM`], mm.
+    mean_mm: SeasonCurve,
+    /// Form of the amounts by month.
+    pub amounts: Vec<Mixture>,
+    /// How strongly the slow factor moves the log odds.
+    pub slow: f64,
+}
+
+/// A history, the log odds fitted to it, and how well.
+type Fitted = (Vec<SeasonCurve>, f64);
+
+impl RainChain {
+    /// Fits a series over its years before `before`; only measured rain counts. `None` when too little is known.
+    #[must_use]
+    pub fn fit(series: &Series, before: i16) -> Option<RainChain> {
+        let marks = series.marks(Element::Precipitation);
+        let end = (0..series.len()).take_while(|index| series.date(*index).year() < before).count();
+        let rain: Vec<f64> =
+            (0..end).map(|index| if marks[index] == Mark::Measured { series.prcp_mm()[index] } else { f64::NAN }).collect();
+        let slots: Vec<usize> = (0..end).map(|index| day_slot(series.date(index))).collect();
+        let months: Vec<usize> = (0..end).map(|index| usize::try_from(series.date(index).month() - 1).unwrap_or(0)).collect();
+        if rain.iter().filter(|amount| !amount.is_nan()).count() < crate::generator::FEWEST_DAYS {
+            return None;
+        }
+        let days = rain.iter().filter(|amount| !amount.is_nan()).count() as f64;
+        let fits: Vec<Fitted> = (1..=MOST_ORDER).filter_map(|order| chain_of(&rain, &slots, order)).collect();
+        let cost = |(place, fit): &(usize, &Fitted)| {
+            let terms = (1_usize << (place + 1)) * (1 + 2 * HARMONICS);
+            -2.0 * fit.1 + terms as f64 * days.ln()
+        };
+        let best = fits.iter().enumerate().min_by(|a, b| cost(a).total_cmp(&cost(b)))?.0;
+        let over: Vec<f64> = rain.iter().map(|amount| if *amount >= WET_FROM_MM { amount - LEAST_MM } else { f64::NAN }).collect();
+        let mean_mm = SeasonCurve::fit(&slots, &over, HARMONICS)?.map(|mean| mean.max(0.5));
+        let scaled: Vec<f64> = over.iter().zip(&slots).map(|(amount, slot)| amount / mean_mm.at(*slot)).collect();
+        let amounts = (0..12).map(|month| mixture_near(&scaled, &months, month)).collect();
+        let mut chain = RainChain { order: best + 1, log_odds: fits.into_iter().nth(best)?.0, mean_mm, amounts, slow: 0.0 };
+        chain.settle_slow(&rain, &slots, &months);
+        Some(chain)
+    }
+
+    /// The days before a date as a history; unknown days count as dry.
+    pub(crate) fn history_before(&self, past: &Series, on: Date) -> usize {
+        let index = usize::try_from(day_number(on) - day_number(past.first_day())).unwrap_or(0);
+        (0..self.order)
+            .map(|back| {
+                let amount = index.checked_sub(back + 1).and_then(|index| past.prcp_mm().get(index)).copied().unwrap_or(0.0);
+                usize::from(amount >= WET_FROM_MM) << back
+            })
+            .sum()
+    }
+
+    /// The next day's rain, mm; 0 on a dry day.
+    pub(crate) fn next(&self, slot: usize, month: usize, history: &mut usize, slow: &mut f64, draws: &mut Draws) -> f64 {
+        *slow = SLOW_KEPT * *slow + (1.0 - SLOW_KEPT * SLOW_KEPT).sqrt() * draws.normal();
+        let known = *history & ((1 << self.order) - 1);
+        let log_odds = self.log_odds[known].at(slot) + self.slow * *slow;
+        let wet = draws.uniform() < 1.0 / (1.0 + (-log_odds).exp());
+        *history = (*history << 1 | usize::from(wet)) & 0xFF;
+        if !wet {
+            return 0.0;
+        }
+        let form = self.amounts[month];
+        let mean = if draws.uniform() < form.share { form.first } else { form.second };
+        LEAST_MM + self.mean_mm.at(slot) * mean * -(1.0 - draws.uniform()).ln()
+    }
+
+    /// Finds, by halves, the slow factor's strength at which monthly and yearly totals differ as much as in the record, the chance of rain after
+    /// each history being kept where the record has it.
+    fn settle_slow(&mut self, rain: &[f64], slots: &[usize], months: &[usize]) {
+        let wanted = total_spread(rain, months);
+        let seen = self.chances(rain, slots);
+        let fitted = self.log_odds.clone();
+        let (mut low, mut high) = (0.0, 1.0);
+        for _ in 0..6 {
+            self.slow = (low + high) / 2.0;
+            self.log_odds.clone_from(&fitted);
+            self.keep_chances(&seen);
+            let (trial, trial_months, _) = self.trial();
+            if total_spread(&trial, &trial_months) < wanted { low = self.slow } else { high = self.slow }
+        }
+        self.keep_chances(&seen);
+    }
+
+    /// The log odds of rain after each history, as Fourier sums of the shares counted.
+    fn chances(&self, rain: &[f64], slots: &[usize]) -> Vec<Option<SeasonCurve>> {
+        let mut shares = vec![vec![f64::NAN; rain.len()]; 1 << self.order];
+        for place in self.order..rain.len() {
+            if rain[place - self.order..=place].iter().all(|amount| !amount.is_nan()) {
+                let wet = |place: usize| usize::from(rain[place] >= WET_FROM_MM);
+                let history: usize = (0..self.order).map(|back| wet(place - 1 - back) << back).sum();
+                shares[history][place] = wet(place) as f64;
+            }
+        }
+        let log_odds = |share: f64| (share.clamp(0.02, 0.98) / (1.0 - share.clamp(0.02, 0.98))).ln();
+        shares.iter().map(|shares| Some(SeasonCurve::fit(slots, shares, HARMONICS)?.map(log_odds))).collect()
+    }
+
+    /// Moves the log odds by what a trial's are off.
+    fn keep_chances(&mut self, seen: &[Option<SeasonCurve>]) {
+        for _ in 0..2 {
+            let (trial, _, slots) = self.trial();
+            let made = self.chances(&trial, &slots);
+            for (curve, pair) in self.log_odds.iter_mut().zip(seen.iter().zip(&made)) {
+                if let (Some(seen), Some(made)) = pair {
+                    curve.add(|slot| seen.at(slot) - made.at(slot));
+                }
+            }
+        }
+    }
+
+    fn trial(&self) -> (Vec<f64>, Vec<usize>, Vec<usize>) {
+        const LENGTHS: [usize; 12] = [31, 29, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31];
+        let (mut draws, mut history) = (Draws::seeded(366), 0);
+        let mut slow = draws.normal();
+        let (mut rain, mut months, mut slots) = (Vec::new(), Vec::new(), Vec::new());
+        for _ in 0..TRIAL_YEARS {
+            let mut slot = 0;
+            for (month, length) in LENGTHS.iter().enumerate() {
+                for _ in 0..*length {
+                    rain.push(self.next(slot, month, &mut history, &mut slow, &mut draws));
+                    months.push(month);
+                    slots.push(slot);
+                    slot += 1;
+                }
+            }
+        }
+        (rain, months, slots)
+    }
+}
+
+/// How much totals differ from year to year: the mean over the twelve months of the standard deviation of monthly totals over their mean, and as
+/// much weight for the yearly total's. Months and years with unknown days are left out.
+fn total_spread(rain: &[f64], months: &[usize]) -> f64 {
+    let mut totals: Vec<Vec<f64>> = vec![Vec::new(); 12];
+    let mut years = Vec::new();
+    let (mut year, mut year_months) = (0.0, 0);
+    let mut place = 0;
+    while place < rain.len() {
+        let month = months[place];
+        let length = months[place..].iter().take_while(|other| **other == month).count();
+        let total: f64 = rain[place..place + length].iter().sum();
+        if !total.is_nan() && length >= 28 {
+            totals[month].push(total);
+        }
+        (year, year_months) = if month == 0 { (total, 1) } else { (year + total, year_months + 1) };
+        if month == 11 && year_months == 12 && !year.is_nan() {
+            years.push(year);
+        }
+        place += length;
+    }
+    let spread = |totals: &Vec<f64>| {
+        let mean = crate::quantile::mean(totals).unwrap_or(1.0).max(0.1);
+        crate::quantile::standard_deviation(totals).unwrap_or(0.0) / mean
+    };
+    let monthly = totals.iter().map(spread).sum::<f64>() / 12.0;
+    // A year's total spreads about a third as much as a month's: three times it weighs the same.
+    monthly + 3.0 * spread(&years)
+}
+
+/// The chain of an order: for each history the log odds of rain as a Fourier sum, and the log likelihood.
+fn chain_of(rain: &[f64], slots: &[usize], order: usize) -> Option<Fitted> {
+    let table = fourier_table(HARMONICS);
+    let mut days: Vec<Vec<(usize, f64)>> = vec![Vec::new(); 1 << order];
+    // All orders are compared on the same days.
+    for place in MOST_ORDER..rain.len() {
+        if rain[place - MOST_ORDER..=place].iter().any(|amount| amount.is_nan()) {
+            continue;
+        }
+        let history: usize = (0..order).map(|back| usize::from(rain[place - 1 - back] >= WET_FROM_MM) << back).sum();
+        days[history].push((slots[place], f64::from(u8::from(rain[place] >= WET_FROM_MM))));
+    }
+    let mut curves = Vec::new();
+    let mut likelihood = 0.0;
+    for days in &days {
+        let (coefficients, value) = logistic(days, &table)?;
+        curves.push(SeasonCurve::of_coefficients(&coefficients));
+        likelihood += value;
+    }
+    Some((curves, likelihood))
+}
+
+/// Logistic regression by Newton's steps on days counted by slot.
+fn logistic(days: &[(usize, f64)], table: &[Vec<f64>]) -> Option<(Vec<f64>, f64)> {
+    let mut counts = vec![(0.0, 0.0); table.len()];
+    for (slot, wet) in days {
+        counts[*slot] = (counts[*slot].0 + 1.0, counts[*slot].1 + wet);
+    }
+    let terms = table.first()?.len();
+    let mut coefficients = vec![0.0; terms];
+    let mut likelihood = 0.0;
+    for _ in 0..12 {
+        let mut sums = NormalEquations::new(terms);
+        likelihood = 0.0;
+        for (row, (number, wet)) in table.iter().zip(&counts).filter(|(_, (number, _))| *number > 0.0) {
+            let log_odds: f64 = row.iter().zip(&coefficients).map(|(term, weight)| term * weight).sum::<f64>().clamp(-8.0, 8.0);
+            let share = 1.0 / (1.0 + (-log_odds).exp());
+            let weight = (number * share * (1.0 - share)).max(1e-6);
+            sums.add(row, log_odds + (wet - number * share) / weight, weight);
+            likelihood += wet * share.ln() + (number - wet) * (1.0 - share).ln();
+        }
+        coefficients = sums.solve()?.0;
+    }
+    Some((coefficients, likelihood))
+}
+
+/// The mixture of a month's scaled amounts with its neighbours', by expectation and maximisation; its mean is brought to the month's own.
+fn mixture_near(scaled: &[f64], months: &[usize], month: usize) -> Mixture {
+    let near = |other: usize| [month, (month + 1) % 12, (month + 11) % 12].contains(&other);
+    let amounts: Vec<f64> =
+        scaled.iter().zip(months).filter(|(value, other)| !value.is_nan() && near(**other)).map(|(value, _)| *value).collect();
+    let mut form = Mixture { share: 0.4, first: 0.3, second: 1.5 };
+    for _ in 0..60 {
+        let (mut shares, mut firsts, mut seconds, mut number) = (0.0, 0.0, 0.0, 0.0);
+        for amount in &amounts {
+            let first = form.share / form.first * (-amount / form.first).exp();
+            let second = (1.0 - form.share) / form.second * (-amount / form.second).exp();
+            let part = first / (first + second).max(1e-300);
+            shares += part;
+            firsts += part * amount;
+            seconds += (1.0 - part) * amount;
+            number += 1.0;
+        }
+        if number < 50.0 {
+            return Mixture { share: 1.0, first: 1.0, second: 1.0 };
+        }
+        form = Mixture {
+            share: (shares / number).clamp(0.01, 0.99),
+            first: (firsts / shares.max(1e-9)).max(0.01),
+            second: (seconds / (number - shares).max(1e-9)).max(0.01),
+        };
+    }
+    let own: Vec<f64> = scaled.iter().zip(months).filter(|(value, other)| !value.is_nan() && **other == month).map(|(v, _)| *v).collect();
+    let scale = crate::quantile::mean(&own).unwrap_or(1.0) / (form.share * form.first + (1.0 - form.share) * form.second);
+    Mixture { first: form.first * scale, second: form.second * scale, ..form }
+}
