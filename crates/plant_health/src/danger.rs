@@ -250,7 +250,7 @@ const RULES: &[Rule] = &[
             "=poisoned|poisoning {person}|he|she|we",
         ],
         with: &[],
-        unless: &["\"poison ivy\"", "poisoned tree|trees|plant|shrub|lawn|grass|oak|maple|hedge|soil"],
+        unless: &["smoking hot", "\"poison ivy\"", "poisoned tree|trees|plant|shrub|lawn|grass|oak|maple|hedge|soil"],
     },
     Rule {
         kind: DangerKind::SwallowedByAnimal,
@@ -436,7 +436,7 @@ const RULES: &[Rule] = &[
         gap: DANGER_GAP,
         patterns: &[
             "\"on fire\"|\"caught fire\"|\"caught light\"|\"caught alight\"|\"set fire\"|\"set light\"|\"set alight\"|\"up in flames\"|\"burst into flames\"|\"fire spread\"|\"fire is spreading\"|\"brush fire\"|\"grass fire\"|\"catching fire\"|\"in flames\"",
-            "mulch|compost|shed|battery|hedge|tank|charger|bark|heap|pile|stump|bin|mower|generator =smoking|=smouldering|=smoldering|=ablaze|=alight|flames|\"smoke coming\"|\"smoke from\"|\"smoke pouring\"|\"burst into flames\"",
+            "mulch|compost|shed|battery|hedge|tank|charger|bark|heap|pile|stump|bin|mower|generator =smouldering|=smoldering|\"is smoking\"|\"was smoking\"|\"started smoking\"|\"smoking away\"|=ablaze|=alight|flames|\"smoke coming\"|\"smoke from\"|\"smoke pouring\"|\"burst into flames\"",
             "smoke|flames come|coming|pouring|rising from|out|of mulch|compost|shed|hedge|heap|pile|mower|battery|stump|bark",
         ],
         with: &[],
@@ -520,6 +520,8 @@ const RULES: &[Rule] = &[
         kind: DangerKind::SwallowedByPerson,
         gap: WIDE_GAP,
         patterns: &[
+            "{person} bite|=bit|=biting|=licking|=chewing|=sucking mushroom|toadstool|berry|berries|bulb|pellet|granule|leaf|leaves|root|seed|pod|twig",
+            "{person}|toddler|baby|kid =empty|=open|=spilled bait|poison|pellet|killer|pesticide|packet|bottle =lips|=mouth|=hands|=sick|=drowsy|=near|=holding|=beside",
             "=he|=she|=i|=we|=they =eat|=eats|=ate|=eaten|swallow|drink|lick|=chewed|=chewing|swig|sip|gulp|=tasted|=sucked|=nibbled antifreeze|killer|\"drain cleaner\"|creosote|diesel|petrol|gasoline|paraffin|kerosene|caustic|\"white spirit\"|\"slug pellet\"|\"slug pellets\"|\"slug bait\"|\"snail bait\"|\"snail pellets\"|bait|\"castor oil plant\"|\"lily of the valley\"|\"angel trumpet\"|\"autumn crocus\"|\"death cap\"|hogweed|\"cherry laurel\"|\"laurel leaves\"|\"rhubarb leaves\"|privet|\"ivy berries\"|mistletoe|\"holly berries\"|\"sago palm\"|fertilizer|\"liquid feed\"|\"rat bait\"|\"rat poison\"|\"mouse poison\"|weedkiller|\"weed killer\"|pesticide|insecticide|herbicide|fungicide|paraquat|\"bone meal\"|bonemeal|\"blood meal\"|\"rose food\"|\"plant food\"|\"lawn food\"|\"ant powder\"|\"grub powder\"|yew|oleander|foxglove|laburnum|monkshood|\"daffodil bulb\"|\"daffodil bulbs\"|\"lily bulb\"|\"tulip bulb\"|\"castor bean\"|\"castor beans\"|nightshade|\"water hemlock\"|hellebore|datura",
             "=mistook|=mistaken|=thought|=confused|=took {poison}|foxglove|monkshood|hemlock|hogweed =eat|=eaten|=ate|drink|=drank|=tea|=salad|=soup|=ill",
             "{person}|youngest|eldest|oldest|=twins eat|swallow|drink|lick|chew|swig|sip|gulp|mouthful|ingest|taste|nibble|munch|\"polished off\"|\"helped himself\"|\"helped herself\"|\"got at\"|\"been at\"|\"been in\"|\"been into\"|\"got into\"|\"gotten into\"|\"found with\"|\"got hold\"|\"tea from\"|\"soup from\"|\"made tea\"|=brewed|=stripped|\"put a\"|=had|=wolfed|=scoffed|=devoured|=guzzled|=browsed|=grazed|=cropped|=sampled|=sucked|=sipped|=gulped|=downed|\"put in his mouth\"|\"put in her mouth\"|\"ate up\"|=hoovered|=gnawed|=mouthed|=chew|bite antifreeze|killer|\"drain cleaner\"|creosote|diesel|petrol|gasoline|paraffin|kerosene|caustic|\"white spirit\"|\"slug pellet\"|\"slug pellets\"|\"slug bait\"|\"snail bait\"|\"snail pellets\"|bait|\"castor oil plant\"|\"lily of the valley\"|\"angel trumpet\"|\"autumn crocus\"|\"death cap\"|hogweed|\"cherry laurel\"|\"laurel leaves\"|\"rhubarb leaves\"|privet|\"ivy berries\"|mistletoe|\"holly berries\"|\"sago palm\"|fertilizer|\"liquid feed\"|\"rat bait\"|\"rat poison\"|\"mouse poison\"|weedkiller|\"weed killer\"|pesticide|insecticide|herbicide|fungicide|paraquat|\"bone meal\"|bonemeal|\"blood meal\"|\"rose food\"|\"plant food\"|\"lawn food\"|\"ant powder\"|\"grub powder\"|yew|oleander|foxglove|laburnum|monkshood|\"daffodil bulb\"|\"daffodil bulbs\"|\"lily bulb\"|\"tulip bulb\"|\"castor bean\"|\"castor beans\"|nightshade|\"water hemlock\"|hellebore|datura",
@@ -531,6 +533,8 @@ const RULES: &[Rule] = &[
         kind: DangerKind::SwallowedByAnimal,
         gap: WIDE_GAP,
         patterns: &[
+            "{pet} =missing|=gone|\"ran off\"|\"made off\"|=stole|=grabbed|=empty|=ripped|=tore bait|poison|pellet|granule|fertilizer|killer|\"bone meal\"|antifreeze",
+            "{pet} =sniffing|=rolled|=rolling|=walked|=paddled|=stepped spray|=wet|=chemical|=herbicide|=weedkiller|=killer sick|=vomiting|drool|=shaking|burn|=licked|=licking|wobbly",
             "{pet} eat|swallow|drink|lick|chew|swig|sip|gulp|mouthful|ingest|taste|nibble|munch|\"polished off\"|\"helped himself\"|\"helped herself\"|\"got at\"|\"been at\"|\"been in\"|\"been into\"|\"got into\"|\"gotten into\"|\"found with\"|\"got hold\"|\"tea from\"|\"soup from\"|\"made tea\"|=brewed|=stripped|\"put a\"|=had|=wolfed|=scoffed|=devoured|=guzzled|=browsed|=grazed|=cropped|=sampled|=sucked|=sipped|=gulped|=downed|\"put in his mouth\"|\"put in her mouth\"|\"ate up\"|=hoovered|=gnawed|=mouthed|bite antifreeze|killer|\"drain cleaner\"|creosote|diesel|petrol|gasoline|paraffin|kerosene|caustic|\"white spirit\"|\"slug pellet\"|\"slug pellets\"|\"slug bait\"|\"snail bait\"|\"snail pellets\"|bait|\"castor oil plant\"|\"lily of the valley\"|\"angel trumpet\"|\"autumn crocus\"|\"death cap\"|hogweed|\"cherry laurel\"|\"laurel leaves\"|\"rhubarb leaves\"|privet|\"ivy berries\"|mistletoe|\"holly berries\"|\"sago palm\"|fertilizer|\"liquid feed\"|\"rat bait\"|\"rat poison\"|\"mouse poison\"|weedkiller|\"weed killer\"|pesticide|insecticide|herbicide|fungicide|paraquat|\"bone meal\"|bonemeal|\"blood meal\"|\"rose food\"|\"plant food\"|\"lawn food\"|\"ant powder\"|\"grub powder\"|yew|oleander|foxglove|laburnum|monkshood|\"daffodil bulb\"|\"daffodil bulbs\"|\"lily bulb\"|\"tulip bulb\"|\"castor bean\"|\"castor beans\"|nightshade|\"water hemlock\"|hellebore|datura|=snail|cocoa|=grapes|=xylitol",
         ],
         with: &[],
@@ -540,16 +544,21 @@ const RULES: &[Rule] = &[
         kind: DangerKind::IllAfterChemical,
         gap: WIDE_GAP,
         patterns: &[
+            "hand|hands|arm|arms|skin|face|lip|lips|tongue|throat|finger|fingers|eye|eyes|leg|legs =welts|=welt|=numb|=swelled|=swollen|=blisters|=blistered|=tingling|=tingle|=itchy|=itching|=burned|=burnt|=burning|=stinging|=peeling|=weeping =treated|=dressing|=dressed|=handled|=handling|=mixed|=mixing|=sprayed|=spray|=spraying|chemical|powder|granule|dust|sap|=lime|=touched",
             "{person}|{pet}|i|we|he|she|my|our|his|her|=me|=us|youngest|eldest|oldest|=him|=kids =dizzy|giddy|faint|woozy|nausea|nauseous|nauseated|vomit|wheeze|\"catch his breath\"|\"catch her breath\"|\"catch my breath\"|\"out of breath\"|\"short of breath\"|breathless|=tingling|tingle|=numb|blister|hives|rash|\"chest tight\"|\"tight chest\"|=collapsed|unwell|\"throwing up\"|\"threw up\"|\"blurred vision\"|\"blurry vision\"|\"double vision\"|drool|convulse|=twitching|=choking|=poorly|=sweaty|=sweating|=clammy|=shaky|=shaking|=shakes|=trembling|=cramps|cramping|headache|\"splitting head\"|migraine|\"blotchy skin\"|\"red eyes\"|\"sore eyes\"|\"sore throat\"|\"burning throat\"|\"throat burns\"|cough|=coughs|=disorientated|=disoriented|=confused|=drowsy|\"cannot see\"|=blind|\"heart racing\"|palpitations|\"off colour\"|\"green around\"|=fainted|=lightheaded|\"light headed\"|light-headed|=retching|retch|=swollen|diarrhoea|diarrhea|=unsteady|\"passed out\" spray|=sprayed|=spraying|=sprayer|chemical|pesticide|weedkiller|\"weed killer\"|herbicide|insecticide|fungicide|fumigant|=fogged|=fogging|fogger|fumes|concentrate|\"moss killer\"|\"bug killer\"|\"treated lawn\"|\"treated grass\"|granule|pellet|=dust|=powder|bait|\"slug bait\"|paraquat|caustic|solvent|ammonia|chlorine|=dusted|=gassed|\"rat poison\"|killer|=bleach",
             "{person}|{person}|{pet}|i|we|he|she|my|our|his|her|=me|=us|youngest|eldest|oldest|=him|=kids =eyes|=eye|=face spray|=sprayed|=spraying|=sprayer|chemical|pesticide|weedkiller|\"weed killer\"|herbicide|insecticide|fungicide|fumigant|=fogged|=fogging|fogger|fumes|concentrate|\"moss killer\"|\"bug killer\"|\"treated lawn\"|\"treated grass\"|granule|pellet|=dust|=powder|bait|\"slug bait\"|paraquat|=bleach|lime|=dust|cement|sap|hogweed|=bleach|acid blew|=got|=splashed|splash|=went|=blown|sprayed|burn|sting|=hit|squirt|swell|=red",
         ],
         with: &[],
-        unless: &["plant|lawn|tree|rose|roses|shrub|leaf|leaves|grass|it|they =look|=looks|=looked|seem|=seems =sick|=ill|unwell|=poorly", "\"an eye\""],
+        unless: &[
+            "plant|lawn|tree|rose|roses|shrub|leaf|leaves|grass|it|they =look|=looks|=looked|seem|=seems =sick|=ill|unwell|=poorly",
+            "\"an eye\"",
+        ],
     },
     Rule {
         kind: DangerKind::TreeOrLimb,
         gap: WIDE_GAP,
         patterns: &[
+            "{tree}|=gum soil|ground|earth|turf crack|=cracked|=cracking|=opening|=opened|=lifting|=lifted|=bulging|=bulged|=heaving lean|=leans|=leaning|tilt|storm|flood|gale|house|road",
             "{tree}|stem|leader crack|=cracked|=split|=splitting|=broken|=snapped|=torn|=hung|=hanging|=dangling {below}|overhang|overhead",
             "{tree} =dead|=dying|=rotten|=hollow =over|=above|overhang {below}",
             "{tree} =crashed|=crashes|=shed|=sheds|\"come away\"|\"came away\"|\"coming away\"|\"torn away\"|\"breaking away\"|\"held by\"|\"hanging by\"|\"by a thread\"|=bulges|=bulging|\"at an angle\"|\"giving way\"|\"gave way\"|=slumped|=subsided {below}|lane|road|=blocks|=blocking|ground|soil|=creaking|bark|storm|gale|trunk",
@@ -557,27 +566,39 @@ const RULES: &[Rule] = &[
             "{tree} =creaking|=creaks|=groaning|=groans over|above|wind|house|road|stop|path|loud|loudly",
         ],
         with: &[],
-        unless: &["leaf|leaves|needle|needles|petal|acorn|fruit|seed|catkin|pollen|cone =shed|=sheds|\"came away\"|=crashed", "=shed leaf|leaves|needles|bark|cones|catkins"],
+        unless: &[
+            "leaf|leaves|needle|needles|petal|acorn|fruit|seed|catkin|pollen|cone =shed|=sheds|\"came away\"|=crashed",
+            "=shed leaf|leaves|needles|bark|cones|catkins",
+        ],
     },
     Rule {
         kind: DangerKind::Wire,
         gap: WIDE_GAP,
         patterns: &[
+            "=wire|=wires|=cable|\"power line\" =dropped|=brought|=blew|=blown|=pulled|=knocked|=ripped =across|=onto|driveway|drive|lawn|fence|hedge|car|roof|pavement|street|down",
             "{line}|\"overhead wire\"|\"overhead wires\"|\"electric wire\"|\"electric wires\"|\"power supply\" hang|=hung|=caught|=tangled|=touching|=touched|=touches|=snagged|=draped|=stuck kite|balloon|drone|ball|rope|hedge|=it|fence|shed|roof|tree|branch|limb|ladder",
             "cable|wire|wires|line \"off the pole\"|\"from the pole\"|\"off its pole\"|\"off the house\"|\"come off\"|\"came off\"|\"come down\"|\"came down\"|=fallen|=snapped hang|=hanging|=hangs|hedge|lawn|pole|yard|garden|drive|ground|fence",
         ],
         with: &[],
-        unless: &["\"chicken wire\"|\"wire mesh\"|trellis|espalier|\"barbed wire\"|\"fence wire\"|\"washing line\"|\"clothes line\"|\"fishing line\"|\"trimmer line\"|\"strimmer line\"|\"drip line\"|\"tree line\"|\"hose line\"|\"property line\"|\"boundary line\""],
+        unless: &[
+            "\"chicken wire\"|\"wire mesh\"|trellis|espalier|\"barbed wire\"|\"fence wire\"|\"washing line\"|\"clothes line\"|\"fishing line\"|\"trimmer line\"|\"strimmer line\"|\"drip line\"|\"tree line\"|\"hose line\"|\"property line\"|\"boundary line\"",
+        ],
     },
     Rule {
         kind: DangerKind::Gas,
         gap: WIDE_GAP,
         patterns: &[
+            "meter|\"gas tank\"|cylinder|propane hiss|=hissing",
+            "\"gas\"|=propane smell|=smelling|=smells|=smelt|stink|=stinks|odor|odour|whiff|reek|hiss|=hissing|leak|=leaking",
             "pipe|line|main|tube hiss|=hissing",
             "=pulled|=pull|=ripped|=tore|=torn|=hooked|=snagged|=smashed yellow pipe|line|tube|tubing",
         ],
         with: &[],
-        unless: &["hose|sprinkler|irrigation|tap|drip hiss|=hissing", "yellow flower|leaf|leaves|patch|spot|blade|tip"],
+        unless: &[
+            "mower|trimmer|blower|chainsaw|tractor|\"gas can\"|gasoline|petrol|engine|carburetor|edger|exhaust gas|gasoline|petrol|tank|smell|fumes",
+            "hose|sprinkler|irrigation|tap|drip hiss|=hissing",
+            "yellow flower|leaf|leaves|patch|spot|blade|tip",
+        ],
     },
     Rule {
         kind: DangerKind::CableStruck,
@@ -593,6 +614,7 @@ const RULES: &[Rule] = &[
         kind: DangerKind::StingingNest,
         gap: WIDE_GAP,
         patterns: &[
+            "=stung|sting \"all over\"|=repeatedly|=dozens|=ten|=twenty|times|=allergic|=swelling|=swollen|=ambulance|=hospital|=faint|=dizzy",
             "bee|wasp|hornet|yellowjacket|\"yellow jackets\"|\"yellow jacket\" =boiling|=boiled|=poured|=pouring|=chased|=chase|=chasing|\"went for\"|\"go for\"|\"got me\"|\"got him\"|\"got her\"|\"going for\"|=swarmed|=swarming|=attacked|=attacking|furious|=angry",
             "hornet|wasp|yellowjacket|\"yellow jackets\" =built|=build|=building|nest|nests|=nested|=nesting|=moved|colony play|playhouse|treehouse|swing|slide|door|window|loft|porch|shed|house|garage|gate|path|letterbox|mailbox|bench|kid|children|child|pram|school|hedge|bush|lawn|ground|deck|patio",
         ],
@@ -603,6 +625,8 @@ const RULES: &[Rule] = &[
         kind: DangerKind::Injury,
         gap: WIDE_GAP,
         patterns: &[
+            "{person}|=he|=she|=i =bleeding|=bleeds badly|heavily|lot|=stop|hospital|artery|cut|gash|mower|saw|blade|fork|shears|trimmer",
+            "{person}|=he|=she =moving|=responding|=breathing|=conscious =not|=barely|=hardly",
             "blade|stone|rock|log|branch|limb|chip|chain|wire|fork|mower|saw|splinter|nail hit|=struck|=flew|=caught|=stabbed {person}|=him|=her|=me|=his|=my neck|face|eye|eyes|head|chest|leg|arm|foot|hand|belly|bleed|blood|unconscious|badly",
             "toe|finger|thumb|hand|foot =gone|=missing|=lost|\"cut off\"|\"took off\"|=crushed|=mangled mower|saw|blade|chipper|trimmer|machine|tiller|shredder|chain",
             "log|tree|limb|stone|wall|mower|tractor|machine|roller =rolled|=fell|=landed|=dropped =on|=onto {person}|=him|=her|=me|=us",

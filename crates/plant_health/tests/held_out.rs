@@ -63,9 +63,12 @@ impl Scored {
 
 static LORE: LazyLock<Lore> = LazyLock::new(|| Lore::built_in_lenient(None).0);
 
-static SCORED: LazyLock<Vec<Scored>> = LazyLock::new(|| {
+static SCORED: LazyLock<Vec<Scored>> = LazyLock::new(|| answer_all(include_str!("data/held_out_letters.json")));
+static SECOND: LazyLock<Vec<Scored>> = LazyLock::new(|| answer_all(include_str!("data/held_out_letters_second.json")));
+
+fn answer_all(letters: &str) -> Vec<Scored> {
     let reader = Reader::new(&LORE.findings);
-    let held: Vec<HeldOut> = serde_json::from_str(include_str!("data/held_out_letters.json")).unwrap();
+    let held: Vec<HeldOut> = serde_json::from_str(letters).unwrap();
     held.into_iter()
         .map(|held| {
             let letter = parse(&held.letter.to_string(), "held_out.json").unwrap();
@@ -73,7 +76,7 @@ static SCORED: LazyLock<Vec<Scored>> = LazyLock::new(|| {
             Scored { held, answer }
         })
         .collect()
-});
+}
 
 /// Share and its 95 % interval after Wilson (1927).
 fn wilson(hits: usize, n: usize) -> (f64, f64, f64) {
@@ -91,8 +94,8 @@ struct Score {
     brier: f64,
 }
 
-fn score(report: &mut String, name: &str, keep: impl Fn(&Scored) -> bool) -> Score {
-    let kept: Vec<&Scored> = SCORED.iter().filter(|s| keep(s)).collect();
+fn score(report: &mut String, name: &str, from: &[Scored], keep: impl Fn(&Scored) -> bool) -> Score {
+    let kept: Vec<&Scored> = from.iter().filter(|s| keep(s)).collect();
     let n = kept.len();
     let mut share = |what: &str, hit: &dyn Fn(&Scored) -> bool| {
         let hits = kept.iter().filter(|s| hit(s)).count();
@@ -108,7 +111,9 @@ fn score(report: &mut String, name: &str, keep: impl Fn(&Scored) -> bool) -> Sco
 }
 
 fn misses(report: &mut String) {
-    for s in SCORED.iter().filter(|s| !s.held.unread && (s.rank() > 0 || !s.action_fits())) {
+    // Of the second set only every second letter was ever looked at.
+    let looked_at = |s: &Scored| !s.held.unread || s.held.id.starts_with('s') && s.held.id.ends_with(['0', '2', '4', '6', '8']);
+    for s in SCORED.iter().chain(SECOND.iter()).filter(|s| looked_at(s) && (s.rank() > 0 || !s.action_fits())) {
         let causes: Vec<String> = s.answer.causes.iter().take(3).map(|c| format!("{} {:.2}", c.key, c.probability)).collect();
         let read: Vec<String> = s.answer.understood.iter().map(|u| format!("{}={:?}", u.finding, u.present)).collect();
         writeln!(report, "{} {}: {}; {}; read {}", s.held.id, s.truth(), causes.join(", "), s.answer.action.class.words(), read.join(" "))
@@ -119,12 +124,14 @@ fn misses(report: &mut String) {
 #[test]
 fn letters_by_another_hand_find_their_cause_as_often_as_claimed() {
     let mut report = String::new();
-    let all = score(&mut report, "all", |_| true);
+    let all = score(&mut report, "all", &SCORED, |_| true);
     for way in ["blind", "asked", "full"] {
-        score(&mut report, way, |s| s.held.way == way);
+        score(&mut report, way, &SCORED, |s| s.held.way == way);
     }
-    score(&mut report, "read", |s| !s.held.unread);
-    let unread = score(&mut report, "unread third", |s| s.held.unread);
+    score(&mut report, "read", &SCORED, |s| !s.held.unread);
+    let unread = score(&mut report, "unread third", &SCORED, |s| s.held.unread);
+    let second = score(&mut report, "second set", &SECOND, |_| true);
+    score(&mut report, "its unread", &SECOND, |s| !s.held.id.ends_with(['0', '2', '4', '6', '8']));
     for decile in 0..10 {
         let top: Vec<(f64, bool)> = SCORED
             .iter()
@@ -135,17 +142,23 @@ fn letters_by_another_hand_find_their_cause_as_often_as_claimed() {
         let right = top.iter().filter(|t| t.1).count();
         writeln!(report, "said {}0 %: {n} letters, mean {:.2}, right {right}", decile, said / n.max(1) as f64).unwrap();
     }
+    for from in [&SCORED, &SECOND] {
+        let acted = |s: &&Scored| s.rank() > 0 && s.answer.action.class.words().starts_with("act");
+        let wrong: Vec<&str> = from.iter().filter(acted).map(|s| s.held.id.as_str()).collect();
+        writeln!(report, "acts for another cause than the true one: {wrong:?}").unwrap();
+    }
     misses(&mut report);
     if std::env::var_os("SHOW").is_some() {
         println!("{report}");
     }
-    assert!(all.top1 >= 0.8 && all.top3 >= 0.9 && all.action >= 0.92 && all.brier <= 0.3, "{report}");
-    assert!(unread.top1 >= 0.8 && unread.top3 >= 0.9 && unread.action >= 0.9 && unread.brier <= 0.3, "{report}");
+    assert!(all.top1 >= 0.88 && all.top3 >= 0.95 && all.action >= 0.95 && all.brier <= 0.18, "{report}");
+    assert!(second.top1 >= 0.75 && second.top3 >= 0.88 && second.action >= 0.95 && second.brier <= 0.33, "{report}");
+    assert!(unread.top1 >= 0.83 && unread.top3 >= 0.95 && unread.action >= 0.91 && unread.brier <= 0.22, "{report}");
 }
 
 #[test]
 fn what_is_harmless_is_never_acted_on_in_letters_by_another_hand() {
-    for s in SCORED.iter().filter(|s| s.held.expect.harmless) {
+    for s in SCORED.iter().chain(SECOND.iter()).filter(|s| s.held.expect.harmless) {
         let class = s.answer.action.class.words();
         assert!(matches!(class, "leave it alone" | "watch"), "{}: {class}", s.held.id);
     }
@@ -154,7 +167,7 @@ fn what_is_harmless_is_never_acted_on_in_letters_by_another_hand() {
 #[test]
 fn no_material_is_urged_in_letters_by_another_hand() {
     let materials: Vec<String> = LORE.controls.values().filter(|c| c.needs_label).map(|c| c.name.to_lowercase()).collect();
-    for s in SCORED.iter() {
+    for s in SCORED.iter().chain(SECOND.iter()) {
         let reply = s.answer.reply.to_lowercase();
         assert!(materials.iter().all(|m| !reply.contains(m.as_str())), "{}: {reply}", s.held.id);
     }
@@ -170,6 +183,7 @@ fn no_danger_of_another_hand_is_missed_and_innocent_lines_pass() {
         ("third", include_str!("data/held_out_dangers_third.toml")),
         ("fourth", include_str!("data/held_out_dangers_fourth.toml")),
         ("fifth", include_str!("data/held_out_dangers_fifth.toml")),
+        ("sixth", include_str!("data/held_out_dangers_sixth.toml")),
     ] {
         let lines: Lines = toml::from_str(text).unwrap();
         missed.extend(lines.danger.into_iter().map(|l| (set, l.text)).filter(|(_, t)| screen(t).is_empty()));
@@ -180,7 +194,7 @@ fn no_danger_of_another_hand_is_missed_and_innocent_lines_pass() {
 
 #[test]
 fn a_set_never_tuned_on_tells_how_many_dangers_are_caught() {
-    let lines: Lines = toml::from_str(include_str!("data/held_out_dangers_sixth.toml")).unwrap();
+    let lines: Lines = toml::from_str(include_str!("data/held_out_dangers_seventh.toml")).unwrap();
     let missed: Vec<String> = lines.danger.iter().map(|l| l.text.clone()).filter(|t| screen(t).is_empty()).collect();
     let alarmed: Vec<String> = lines.innocent.iter().map(|l| l.text.clone()).filter(|t| !screen(t).is_empty()).collect();
     let (caught, of) = (lines.danger.len() - missed.len(), lines.danger.len());
@@ -193,5 +207,54 @@ fn a_set_never_tuned_on_tells_how_many_dangers_are_caught() {
     if std::env::var_os("SHOW").is_some() {
         println!("{report}");
     }
-    assert!(p >= 0.0 && alarmed.len() <= 40, "{report}");
+    assert!(p >= 0.85 && alarmed.len() <= 1, "{report}");
+}
+
+#[test]
+fn everyday_ways_of_speaking_are_read_as_meant() {
+    let reader = Reader::new(&LORE.findings);
+    let cases = [
+        ("They add new mulch every spring.", "", "", "mulched-every-year=Yes", "first-seen-in-spring=Yes"),
+        ("The trunk goes in straight as a post.", "", "", "trunk-like-a-post=Yes", ""),
+        ("I tugged at the grass but it will not lift.", "", "", "turf-firmly-rooted=Yes", "turf-lifts-like-carpet=Yes"),
+        ("The grass never fills in there.", "", "", "thin-turf=Yes", "thin-turf=No"),
+        ("Grey and brown moths sit in the grass.", "", "", "", "browning=Yes"),
+        ("", "when were the blades last sharpened?", "two years ago", "blades-sharpened-lately=No", ""),
+        ("", "when were the blades last sharpened?", "last week", "blades-sharpened-lately=Yes", ""),
+        ("", "turf lifts", "it will not lift", "turf-lifts-like-carpet=No", "turf-lifts-like-carpet=Yes"),
+        ("", "spot size", "8 inches", "spots-plate-size=Yes", "spots-coin-to-fist=Yes"),
+        ("", "patches", "2 ft across", "patches-feet-across=Yes", "spots-coin-to-fist=Yes"),
+        ("", "mowing height", "3 in", "mown-very-short=No", ""),
+        ("", "grubs", "20 per square foot", "grubs-seen=Yes", ""),
+        ("", "hours of sun", "2", "in-shade=Yes", ""),
+        ("", "bees: any stings?", "none", "", "wasps-or-stings=Yes"),
+    ];
+    for (text, finding, value, wants, forbids) in cases {
+        let findings = if finding.is_empty() { serde_json::json!([]) } else { serde_json::json!([{ "finding": finding, "value": value }]) };
+        let json = serde_json::json!({ "date": "2014-07-10", "host": "lawn", "text": text, "findings": findings });
+        let reading = reader.read(&parse(&json.to_string(), "case.json").unwrap());
+        let read: Vec<String> = reading.understood.iter().map(|u| format!("{}={:?}", u.finding, u.present)).collect();
+        assert!(wants.is_empty() || read.iter().any(|r| r == wants), "{text}{finding}: {value}: wants {wants}, read {read:?}");
+        assert!(forbids.is_empty() || !read.iter().any(|r| r == forbids), "{text}{finding}: {value}: forbids {forbids}, read {read:?}");
+    }
+}
+
+#[test]
+fn turfgrasses_and_botanical_names_are_known_hosts() {
+    use groundlore_plant_health::letter::host::{HostKind, read};
+    for (named, kind) in [
+        ("Poa pratensis", HostKind::Lawn),
+        ("Festuca arundinacea", HostKind::Lawn),
+        ("Cynodon dactylon", HostKind::Lawn),
+        ("Stenotaphrum secundatum", HostKind::Lawn),
+        ("turfgrass", HostKind::Lawn),
+        ("rye grass", HostKind::Lawn),
+        ("Euonymus alatus", HostKind::Shrub),
+        ("Tilia cordata", HostKind::Tree),
+        ("hornbeam", HostKind::Tree),
+        ("Leyland cypress", HostKind::Tree),
+        ("lavender", HostKind::Bed),
+    ] {
+        assert!(read(Some(named), &[]).kinds.contains(&kind), "{named}");
+    }
 }

@@ -237,7 +237,22 @@ pub fn since(answer: &str) -> Since {
     if any(&["never", "year", "years", "season", "ages", "decade", "long", "months"]) {
         return Since::Long;
     }
-    if any(&["day", "days", "week", "weeks", "yesterday", "today", "morning", "just", "recently", "lately", "fresh", "new", "hour", "hours"]) {
+    if any(&[
+        "day",
+        "days",
+        "week",
+        "weeks",
+        "yesterday",
+        "today",
+        "morning",
+        "just",
+        "recently",
+        "lately",
+        "fresh",
+        "new",
+        "hour",
+        "hours",
+    ]) {
         return Since::Lately;
     }
     Since::Untold

@@ -257,7 +257,7 @@ impl Reader {
     }
 
     /// An answer in words may deny what was asked (`turf lifts: it will not lift`) or date it (`last sharpened: two years ago`).
-    fn answered(&self, found: &mut Vec<Understood>, given: &GivenFinding, words: &str) {
+    fn answered(&self, found: &mut [Understood], given: &GivenFinding, words: &str) {
         if denies(words) {
             let by_itself = self.matched(words);
             let said = |key: &str| by_itself.iter().any(|u| u.finding == key && u.present == Presence::Yes);
@@ -384,14 +384,17 @@ impl Reader {
 /// True where an answer starts by denying: `it will not lift`, `can't see any`, `never`; not for `not sure` or `not only`.
 fn denies(answer: &str) -> bool {
     const BEFORE: &[&str] = &[
-        "it", "they", "that", "there", "this", "these", "i", "we", "he", "she", "will", "does", "do", "did", "is", "are", "was", "were", "can",
-        "could", "has", "have", "had", "would",
+        "it", "they", "that", "there", "this", "these", "i", "we", "he", "she", "will", "does", "do", "did", "is", "are", "was", "were",
+        "can", "could", "has", "have", "had", "would",
     ];
-    const TRAPS: &[&str] =
-        &["only", "sure", "certain", "doubt", "more", "less", "fewer", "but", "just", "until", "long", "know", "remember", "problem", "tell", "say"];
+    const TRAPS: &[&str] = &[
+        "only", "sure", "certain", "doubt", "more", "less", "fewer", "but", "just", "until", "long", "know", "remember", "problem", "tell",
+        "say",
+    ];
     let words: Vec<Word> = sentences(answer).into_iter().next().map(|s| s.words).unwrap_or_default();
     let mut rest = words.iter().map(|w| w.lower.as_str()).skip_while(|w| BEFORE.contains(w));
-    matches!(rest.next(), Some("not" | "never" | "none" | "no" | "nothing" | "nowhere" | "hardly")) && !rest.next().is_some_and(|w| TRAPS.contains(&w))
+    matches!(rest.next(), Some("not" | "never" | "none" | "no" | "nothing" | "nowhere" | "hardly"))
+        && !rest.next().is_some_and(|w| TRAPS.contains(&w))
 }
 
 /// True for a finding that asks when something was done.
