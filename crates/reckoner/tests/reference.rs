@@ -8,6 +8,8 @@ mod degree_days;
 mod estimating;
 #[path = "reference/scouting.rs"]
 mod scouting;
+#[path = "reference/season_science.rs"]
+mod season_science;
 #[path = "reference/treatment.rs"]
 mod treatment;
 

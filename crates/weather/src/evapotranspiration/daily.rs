@@ -133,6 +133,18 @@ pub enum StandIn {
 }
 
 impl StandIn {
+    /// Whether it stands in for wind.
+    #[must_use]
+    pub fn is_of_wind(self) -> bool {
+        matches!(self, StandIn::WindTwo | StandIn::WindHalf)
+    }
+
+    /// Whether it stands in for solar radiation.
+    #[must_use]
+    pub fn is_of_radiation(self) -> bool {
+        matches!(self, StandIn::RadiationFromSunshine | StandIn::RadiationFromTemperatures)
+    }
+
     /// The stand-in in words.
     #[must_use]
     pub fn words(self) -> &'static str {
