@@ -147,11 +147,14 @@ fn letters_by_another_hand_find_their_cause_as_often_as_claimed() {
         let wrong: Vec<&str> = from.iter().filter(acted).map(|s| s.held.id.as_str()).collect();
         writeln!(report, "acts for another cause than the true one: {wrong:?}").unwrap();
     }
+    let alarms = SCORED.iter().chain(SECOND.iter()).filter(|s| s.answer.action.class.words() == "get help now").count();
+    writeln!(report, "false alarms of danger among all letters: {alarms}").unwrap();
     misses(&mut report);
     if std::env::var_os("SHOW").is_some() {
         println!("{report}");
     }
     assert!(all.top1 >= 0.88 && all.top3 >= 0.95 && all.action >= 0.95 && all.brier <= 0.18, "{report}");
+    assert!(alarms <= 1, "{report}");
     assert!(second.top1 >= 0.75 && second.top3 >= 0.88 && second.action >= 0.95 && second.brier <= 0.33, "{report}");
     assert!(unread.top1 >= 0.83 && unread.top3 >= 0.95 && unread.action >= 0.91 && unread.brier <= 0.22, "{report}");
 }
@@ -188,6 +191,9 @@ fn no_danger_of_another_hand_is_missed_and_innocent_lines_pass() {
         let lines: Lines = toml::from_str(text).unwrap();
         missed.extend(lines.danger.into_iter().map(|l| (set, l.text)).filter(|(_, t)| screen(t).is_empty()));
         alarmed.extend(lines.innocent.into_iter().map(|l| (set, l.text)).filter(|(_, t)| !screen(t).is_empty()));
+    }
+    if std::env::var_os("SHOW").is_some() {
+        println!("the six sets that guard: missed {missed:?}, false alarms {alarmed:?}");
     }
     assert!(missed.is_empty() && alarmed.len() <= 2, "missed: {missed:#?}, false alarms: {alarmed:#?}");
 }
