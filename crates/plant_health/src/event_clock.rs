@@ -19,20 +19,21 @@
 //! A clock that was not read in every part says so ([`ClockOdds::remembered`]) and never opens a treatment window by itself
 //! ([`ClockOdds::may_open_treatment`]).
 
+mod day_odds;
 mod driving;
 mod outlook;
 mod soil;
 
+pub use day_odds::{DayOdds, Without};
 pub use outlook::Outlook;
 
 use crate::clock::{ClockError, month_day};
 use crate::observed::Shift;
-use driving::{Days, Driving, day_length_day, start_date};
+use driving::{Columns, Days, Driving, day_length_day, start_date};
 use groundlore_lore::Lore;
 use groundlore_lore::event_clock::{Driver, EventClock, EventKind, Individuals, Start, Which};
 use groundlore_lore::provenance::{Source, Standing};
-use groundlore_weather::calendar::{date_of, day_number};
-use groundlore_weather::odds::Odds;
+use groundlore_weather::calendar::day_number;
 use jiff::civil::Date;
 use serde::Serialize;
 use statrs::distribution::{ContinuousCDF, Normal};
@@ -160,7 +161,7 @@ pub struct ClockOdds {
     pub working: Vec<String>,
     /// The whole distribution.
     #[serde(skip)]
-    pub odds: Odds,
+    pub days: DayOdds,
 }
 
 impl ClockOdds {
@@ -174,11 +175,9 @@ impl ClockOdds {
     /// The odds of what is still to come on a day: quantiles over the part that comes on that day or after, and the share that does not.
     #[must_use]
     pub fn coming(&self, on: Date) -> Coming {
-        let dates: Vec<Option<Date>> = self.odds.dates().filter(|date| *date >= on).map(Some).collect();
-        let all = self.odds.futures.max(1);
-        let never = if self.odds.futures == 0 { 0.0 } else { 1.0 - dates.len() as f64 / all as f64 };
-        let odds = Odds::from_dates(&dates, on);
-        Coming { p10: odds.p10, p50: odds.p50, p90: odds.p90, never }
+        let coming = self.days.from(on);
+        let never = if self.days.is_empty() { 0.0 } else { 1.0 - coming.dated_share_of(&self.days) };
+        Coming { p10: coming.quantile(0.1), p50: coming.quantile(0.5), p90: coming.quantile(0.9), never }
     }
 }
 
@@ -222,6 +221,7 @@ pub fn odds(event: &Event, outlook: &Outlook, asked: &Asked) -> Result<ClockOdds
 /// The odds of many events in one outlook, in their order: each its own answer, so that one wrong clock of an overlay loses no other.
 pub fn odds_of_all(events: &[Event], outlook: &Outlook, mut asked: impl FnMut(&Event) -> Asked) -> Vec<Result<ClockOdds, EventError>> {
     let mut shared: Option<(Arc<EventClock>, Asked, Weather)> = None;
+    let mut columns = Columns::default();
     let mut answers = Vec::with_capacity(events.len());
     for event in events {
         let asked = asked(event);
@@ -229,11 +229,11 @@ pub fn odds_of_all(events: &[Event], outlook: &Outlook, mut asked: impl FnMut(&E
         let known = shared.take().filter(|(clock, before, _)| Arc::ptr_eq(clock, &event.clock) && before.biofix == asked.biofix);
         let weather = match known {
             Some((_, _, weather)) => Ok(weather),
-            None => weather_of(&event.clock, outlook, &asked),
+            None => weather_of(&event.clock, outlook, &asked, &mut columns),
         };
         answers.push(match weather {
             Ok(weather) => {
-                let answer = spread_out(event, outlook, &asked, &weather);
+                let answer = spread_out(event, &asked, &weather);
                 shared = Some((Arc::clone(&event.clock), asked, weather));
                 Ok(answer)
             }
@@ -244,7 +244,7 @@ pub fn odds_of_all(events: &[Event], outlook: &Outlook, mut asked: impl FnMut(&E
 }
 
 fn dated(event: &Event, outlook: &Outlook, asked: &Asked) -> Result<ClockOdds, ClockError> {
-    Ok(spread_out(event, outlook, asked, &weather_of(&event.clock, outlook, asked)?))
+    Ok(spread_out(event, asked, &weather_of(&event.clock, outlook, asked, &mut Columns::default())?))
 }
 
 /// The days that the weather and the range of the threshold give, before any error in days.
@@ -255,7 +255,7 @@ struct Weather {
     working: Vec<String>,
 }
 
-fn weather_of(clock: &EventClock, outlook: &Outlook, asked: &Asked) -> Result<Weather, ClockError> {
+fn weather_of(clock: &EventClock, outlook: &Outlook, asked: &Asked, columns: &mut Columns) -> Result<Weather, ClockError> {
     let waits_for = match &clock.start {
         Start::Biofix { event, .. } if asked.biofix.is_none() => Some(event.clone()),
         _ => None,
@@ -272,7 +272,7 @@ fn weather_of(clock: &EventClock, outlook: &Outlook, asked: &Asked) -> Result<We
             weather.days = thresholds(clock).iter().map(|hours| day_length_day(start, last, outlook.latitude_deg, *hours, *at)).collect();
         }
         _ => {
-            let driving = Driving::new(clock, outlook, asked.biofix)?;
+            let driving = Driving::new(clock, outlook, asked.biofix, columns)?;
             weather.days = thresholds(clock).iter().flat_map(|threshold| driving.days(*threshold)).collect();
             weather.futures = outlook.futures();
             weather.working.push(format!("over {} futures ({}) from {}", weather.futures, outlook.word(), outlook.on));
@@ -302,26 +302,21 @@ fn calendar_days(from: &str, to: &str, outlook: &Outlook) -> Result<Days, ClockE
 }
 
 /// Adds the errors in days to the weather's days.
-fn spread_out(event: &Event, outlook: &Outlook, asked: &Asked, weather: &Weather) -> ClockOdds {
+fn spread_out(event: &Event, asked: &Asked, weather: &Weather) -> ClockOdds {
     let spread = Spread::of(event, asked);
-    let steps = spread.steps();
-    let moved = |day: &Option<i32>| {
-        let day = *day;
-        steps.iter().map(move |step| day.map(|day| date_of((f64::from(day) + step).round() as i32))).collect::<Vec<_>>()
+    let without = match &event.clock.driver {
+        Driver::AirTemperature { which: Which::Last, .. } => Without::Early,
+        _ => Without::Late,
     };
-    let dates: Vec<Option<Date>> = weather.days.iter().flat_map(moved).collect();
-    let odds = match &event.clock.driver {
-        Driver::AirTemperature { which: Which::Last, .. } => Odds::from_last_dates(&dates, outlook.on),
-        _ => Odds::from_dates(&dates, outlook.on),
-    };
+    let days = DayOdds::widened(&weather.days, &spread.steps(), without);
     ClockOdds {
         key: event.key(),
         name: event.name(),
         kind: event.clock.kind,
-        p10: odds.p10,
-        p50: odds.p50,
-        p90: odds.p90,
-        never: odds.never,
+        p10: days.quantile(0.1),
+        p50: days.quantile(0.5),
+        p90: days.quantile(0.9),
+        never: days.never(),
         futures: weather.futures,
         remembered: event.standing != Standing::Read,
         standing: event.standing,
@@ -329,7 +324,7 @@ fn spread_out(event: &Event, outlook: &Outlook, asked: &Asked, weather: &Weather
         region: event.clock.region.clone(),
         source: event.clock.source.clone(),
         working: [weather.working.clone(), spread.told(event)].concat(),
-        odds,
+        days,
     }
 }
 

@@ -11,6 +11,8 @@ mod counts;
 mod data;
 #[path = "reference/efficacy.rs"]
 mod efficacy;
+#[path = "reference/event_clock.rs"]
+mod event_clock;
 #[path = "reference/lore.rs"]
 mod lore;
 #[path = "reference/sequential.rs"]

@@ -9,9 +9,91 @@ use groundlore_weather::calendar::{date_of, day_number};
 use groundlore_weather::degree_days::{Cutoff, DegreeDays, Method};
 use groundlore_weather::sun::DayGeometry;
 use jiff::civil::Date;
+use std::collections::BTreeMap;
+use std::sync::Arc;
 
 /// A threshold in C-days, °C, hours or mm, dated in every future: day numbers, none where it is not met in the season.
 pub(super) type Days = Vec<Option<i32>>;
+
+/// Columns that clocks of one outlook share: the same heat, soil or air is reckoned once.
+#[derive(Default)]
+pub(super) struct Columns(BTreeMap<String, Arc<Vec<Column>>>);
+
+impl Columns {
+    fn of(&mut self, driver: &Driver, outlook: &Outlook) -> Result<Arc<Vec<Column>>, ClockError> {
+        let key = column_key(driver);
+        if let Some(known) = self.0.get(&key) {
+            return Ok(Arc::clone(known));
+        }
+        let made = Arc::new(outlook.courses.iter().map(|course| column(driver, course)).collect::<Result<Vec<_>, _>>()?);
+        self.0.insert(key, Arc::clone(&made));
+        Ok(made)
+    }
+}
+
+/// What a driver's column depends on, as a key.
+fn column_key(driver: &Driver) -> String {
+    match driver {
+        Driver::AirDegreeDays { method, base, upper, cutoff, .. } => format!("air {method} {base} {upper:?} {cutoff:?}"),
+        Driver::ChillThenHeat { method, base, .. } => format!("air {method} {base} None None"),
+        Driver::SoilDegreeDays { depth, base, .. } => format!("soil heat {depth} {base}"),
+        Driver::SoilTemperature { depth, .. } => format!("soil {depth}"),
+        Driver::AirTemperature { of, .. } => format!("air {of:?}"),
+        Driver::Rain { .. } => "rain".to_owned(),
+        Driver::DayLength { .. } | Driver::Calendar { .. } => "none".to_owned(),
+    }
+}
+
+/// A daily column: values, or running sums of them.
+enum Column {
+    Daily(Vec<f64>),
+    /// `sums[i]` is the sum of the first `i` days; unknown days add nothing, and no day takes away.
+    Rising(Vec<f64>),
+}
+
+impl Column {
+    /// Running sums where no day is below zero (an intermediate cutoff may be).
+    fn summed(daily: Vec<f64>) -> Self {
+        if daily.iter().any(|value| *value < 0.0) {
+            return Self::Daily(daily);
+        }
+        let mut sums = Vec::with_capacity(daily.len() + 1);
+        let mut sum = 0.0;
+        sums.push(sum);
+        for value in daily {
+            sum += if value.is_nan() { 0.0 } else { value };
+            sums.push(sum);
+        }
+        Self::Rising(sums)
+    }
+
+    fn len(&self) -> usize {
+        match self {
+            Self::Daily(values) => values.len(),
+            Self::Rising(sums) => sums.len() - 1,
+        }
+    }
+
+    /// The first place at which the sum from `start` reaches a total.
+    fn reaches(&self, start: usize, end: usize, total: f64) -> Option<usize> {
+        match self {
+            Self::Daily(daily) => reaches(daily, start, end, total),
+            Self::Rising(sums) => {
+                let target = sums[start] + total - 1e-9 * total.abs().max(1.0);
+                let after = &sums[start + 1..=end];
+                let offset = after.partition_point(|sum| *sum < target);
+                (offset < after.len()).then_some(start + offset)
+            }
+        }
+    }
+
+    fn values(&self) -> &[f64] {
+        match self {
+            Self::Daily(values) => values,
+            Self::Rising(_) => &[],
+        }
+    }
+}
 
 /// What a clock needs of an outlook, read once and asked for several thresholds.
 pub(super) struct Driving<'a> {
@@ -21,25 +103,24 @@ pub(super) struct Driving<'a> {
     starts: Vec<Option<usize>>,
     /// One past the last place looked at.
     end: usize,
-    columns: Vec<Vec<f64>>,
+    columns: Arc<Vec<Column>>,
 }
 
 impl<'a> Driving<'a> {
     /// Reads a clock against an outlook. `biofix` is the day on which a start that has to be seen was seen.
-    pub(super) fn new(clock: &'a EventClock, outlook: &'a Outlook, biofix: Option<Date>) -> Result<Self, ClockError> {
+    pub(super) fn new(clock: &'a EventClock, outlook: &'a Outlook, biofix: Option<Date>, columns: &mut Columns) -> Result<Self, ClockError> {
         let last = match &clock.driver {
             Driver::AirTemperature { until: Some(until), .. } => day_number(outlook.season(0).date(month_day(until)?)?),
             _ => outlook.last()?,
         };
         let end = usize::try_from(last - outlook.first + 1).unwrap_or(0);
         let starts = starts(clock, outlook, biofix)?;
-        let columns = outlook.courses.iter().map(|course| column(&clock.driver, course)).collect::<Result<_, _>>()?;
-        Ok(Self { outlook, driver: &clock.driver, starts, end, columns })
+        Ok(Self { outlook, driver: &clock.driver, starts, end, columns: columns.of(&clock.driver, outlook)? })
     }
 
     /// The day in each future on which the threshold (C-days, °C, hours, mm) is met.
     pub(super) fn days(&self, threshold: f64) -> Days {
-        let place = |(column, start): (&Vec<f64>, &Option<usize>)| {
+        let place = |(column, start): (&Column, &Option<usize>)| {
             let start = (*start)?;
             let end = self.end.min(column.len());
             let place = (start < end).then(|| self.met(column, start, end, threshold)).flatten()?;
@@ -48,13 +129,14 @@ impl<'a> Driving<'a> {
         self.columns.iter().zip(&self.starts).map(place).collect()
     }
 
-    fn met(&self, column: &[f64], start: usize, end: usize, threshold: f64) -> Option<usize> {
+    fn met(&self, column: &Column, start: usize, end: usize, threshold: f64) -> Option<usize> {
+        let values = column.values();
         match self.driver {
-            Driver::AirDegreeDays { .. } | Driver::SoilDegreeDays { .. } | Driver::ChillThenHeat { .. } => reaches(column, start, end, threshold),
-            Driver::SoilTemperature { days, at, .. } => rolling(column, start, end, *days, |sum, n| beyond(sum / n, threshold, *at)),
-            Driver::Rain { days, at, .. } => rolling(column, start, end, *days, |sum, _| beyond(sum, threshold, *at)),
-            Driver::AirTemperature { days, at, which: Which::First, .. } => run(column, start, end, *days, threshold, *at).next(),
-            Driver::AirTemperature { days, at, which: Which::Last, .. } => run(column, start, end, *days, threshold, *at).last(),
+            Driver::AirDegreeDays { .. } | Driver::SoilDegreeDays { .. } | Driver::ChillThenHeat { .. } => column.reaches(start, end, threshold),
+            Driver::SoilTemperature { days, at, .. } => rolling(values, start, end, *days, |sum, n| beyond(sum / n, threshold, *at)),
+            Driver::Rain { days, at, .. } => rolling(values, start, end, *days, |sum, _| beyond(sum, threshold, *at)),
+            Driver::AirTemperature { days, at, which: Which::First, .. } => run(values, start, end, *days, threshold, *at).next(),
+            Driver::AirTemperature { days, at, which: Which::Last, .. } => run(values, start, end, *days, threshold, *at).last(),
             Driver::DayLength { .. } | Driver::Calendar { .. } => None,
         }
     }
@@ -167,22 +249,25 @@ fn soil_of(course: &Course, depth_m: f64) -> Vec<f64> {
 }
 
 /// The daily column that a driver looks at.
-fn column(driver: &Driver, course: &Course) -> Result<Vec<f64>, ClockError> {
-    let places = || 0..course.tmin_c.len();
-    Ok(match driver {
-        Driver::AirDegreeDays { method, base, upper, cutoff, .. } => heat(course, model(method, base, upper.as_ref(), cutoff.as_deref())?),
-        Driver::ChillThenHeat { method, base, .. } => heat(course, model(method, base, None, None)?),
+fn column(driver: &Driver, course: &Course) -> Result<Column, ClockError> {
+    let daily = match driver {
+        Driver::AirDegreeDays { method, base, upper, cutoff, .. } => {
+            return Ok(Column::summed(heat(course, model(method, base, upper.as_ref(), cutoff.as_deref())?)));
+        }
+        Driver::ChillThenHeat { method, base, .. } => return Ok(Column::summed(heat(course, model(method, base, None, None)?))),
         Driver::SoilDegreeDays { depth, base, .. } => {
             let base_c = base.in_unit("degC")?;
-            soil_of(course, depth.in_unit("m")?).into_iter().map(|soil| if soil < base_c { 0.0 } else { soil - base_c }).collect()
+            let above = |soil: f64| if soil < base_c { 0.0 } else { soil - base_c };
+            return Ok(Column::summed(soil_of(course, depth.in_unit("m")?).into_iter().map(above).collect()));
         }
         Driver::SoilTemperature { depth, .. } => soil_of(course, depth.in_unit("m")?),
         Driver::AirTemperature { of: OfDay::Minimum, .. } => course.tmin_c.clone(),
         Driver::AirTemperature { of: OfDay::Maximum, .. } => course.tmax_c.clone(),
-        Driver::AirTemperature { of: OfDay::Mean, .. } => places().map(|place| course.mean_c(place)).collect(),
+        Driver::AirTemperature { of: OfDay::Mean, .. } => (0..course.tmin_c.len()).map(|place| course.mean_c(place)).collect(),
         Driver::Rain { .. } => course.rain_mm.clone(),
         Driver::DayLength { .. } | Driver::Calendar { .. } => Vec::new(),
-    })
+    };
+    Ok(Column::Daily(daily))
 }
 
 fn heat(course: &Course, model: DegreeDays) -> Vec<f64> {
