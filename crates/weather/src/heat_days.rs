@@ -76,7 +76,8 @@ pub fn hot_years(series: &Series) -> Vec<HotYear> {
     let hot = |celsius: f64| if series.whole_fahrenheit { (celsius * 1.8 + 32.0).round() > 86.0 } else { celsius > HOT_C };
     let mut years = Vec::new();
     for year in series.first_day().year()..=series.last_day().year() {
-        let ends = [(1, 1), (12, 31)].map(|(month, day)| crate::calendar::month_day_in(year, month, day).and_then(|date| series.index(date)));
+        let ends =
+            [(1, 1), (12, 31)].map(|(month, day)| crate::calendar::month_day_in(year, month, day).and_then(|date| series.index(date)));
         let [Some(start), Some(last)] = ends else { continue };
         let days = &maxima[start..=last];
         years.push(HotYear {

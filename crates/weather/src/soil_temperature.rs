@@ -79,7 +79,9 @@ impl AnnualWave {
         // A year's days stand at even angles, so that the three means are the least-squares answer.
         let count = known.len() as f64;
         let mean_c = known.iter().map(|(_, celsius)| celsius).sum::<f64>() / count;
-        let part = |turn: fn(f64) -> f64| 2.0 / count * known.iter().map(|(day, celsius)| (celsius - mean_c) * turn(TAU * day / 365.0)).sum::<f64>();
+        let part = |turn: fn(f64) -> f64| {
+            2.0 / count * known.iter().map(|(day, celsius)| (celsius - mean_c) * turn(TAU * day / 365.0)).sum::<f64>()
+        };
         let (cosine, sine) = (part(f64::cos), part(f64::sin));
         let coldest_day = ((-sine).atan2(-cosine) * 365.0 / TAU).rem_euclid(365.0);
         Some(AnnualWave { mean_c, amplitude_c: cosine.hypot(sine), coldest_day, diffusivity_m2_day })
@@ -121,8 +123,7 @@ const SNOW_CONDUCTIVITY: f64 = 0.2;
 const MJ_DAY_PER_WATT: f64 = 0.0864;
 
 /// Depths at which the column keeps a temperature, m.
-const DEPTHS_M: [f64; 18] =
-    [0.0, 0.02, 0.05, 0.08, 0.12, 0.16, 0.2, 0.3, 0.4, 0.55, 0.75, 1.0, 1.4, 2.0, 2.8, 4.0, 6.0, 9.0];
+const DEPTHS_M: [f64; 18] = [0.0, 0.02, 0.05, 0.08, 0.12, 0.16, 0.2, 0.3, 0.4, 0.55, 0.75, 1.0, 1.4, 2.0, 2.8, 4.0, 6.0, 9.0];
 
 /// What the soil is like.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]

@@ -136,8 +136,7 @@ pub fn extraterrestrial_radiation_between_mj(latitude_rad: f64, day_of_year: f64
     let declination = declination(day_of_year);
     let sunset = sunset_hour_angle(latitude_rad, declination);
     let (from, to) = (from_rad.clamp(-sunset, sunset), to_rad.clamp(-sunset, sunset));
-    let height = (to - from) * latitude_rad.sin() * declination.sin()
-        + latitude_rad.cos() * declination.cos() * (to.sin() - from.sin());
+    let height = (to - from) * latitude_rad.sin() * declination.sin() + latitude_rad.cos() * declination.cos() * (to.sin() - from.sin());
     let half_day = 12.0 * 60.0 / PI * SOLAR_CONSTANT_MJ_M2_MIN;
     (half_day * inverse_relative_distance(day_of_year) * height).max(0.0)
 }

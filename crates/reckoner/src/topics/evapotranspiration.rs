@@ -49,7 +49,12 @@ pub(super) const ALL: &[Calculator] = &[
             optional("date", DATE_KIND, "the date", "2024-07-06"),
             required("minimum", TEMPERATURE, "the day's minimum", "12.3 degC"),
             required("maximum", TEMPERATURE, "the day's maximum", "21.5 degC"),
-            optional("mean", TEMPERATURE, "the day's mean, for makkink and turc; the middle of minimum and maximum where left out", "16.9 degC"),
+            optional(
+                "mean",
+                TEMPERATURE,
+                "the day's mean, for makkink and turc; the middle of minimum and maximum where left out",
+                "16.9 degC",
+            ),
             optional("vapour-pressure", PRESSURE, "humidity, first choice", "1.41 kPa"),
             optional("dewpoint", TEMPERATURE, "humidity, second choice", "12.1 degC"),
             optional("humidity-minimum", InputKind::Quantity(Kind::Share), "humidity, third choice, with humidity-maximum", "63%"),
@@ -68,7 +73,12 @@ pub(super) const ALL: &[Calculator] = &[
                 "solar radiation, second choice",
                 "9.25",
             ),
-            optional("coastal", YES_NO, "solar radiation from the temperatures, third choice: is the place by the sea or a large lake?", "no"),
+            optional(
+                "coastal",
+                YES_NO,
+                "solar radiation from the temperatures, third choice: is the place by the sea or a large lake?",
+                "no",
+            ),
             optional("clear-sky", InputKind::Choice(&["simple", "humidity"]), "which clear sky; simple where left out", "simple"),
             optional("form", InputKind::Choice(&["original", "knmi"]), "which makkink; original where left out", "original"),
             optional("net-radiation", DAY_RADIATION, "measured net radiation, in place of the reckoned one", "13.28 MJ/m2/day"),
@@ -113,7 +123,12 @@ pub(super) const ALL: &[Calculator] = &[
             LONGITUDE,
             required("elevation", HEIGHT, "height above the sea", "1462.4 m"),
             required("time", TIME_KIND, "the end of the hour (see `time-is`)", "2000-07-01T16:00:00-07:00"),
-            optional("time-is", InputKind::Choice(&["end", "middle", "start"]), "what of the hour `time` is; its end where left out", "end"),
+            optional(
+                "time-is",
+                InputKind::Choice(&["end", "middle", "start"]),
+                "what of the hour `time` is; its end where left out",
+                "end",
+            ),
             required("temperature", TEMPERATURE, "mean temperature of the hour", "30.9 degC"),
             required("vapour-pressure", PRESSURE, "vapour pressure of the air", "1.09 kPa"),
             required("wind", InputKind::Quantity(Kind::Speed), "mean wind of the hour", "3.74 m/s"),
@@ -300,7 +315,10 @@ fn tell_air(worked: &mut Worked, terms: &DailyTerms) {
 }
 
 fn tell_sky(worked: &mut Worked, weather: &DailyWeather, terms: &DailyTerms) {
-    worked.line(format!("Ra = {:.3}, day length {:.3} h, Rs = {:.3} MJ/m2/day", terms.extraterrestrial_mj, terms.day_length_h, terms.solar_mj));
+    worked.line(format!(
+        "Ra = {:.3}, day length {:.3} h, Rs = {:.3} MJ/m2/day",
+        terms.extraterrestrial_mj, terms.day_length_h, terms.solar_mj
+    ));
     worked.line(format!("clear sky ({} form) Rso = {:.3} MJ/m2/day", weather.clear_sky.name(), terms.clear_sky_mj));
     worked.line(format!("Rns = 0.77 Rs = {:.3}; Rnl = {:.3} MJ/m2/day", terms.net_shortwave_mj, terms.net_longwave_mj));
 }
@@ -335,7 +353,8 @@ fn hargreaves(given: &Given) -> Result<Worked, ReckonError> {
         let why = format!("the minimum ({}) is above the maximum ({})", given.need("minimum")?, given.need("maximum")?);
         return Err(given.wrong("minimum", why));
     }
-    let day = groundlore_weather::sun::DayGeometry::new(latitude, date.day_of_year()).map_err(|e| given.wrong("latitude", e.to_string()))?;
+    let day =
+        groundlore_weather::sun::DayGeometry::new(latitude, date.day_of_year()).map_err(|e| given.wrong("latitude", e.to_string()))?;
     let form = HargreavesForm::Fixed1985;
     let depth = form.mm(min, max, day.extraterrestrial_mj);
     let mut worked = Worked::default();
@@ -431,7 +450,10 @@ fn turc(given: &Given) -> Result<Worked, ReckonError> {
         worked.line("note: humidity was not given; the dewpoint is taken as the minimum");
     }
     let depth = turc_mm(mean, solar, percent);
-    worked.line(format!("mean relative humidity {percent:.2} %{}", if percent < 50.0 { ": below 50 %, so the dry factor 1 + (50 − RH)/70" } else { "" }));
+    worked.line(format!(
+        "mean relative humidity {percent:.2} %{}",
+        if percent < 50.0 { ": below 50 %, so the dry factor 1 + (50 − RH)/70" } else { "" }
+    ));
     worked.line(format!("Turc: 0.013 T/(T + 15) (23.88 Rs + 50) = {depth:.4} mm/day"));
     put(&mut worked, "et0", depth, "mm/day")?;
     put(&mut worked, "solar_radiation", solar, "MJ/m2/day")?;
@@ -467,11 +489,19 @@ fn hourly(given: &Given) -> Result<Worked, ReckonError> {
     worked.line(format!("hour to {end}; hour angles {:.4} to {:.4} rad", found.sun.start_rad, found.sun.end_rad));
     worked.line(format!("Δ = {:.4}, γ = {:.4} kPa/°C; es = {:.4} kPa", found.slope_kpa_c, found.psychrometric_kpa_c, found.saturation_kpa));
     worked.line(format!("Ra = {:.4}, Rso = {:.4} MJ/m2/h", found.sun.extraterrestrial_mj, found.clear_sky_mj));
-    worked.line(format!("cloudiness {:.3}; Rnl = {:.4}; Rn = {:.4}; G = {:.4} MJ/m2/h", found.cloudiness, found.net_longwave_mj, found.net_radiation_mj, found.soil_heat_mj));
+    worked.line(format!(
+        "cloudiness {:.3}; Rnl = {:.4}; Rn = {:.4}; G = {:.4} MJ/m2/h",
+        found.cloudiness, found.net_longwave_mj, found.net_radiation_mj, found.soil_heat_mj
+    ));
     if found.cloudiness_stands_in {
         worked.line("note: no sun tells the cloudiness and none was given; that of 0.7 of a clear sky stands in (memory)");
     }
-    worked.line(format!("{}, {} constants: {:.4} mm/h", reference.name(), if found.net_radiation_mj > 0.0 { "day" } else { "night" }, found.et0_mm));
+    worked.line(format!(
+        "{}, {} constants: {:.4} mm/h",
+        reference.name(),
+        if found.net_radiation_mj > 0.0 { "day" } else { "night" },
+        found.et0_mm
+    ));
     put(&mut worked, "et0", found.et0_mm, "mm/h")?;
     put(&mut worked, "net_radiation", found.net_radiation_mj, "MJ/m2/h")?;
     put(&mut worked, "slope", found.slope_kpa_c, "kPa/degC")?;

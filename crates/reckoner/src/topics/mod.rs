@@ -15,5 +15,16 @@ mod units;
 use crate::calculator::Calculator;
 
 /// All groups.
-pub(crate) const ALL: [&[Calculator]; 11] =
-    [season::ALL, sun::ALL, evapotranspiration::ALL, season_sums::ALL, scouting::ALL, treatment::ALL, planting::ALL, take_off::ALL, machines::ALL, price::ALL, units::ALL];
+pub(crate) const ALL: [&[Calculator]; 11] = [
+    season::ALL,
+    sun::ALL,
+    evapotranspiration::ALL,
+    season_sums::ALL,
+    scouting::ALL,
+    treatment::ALL,
+    planting::ALL,
+    take_off::ALL,
+    machines::ALL,
+    price::ALL,
+    units::ALL,
+];

@@ -22,7 +22,12 @@ pub(super) const ALL: &[Calculator] = &[
         about: "Soil temperature at a depth on a date of a usual year: a wave that shrinks and lags with depth.",
         inputs: &[
             required("mean", TEMPERATURE, "mean temperature of the year", "10 degC"),
-            required("amplitude", InputKind::Quantity(Kind::TemperatureDifference), "half the swing of the surface through the year", "12 degC"),
+            required(
+                "amplitude",
+                InputKind::Quantity(Kind::TemperatureDifference),
+                "half the swing of the surface through the year",
+                "12 degC",
+            ),
             required("phase-day", InputKind::Quantity(Kind::Bare), "day of the year on which the surface is coldest", "30"),
             required("diffusivity", InputKind::Quantity(Kind::AreaPerTime), "thermal diffusivity of the soil", "0.045 m2/day"),
             required("depth", InputKind::Quantity(Kind::Length), "depth", "5 cm"),
@@ -30,9 +35,7 @@ pub(super) const ALL: &[Calculator] = &[
         ],
         outputs: &[output("temperature", "soil temperature of a usual year")],
         rounding: EXACT,
-        sources: &[
-            "van Wijk & de Vries 1963; Hillel 1982; formula as read at soilphysics.okstate.edu/toolkit/temperature/model.htm",
-        ],
+        sources: &["van Wijk & de Vries 1963; Hillel 1982; formula as read at soilphysics.okstate.edu/toolkit/temperature/model.htm"],
         cautions: &["This is a usual year, not this one: measure before sowing or treating by soil temperature."],
         run: soil_temperature,
     },
@@ -43,7 +46,9 @@ pub(super) const ALL: &[Calculator] = &[
         inputs: &[required("extreme-minimum", TEMPERATURE, "mean of the yearly lowest temperatures", "14 degF")],
         outputs: &[output("zone", "half zone, 1a to 13b")],
         rounding: EXACT,
-        sources: &["US Department of Agriculture half zones of 5 degF from -60 degF (ranges read); that an edge goes to the warmer half is memory"],
+        sources: &[
+            "US Department of Agriculture half zones of 5 degF from -60 degF (ranges read); that an edge goes to the warmer half is memory",
+        ],
         cautions: &["A zone tells of the coldest nights only, not of wet, wind, heat or a yard's own cold hollow."],
         run: hardiness_zone,
     },
@@ -62,7 +67,12 @@ pub(super) const ALL: &[Calculator] = &[
         key: "chill-utah",
         topic: Topic::Season,
         about: "Chill units of hourly temperatures by the Utah model.",
-        inputs: &[required("temperatures", HOURS, "one temperature an hour; a list in degF is cut at whole degF, one in degC at tenths of degC", "5 degC, 7 degC")],
+        inputs: &[required(
+            "temperatures",
+            HOURS,
+            "one temperature an hour; a list in degF is cut at whole degF, one in degC at tenths of degC",
+            "5 degC, 7 degC",
+        )],
         outputs: &[output("units", "chill units; warm hours take some away again")],
         rounding: EXACT,
         sources: &["Richardson, Seeley & Walker 1974; classes in degF as read at pebender.github.io, those in degC from memory"],
@@ -132,8 +142,13 @@ fn soil_temperature(given: &Given) -> Result<Worked, ReckonError> {
     let date = date(given)?;
     let found = wave.temperature_c(depth_m, f64::from(date.day_of_year()));
     let mut worked = Worked::default();
-    worked.line(format!("damping depth = √(365 α/π) = {:.4} m; lag at {depth_m:.3} m {:.1} days", wave.damping_depth_m(), wave.lag_days(depth_m)));
-    worked.line(format!("mean − amplitude × e^(−z/d) × cos(2π (J − {coldest_day})/365 − z/d) on day {} = {found:.4} °C", date.day_of_year()));
+    worked.line(format!(
+        "damping depth = √(365 α/π) = {:.4} m; lag at {depth_m:.3} m {:.1} days",
+        wave.damping_depth_m(),
+        wave.lag_days(depth_m)
+    ));
+    worked
+        .line(format!("mean − amplitude × e^(−z/d) × cos(2π (J − {coldest_day})/365 − z/d) on day {} = {found:.4} °C", date.day_of_year()));
     let scale = given.need("mean")?.unit.to_string();
     let quantity = Quantity::from_si(found + 273.15, &scale).map(tidy).map_err(|e| ReckonError::NoAnswer(e.to_string()))?;
     worked.put("temperature", Output::Quantity(quantity));
@@ -149,7 +164,12 @@ fn hardiness_zone(given: &Given) -> Result<Worked, ReckonError> {
     let zone = HalfZone::of_mean_minimum(celsius).ok_or_else(|| given.wrong("extreme-minimum", "this is no temperature"))?;
     let (low, high) = zone.range_c();
     let mut worked = Worked::default();
-    worked.line(format!("{quantity} = {:.2} °F lies in half zone {zone}: {:.0} to {:.0} °F", celsius * 1.8 + 32.0, low * 1.8 + 32.0, high * 1.8 + 32.0));
+    worked.line(format!(
+        "{quantity} = {:.2} °F lies in half zone {zone}: {:.0} to {:.0} °F",
+        celsius * 1.8 + 32.0,
+        low * 1.8 + 32.0,
+        high * 1.8 + 32.0
+    ));
     worked.put("zone", Output::Word(zone.to_string()));
     Ok(worked)
 }
@@ -196,7 +216,8 @@ fn portions(given: &Given) -> Result<Worked, ReckonError> {
     let (hours, _) = hours(given)?;
     let portions = chill_portions(&hours);
     let mut worked = Worked::default();
-    worked.line(format!("{} hours through the dynamic model (E0 4153.5, E1 12888.8, A0 139500, A1 2.567e18, slope 1.6, 277 K)", hours.len()));
+    worked
+        .line(format!("{} hours through the dynamic model (E0 4153.5, E1 12888.8, A0 139500, A1 2.567e18, slope 1.6, 277 K)", hours.len()));
     worked.line(format!("{portions:.4} portions"));
     worked.put("portions", Output::Number(portions));
     Ok(worked)

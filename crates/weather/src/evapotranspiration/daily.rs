@@ -308,9 +308,7 @@ impl DailyWeather {
     /// Radiation or sunshine that cannot be.
     pub fn solar_mj(&self, day: &DayGeometry) -> Result<f64, EvapotranspirationError> {
         match self.radiation {
-            Radiation::Measured(solar) => {
-                within("the solar radiation (MJ/m2/day)", solar, 0.0, 50.0, "22.07 MJ/m2/day").map(|()| solar)
-            }
+            Radiation::Measured(solar) => within("the solar radiation (MJ/m2/day)", solar, 0.0, 50.0, "22.07 MJ/m2/day").map(|()| solar),
             Radiation::Sunshine { hours, shares } => {
                 within("the sunshine (hours)", hours, 0.0, 24.0, "9.25")?;
                 Ok(shares.solar_mj(hours, day.day_length_h, day.extraterrestrial_mj))

@@ -102,8 +102,8 @@ impl SunHour {
         const QUARTER_TURN_6H: f64 = std::f64::consts::PI / 12.0;
         check_latitude(latitude_deg)?;
         check_longitude(longitude_deg)?;
-        let mean_sun = Offset::UTC.to_datetime(end)
-            .saturating_add(SignedDuration::from_secs((longitude_deg * 240.0).round() as i64 - 1800));
+        let mean_sun =
+            Offset::UTC.to_datetime(end).saturating_add(SignedDuration::from_secs((longitude_deg * 240.0).round() as i64 - 1800));
         let day_of_year = f64::from(mean_sun.date().day_of_year());
         let utc_h = (end.as_second() - 1800).rem_euclid(86_400) as f64 / 3600.0;
         let solar_h = (utc_h + longitude_deg / 15.0 + seasonal_correction_h(day_of_year)).rem_euclid(24.0);
@@ -205,8 +205,7 @@ impl HourlyWeather {
         let known = cloudiness(self.solar_mj, clear_sky_mj).or(self.cloudiness);
         let cloudiness = known.unwrap_or(STAND_IN_CLOUDINESS);
         let net_shortwave_mj = net_shortwave_mj(self.solar_mj);
-        let net_longwave_mj =
-            hour_longwave(reference).net_mj(self.temperature_c, self.temperature_c, self.vapour_pressure_kpa, cloudiness);
+        let net_longwave_mj = hour_longwave(reference).net_mj(self.temperature_c, self.temperature_c, self.vapour_pressure_kpa, cloudiness);
         let net_radiation_mj = self.net_radiation_mj.unwrap_or(net_shortwave_mj - net_longwave_mj);
         let constants = HourConstants::of(reference, net_radiation_mj > 0.0);
         let soil_heat_mj = constants.soil_share * net_radiation_mj;

@@ -121,9 +121,7 @@ impl Humidity {
                 let (night, noon) = (saturation_pressure_kpa(minimum_c), saturation_pressure_kpa(maximum_c));
                 Ok((night * maximum_pct + noon * minimum_pct) / 200.0)
             }
-            Humidity::Maximum(pct) => {
-                percent("the highest humidity (%)", pct).map(|pct| saturation_pressure_kpa(minimum_c) * pct / 100.0)
-            }
+            Humidity::Maximum(pct) => percent("the highest humidity (%)", pct).map(|pct| saturation_pressure_kpa(minimum_c) * pct / 100.0),
             Humidity::Mean(pct) => percent("the mean humidity (%)", pct).map(|pct| mean_saturation_kpa(minimum_c, maximum_c) * pct / 100.0),
             Humidity::FromMinimum { below_c } => {
                 within("the dewpoint's distance below the minimum (°C)", below_c, 0.0, 20.0, "2 °C")?;

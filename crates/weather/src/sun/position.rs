@@ -127,8 +127,7 @@ impl EclipticSun {
             apparent_longitude_deg: mean_longitude + centre + small_pulls_deg(t) + aberration + nutation_deg,
             obliquity_deg: 23.439_291_1 - t * (0.013_004_2 + t * 0.000_000_16) + 0.002_56 * node.cos(),
             nutation_deg,
-            distance_au: 1.000_001_018 * (1.0 - eccentricity * eccentricity)
-                / (1.0 + eccentricity * (anomaly + centre.to_radians()).cos()),
+            distance_au: 1.000_001_018 * (1.0 - eccentricity * eccentricity) / (1.0 + eccentricity * (anomaly + centre.to_radians()).cos()),
         }
     }
 }
@@ -136,12 +135,8 @@ impl EclipticSun {
 /// What Venus, Jupiter and the moon add to the sun's longitude, degrees: the largest terms only.
 fn small_pulls_deg(t: f64) -> f64 {
     // Arguments count from 1900 January 0.5.
-    const TERMS: [(f64, f64, f64); 4] = [
-        (0.001_34, 153.23, 22_518.754_1),
-        (0.001_54, 216.57, 45_037.508_2),
-        (0.002_00, 312.69, 32_964.357_7),
-        (0.001_78, 231.19, 20.20),
-    ];
+    const TERMS: [(f64, f64, f64); 4] =
+        [(0.001_34, 153.23, 22_518.754_1), (0.001_54, 216.57, 45_037.508_2), (0.002_00, 312.69, 32_964.357_7), (0.001_78, 231.19, 20.20)];
     let from_1900 = t + 1.0;
     let cosine = |&(size, start, pace): &(f64, f64, f64)| size * (start + pace * from_1900).to_radians().cos();
     let planets: f64 = TERMS[..3].iter().map(cosine).sum();

@@ -449,7 +449,12 @@ fn seattle_days_come_out_from_temperatures_and_wind() {
         near(&format!("{} N", row[0]), found.terms.day_length_h, cell(&row, 6), 0.001);
         near(&format!("{} Rs", row[0]), found.terms.solar_mj, cell(&row, 7), 0.001);
         near(&format!("{} Rso", row[0]), found.terms.clear_sky_mj, cell(&row, 8), 0.001);
-        near(&format!("{} Hargreaves", row[0]), HargreavesForm::Fixed1985.mm(day.minimum_c, day.maximum_c, cell(&row, 5)), cell(&row, 9), 0.001);
+        near(
+            &format!("{} Hargreaves", row[0]),
+            HargreavesForm::Fixed1985.mm(day.minimum_c, day.maximum_c, cell(&row, 5)),
+            cell(&row, 9),
+            0.001,
+        );
         near(&format!("{} ETos", row[0]), found.et0_mm, cell(&row, 10), 0.001);
         assert_eq!(found.stand_ins, [StandIn::HumidityFromMinimum, StandIn::RadiationFromTemperatures]);
         count += 1;
@@ -537,7 +542,14 @@ fn values_that_weather_cannot_give_are_refused_with_an_example() {
         let error = day.evapotranspiration(Reference::Fao56).unwrap_err().to_string();
         assert!(error.contains(word), "{error}");
     }
-    let polar = DailyWeather { latitude_deg: 80.0, day_of_year: 355, radiation: Radiation::Measured(0.0), minimum_c: -30.0, maximum_c: -20.0, ..uccle() };
+    let polar = DailyWeather {
+        latitude_deg: 80.0,
+        day_of_year: 355,
+        radiation: Radiation::Measured(0.0),
+        minimum_c: -30.0,
+        maximum_c: -20.0,
+        ..uccle()
+    };
     let found = polar.evapotranspiration(Reference::Fao56).unwrap();
     assert!(found.et0_mm.is_finite() && found.stand_ins.contains(&StandIn::CloudinessWithoutSun));
 }

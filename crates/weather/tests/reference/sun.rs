@@ -62,7 +62,9 @@ fn rise_transit_and_set_come_within_a_minute_of_spa() {
 /// U-01 and U-02: Reda & Andreas (2004); the short series is asked for 0.01°.
 #[test]
 fn goldens_worked_example_comes_out() {
-    for (time, zenith, azimuth) in [("2003-10-17T12:30:30-07:00", 50.11162, 194.340241), ("2003-10-18T12:30:30-07:00", 50.478260, 194.311132)] {
+    for (time, zenith, azimuth) in
+        [("2003-10-17T12:30:30-07:00", 50.11162, 194.340241), ("2003-10-18T12:30:30-07:00", 50.478260, 194.311132)]
+    {
         let sun = sun_position(time.parse().unwrap(), 39.742476, -105.1786);
         // The published zenith is bent by refraction (about 0.0160° at 820 hPa, 11 °C): 50.11162 is seen, 50.1276 is geometric.
         near(time, sun.zenith_deg - 0.0161, zenith, 0.01);
@@ -149,7 +151,12 @@ fn changed_clocks_and_far_zones_move_the_clock_and_not_the_sun() {
     let summer = sun_times(minneapolis.0, minneapolis.1, date(2024, 7, 1), &central).unwrap();
     let fixed = sun_times(minneapolis.0, minneapolis.1, date(2024, 7, 1), &zone(-6)).unwrap();
     assert!((summer.transit.as_millisecond() - fixed.transit.as_millisecond()).abs() < 1000);
-    near("one hour later by the clock", summer.hours_after_midnight(summer.transit) - fixed.hours_after_midnight(fixed.transit), 1.0, 0.001);
+    near(
+        "one hour later by the clock",
+        summer.hours_after_midnight(summer.transit) - fixed.hours_after_midnight(fixed.transit),
+        1.0,
+        0.001,
+    );
     // The clocks go forward on 10 March: the day has 23 hours, and the sun is where it is.
     let spring = sun_times(minneapolis.0, minneapolis.1, date(2024, 3, 10), &central).unwrap();
     assert!(spring.rise.unwrap() < spring.transit && spring.transit < spring.set.unwrap());
