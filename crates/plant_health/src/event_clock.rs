@@ -12,7 +12,8 @@
 //! 1. the weather: every future of the outlook, of equal weight;
 //! 2. the threshold: five points across its printed range;
 //! 3. the model's own error in days, normal, eight in ten within ± [`ModelError::days`](groundlore_lore::event_clock::ModelError); an
-//!    observation in the yard or nearby puts what it learned in its place ([`Shift`], see [`crate::observed`]);
+//!    observation in the yard or nearby puts what it taught in the place of this error and of the range ([`Shift`], see
+//!    [`crate::observed`]);
 //! 4. individuals: an event of a share of them (`…-10`, `…-50`, `…-90`) is moved by where that share stands to the one at the threshold; an
 //!    event without a share adds their spread.
 //!
@@ -151,6 +152,9 @@ pub struct ClockOdds {
     pub remembered: bool,
     /// How firmly the clock stands.
     pub standing: Standing,
+    /// Standard deviation in days of what is not known of the clock itself before anything is seen: its error, the range of its threshold,
+    /// the soil reckoned from the air. Weather and individuals are not in it. A sight takes its place ([`crate::observed::Spreads::of`]).
+    pub doubt_sd_days: f64,
     /// What must be seen before this clock can run, where it waits for that.
     pub waits_for: Option<String>,
     /// Region of the clock.
@@ -249,7 +253,8 @@ fn dated(event: &Event, outlook: &Outlook, asked: &Asked) -> Result<ClockOdds, C
 
 /// The days that the weather and the range of the threshold give, before any error in days.
 struct Weather {
-    days: Days,
+    /// For each point across the threshold (or the calendar's days), a day in each future.
+    points: Vec<Days>,
     futures: usize,
     waits_for: Option<String>,
     working: Vec<String>,
@@ -260,20 +265,21 @@ fn weather_of(clock: &EventClock, outlook: &Outlook, asked: &Asked, columns: &mu
         Start::Biofix { event, .. } if asked.biofix.is_none() => Some(event.clone()),
         _ => None,
     };
-    let mut weather = Weather { days: Vec::new(), futures: 0, waits_for, working: vec![told(clock)] };
+    let mut weather = Weather { points: Vec::new(), futures: 0, waits_for, working: vec![told(clock)] };
     if weather.waits_for.is_some() {
         return Ok(weather);
     }
     match &clock.driver {
-        Driver::Calendar { from, to, .. } => weather.days = calendar_days(from, to, outlook)?,
+        Driver::Calendar { from, to, .. } => weather.points = calendar_days(from, to, outlook)?,
         Driver::DayLength { at, .. } => {
             let start = start_date(clock, outlook, asked.biofix)?.unwrap_or(outlook.on);
             let last = outlook.last()?;
-            weather.days = thresholds(clock).iter().map(|hours| day_length_day(start, last, outlook.latitude_deg, *hours, *at)).collect();
+            let day = |hours: &f64| vec![day_length_day(start, last, outlook.latitude_deg, *hours, *at)];
+            weather.points = thresholds(clock).iter().map(day).collect();
         }
         _ => {
             let driving = Driving::new(clock, outlook, asked.biofix, columns)?;
-            weather.days = thresholds(clock).iter().flat_map(|threshold| driving.days(*threshold)).collect();
+            weather.points = thresholds(clock).iter().map(|threshold| driving.days(*threshold)).collect();
             weather.futures = outlook.futures();
             weather.working.push(format!("over {} futures ({}) from {}", weather.futures, outlook.word(), outlook.on));
         }
@@ -291,14 +297,35 @@ fn thresholds(clock: &EventClock) -> Vec<f64> {
     if low < high { POINTS.iter().map(|share| low + share * (high - low)).collect() } else { vec![low] }
 }
 
-fn calendar_days(from: &str, to: &str, outlook: &Outlook) -> Result<Days, ClockError> {
+fn calendar_days(from: &str, to: &str, outlook: &Outlook) -> Result<Vec<Days>, ClockError> {
     let season = outlook.season(0);
     let first = day_number(season.date(month_day(from)?)?);
     let mut last = day_number(season.date(month_day(to)?)?);
     if last < first {
         last = day_number(outlook.season(1).date(month_day(to)?)?);
     }
-    Ok(POINTS.iter().map(|share| Some(first + (share * f64::from(last - first)).round() as i32)).collect())
+    Ok(POINTS.iter().map(|share| vec![Some(first + (share * f64::from(last - first)).round() as i32)]).collect())
+}
+
+impl Weather {
+    /// The days that count: all points of the threshold, or where a sight has taught how the clock runs here, its middle.
+    fn days(&self, observed: bool) -> Days {
+        match self.points.get(self.points.len() / 2) {
+            Some(middle) if observed => middle.clone(),
+            _ => self.points.concat(),
+        }
+    }
+
+    /// Standard deviation in days that the range of the threshold makes, the weather aside.
+    fn range_sd_days(&self) -> f64 {
+        let mean = |days: &Days| {
+            let dated: Vec<f64> = days.iter().flatten().map(|day| f64::from(*day)).collect();
+            (!dated.is_empty()).then(|| dated.iter().sum::<f64>() / dated.len() as f64)
+        };
+        let means: Vec<f64> = self.points.iter().filter_map(mean).collect();
+        let middle = means.iter().sum::<f64>() / means.len().max(1) as f64;
+        (means.iter().map(|mean| (mean - middle).powi(2)).sum::<f64>() / means.len().max(1) as f64).sqrt()
+    }
 }
 
 /// Adds the errors in days to the weather's days.
@@ -308,7 +335,7 @@ fn spread_out(event: &Event, asked: &Asked, weather: &Weather) -> ClockOdds {
         Driver::AirTemperature { which: Which::Last, .. } => Without::Early,
         _ => Without::Late,
     };
-    let days = DayOdds::widened(&weather.days, &spread.steps(), without);
+    let days = DayOdds::widened(&weather.days(asked.shift.is_some()), &spread.steps(), without);
     ClockOdds {
         key: event.key(),
         name: event.name(),
@@ -320,6 +347,7 @@ fn spread_out(event: &Event, asked: &Asked, weather: &Weather) -> ClockOdds {
         futures: weather.futures,
         remembered: event.standing != Standing::Read,
         standing: event.standing,
+        doubt_sd_days: Spread::of(event, &Asked { shift: None, ..*asked }).doubt_sd_days().hypot(weather.range_sd_days()),
         waits_for: weather.waits_for.clone(),
         region: event.clock.region.clone(),
         source: event.clock.source.clone(),
@@ -363,8 +391,13 @@ impl Spread {
         }
     }
 
+    /// Of the clock itself, individuals aside.
+    fn doubt_sd_days(&self) -> f64 {
+        self.model_sd_days.hypot(self.soil_sd_days)
+    }
+
     fn sd_days(&self) -> f64 {
-        (self.model_sd_days.powi(2) + self.soil_sd_days.powi(2) + self.individuals_sd_days.powi(2)).sqrt()
+        self.doubt_sd_days().hypot(self.individuals_sd_days)
     }
 
     /// Days to add to a day of the weather; each stands for an equal share, and together they have this spread's mean and deviation.

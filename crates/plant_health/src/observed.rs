@@ -7,8 +7,8 @@
 //! residual = book shift + yard shift + doubt of the sight
 //! ```
 //!
-//! All three are normal with mean 0. Before anything is seen the shift is as uncertain as the model's error says; every sight narrows it
-//! by Bayes' rule. The spreads of the parts are learned from earlier seasons ([`Spreads::learned`]).
+//! All three are normal with mean 0. Before anything is seen the shift is as uncertain as the model's error and the range of its threshold
+//! say; every sight narrows it by Bayes' rule. The spreads of the parts are learned from earlier seasons ([`Spreads::learned`]).
 //!
 //! An indicator plant (what blooms when it happens) does the same through its correlation with the clock.
 //!
@@ -18,7 +18,6 @@
 
 use crate::clock::days_between;
 use crate::event_clock::ClockOdds;
-use groundlore_lore::event_clock::EventClock;
 use jiff::civil::Date;
 use serde::{Deserialize, Serialize};
 
@@ -97,11 +96,10 @@ pub struct Past {
 }
 
 impl Spreads {
-    /// The spreads that a clock's own model error implies, half of the variance the book's (memory).
+    /// The spreads that the doubt in a clock implies (its error and the range of its threshold), half of the variance the book's (memory).
     #[must_use]
-    pub fn of(clock: &EventClock) -> Self {
-        // The half-width of eight in ten is 1.2816 standard deviations.
-        Self::of_sd(clock.model_error.days / 1.281_551_565_544_6)
+    pub fn of(odds: &ClockOdds) -> Self {
+        Self::of_sd(odds.doubt_sd_days)
     }
 
     /// The spreads of a shift with a standard deviation in days.
