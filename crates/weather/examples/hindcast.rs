@@ -12,6 +12,13 @@ fn main() {
     let t = std::time::Instant::now();
     match std::env::args().nth(1).as_deref() {
         Some("forms") => println!("{}", hindcast::table(&hindcast::forms(&series).unwrap().unwrap())),
+        Some("years") => {
+            let cases = hindcast::cases(&series, &hindcast::usual_makers(), 1960, 2020).unwrap();
+            for year in 1964..=2015 {
+                let mean = |maker: usize| { let v: Vec<f64> = cases.iter().filter(|c| c.year == year).map(|c| c.scores[maker].crps_days).collect(); v.iter().sum::<f64>() / v.len() as f64 };
+                println!("{year} {:.2} {:.2} {:.2}", mean(1), mean(2), mean(3));
+            }
+        }
         _ => println!("{}", hindcast::report(&series).unwrap().markdown()),
     }
     eprintln!("{:?}", t.elapsed());

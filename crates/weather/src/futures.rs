@@ -3,7 +3,7 @@
 //! | kind | how |
 //! | --- | --- |
 //! | [`Kind::Plain`] | this year so far, then each past year's days as they were ([`crate::ensemble`]) |
-//! | [`Kind::Detrended`] | each past year's anomalies, placed on today's level of the warming trend ([`crate::trend`]) and on today's state: what a past year owed to its own warm or cold weeks is taken out, and what this year owes to them is put in ([`crate::persistence`]) |
+//! | [`Kind::Detrended`] | each past year's anomalies, placed on today's level of the warming trend ([`crate::trend`]) and on today's state: what a past year owed to its own warm or cold weeks is taken out, and what this year owes to them is put in ([`crate::persistence`]). Each past year stands in three times, moved by five days either way, and each future has the level's uncertainty |
 //! | [`Kind::Generated`] | a stochastic generator fitted to the station, begun from today's state ([`crate::generator`]) |
 //!
 //! A forecast may stand before any of them ([`Futures::after_forecast`]); the word then says so. Only days before `on` are looked at.
@@ -63,7 +63,7 @@ impl Kind {
 }
 
 impl Default for Kind {
-    /// The kind with the best odds in the hindcast (`docs/honest-odds.md`): chosen on 1975–1994, shown on the years after.
+    /// The kind with the best odds in the hindcast (`docs/honest-odds.md`): chosen on the years to 1994, shown on the years after.
     fn default() -> Kind {
         Kind::Detrended
     }
@@ -104,14 +104,16 @@ pub struct Detrending {
     pub slope: Slope,
     /// Whether the state of the last weeks is carried on.
     pub persistence: bool,
+    /// Whether each future stands on a level of its own, drawn from the uncertainty of the fitted one.
+    pub level_error: bool,
     /// A past year stands in once for each of these shifts of its days.
     pub shifts_days: Vec<i32>,
 }
 
 impl Default for Detrending {
-    /// As chosen by the hindcast on 1975–1994.
+    /// As chosen by the hindcast on the years to 1994 (`docs/honest-odds.md`).
     fn default() -> Detrending {
-        Detrending { slope: Slope::Latest(30), persistence: true, shifts_days: vec![-5, 0, 5] }
+        Detrending { slope: Slope::AllYears, persistence: true, level_error: true, shifts_days: vec![-5, 0, 5] }
     }
 }
 
@@ -259,6 +261,14 @@ impl Futures {
             .iter()
             .map(|date| [fit.tmin.level_c(day_slot(*date), date.year()), fit.tmax.level_c(day_slot(*date), date.year())])
             .collect();
+        let level_errors: Vec<f64> = dates
+            .iter()
+            .map(|date| {
+                let error = |trend: &Trend| trend.level_error_c(day_slot(*date), date.year());
+                if rules.level_error { (error(&fit.tmin) + error(&fit.tmax)) / 2.0 } else { 0.0 }
+            })
+            .collect();
+        let mut draws = Draws::seeded(seed_of(ensemble.on));
         let state_now = anomalies.mean.state(now).unwrap_or_default();
         self.kind = Kind::Detrended;
         self.day_to_day = anomalies.day_to_day();
@@ -270,8 +280,9 @@ impl Futures {
                 let Some(state_then) = anomalies.mean.state(begin) else { continue };
                 let origin = Origin::Year { year: future.year, shift_days: *shift_days };
                 let mut path = Path { origin, tmin_c: Vec::new(), tmax_c: Vec::new(), prcp_mm: Vec::new() };
+                let off = draws.normal();
                 for (lead, source) in sources.iter().filter_map(|source| shifted(*source)).enumerate() {
-                    let carried = |element: usize| lasting[element].carried_c(state_now, lead) - lasting[element].carried_c(state_then, lead);
+                    let carried = |element: usize| lasting[element].carried_c(state_now, lead) - lasting[element].carried_c(state_then, lead) + off * level_errors[lead];
                     path.push(
                         levels[lead][0] + anomalies.tmin[source] + carried(0),
                         levels[lead][1] + anomalies.tmax[source] + carried(1),

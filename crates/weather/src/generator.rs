@@ -132,7 +132,7 @@ impl Generator {
     /// Futures from `on` for some days, begun from the state that the days before it leave.
     pub(crate) fn paths(&self, past: &Series, on: Date, levels: (&Trend, &Trend), days: usize, number: usize, seed: u64) -> Vec<Path> {
         let mut draws = Draws::seeded(seed);
-        let state = self.state_before(past, on, levels);
+        let state = self.state_before(past, levels);
         let history = self.rain.history_before(past, on);
         let path = |draw: usize| {
             let mut weather = Weather { state: state.drawn(&mut draws), history, slow_rain: draws.normal(), year: past.last_day().year() };
@@ -180,7 +180,7 @@ impl Generator {
     }
 
     /// The state of the processes on the day before `on`, with its uncertainty.
-    fn state_before(&self, past: &Series, on: Date, levels: (&Trend, &Trend)) -> State {
+    fn state_before(&self, past: &Series, levels: (&Trend, &Trend)) -> State {
         let end = past.len();
         let mut state = self.memory.unknown_state();
         for index in end.saturating_sub(FILTER_DAYS)..end {
@@ -416,7 +416,7 @@ impl Memory {
         self.daily_noise.clear();
         let curve = |later: &[f64], earlier: &[f64], lag: usize| {
             let product = |place: usize| place.checked_sub(lag).map_or(f64::NAN, |before| later[place] * earlier[before]);
-            SeasonCurve::fit(slots, &(0..slots.len()).map(product).collect::<Vec<f64>>(), 4)
+            SeasonCurve::fit(slots, &(0..slots.len()).map(product).collect::<Vec<f64>>(), 3)
         };
         let at = |lag: usize| Some([[curve(low, low, lag)?, curve(low, high, lag)?], [curve(high, low, lag)?, curve(high, high, lag)?]]);
         let (same, next) = (at(0)?, at(1)?);
@@ -429,14 +429,23 @@ impl Memory {
             };
             [[cell(0, 0), cell(0, 1)], [cell(1, 0), cell(1, 1)]]
         };
-        let covariances: Vec<Square> = (0..SLOTS).map(|slot| part(&same, slot, 1.0, 0.3)).collect();
+        let bounded = |square: Square| {
+            let most = 0.9 * (square[0][0] * square[1][1]).sqrt();
+            let shared = square[0][1].clamp(-most, most);
+            [[square[0][0], shared], [shared, square[1][1]]]
+        };
+        let covariances: Vec<Square> = (0..SLOTS).map(|slot| bounded(part(&same, slot, 1.0, 0.3))).collect();
         for slot in 0..SLOTS {
             let before = covariances[(slot + SLOTS - 1) % SLOTS];
             let step = product(&part(&next, slot, self.slow, 0.0), &inverse(&before)?);
-            let step = step.map(|row| row.map(|share| share * self.daily_kept[slot]));
-            let carried = product(&product(&step, &before), &transposed(&step));
+            let mut step = step.map(|row| row.map(|share| share * self.daily_kept[slot]));
+            let noise = |step: &Square| less(&covariances[slot], &product(&product(step, &before), &transposed(step)), 1.0);
+            // A step that carries on more than there is would grow without end.
+            while !is_covariance(&noise(&step)) {
+                step = step.map(|row| row.map(|share| share * 0.95));
+            }
+            self.daily_noise.push(noise(&step));
             self.daily.push(step);
-            self.daily_noise.push(less(&covariances[slot], &carried, 1.0));
         }
         Some(())
     }
@@ -666,6 +675,12 @@ fn transposed(a: &Square) -> Square {
 fn less(a: &Square, b: &Square, factor: f64) -> Square {
     let cell = |i: usize, j: usize| a[i][j] - factor * b[i][j];
     [[cell(0, 0), cell(0, 1)], [cell(1, 0), cell(1, 1)]]
+}
+
+/// Whether a square can be a covariance with something left of both elements.
+fn is_covariance(a: &Square) -> bool {
+    let least = 0.05;
+    a[0][0].is_nan() || a[0][0] > least && a[1][1] > least && a[0][0] * a[1][1] - a[0][1] * a[1][0] > least * least
 }
 
 fn inverse(a: &Square) -> Option<Square> {

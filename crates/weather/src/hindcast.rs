@@ -79,12 +79,14 @@ impl Maker {
             Maker::PastDates => "past dates".to_owned(),
             Maker::Futures { kind: Kind::Detrended, rules } if *rules != Detrending::default() => {
                 let slope = match rules.slope {
+                    Slope::AllStrong => "all strong".to_owned(),
+                    Slope::LatestStrong(n) => format!("latest {n} strong"),
                     Slope::None => "no trend".to_owned(),
                     Slope::AllYears => "trend of all years".to_owned(),
                     Slope::Latest(years) => format!("trend of the latest {years} years"),
                 };
                 let state = if rules.persistence { "state carried" } else { "state not carried" };
-                format!("{slope}, {state}, {} shift(s)", rules.shifts_days.len())
+                format!("{slope}, {state}, {}, {} shift(s)", if rules.level_error { "level drawn" } else { "level as fitted" }, rules.shifts_days.len())
             }
             Maker::Futures { kind, .. } => kind.word().to_owned(),
         }
@@ -223,19 +225,27 @@ pub fn usual_makers() -> Vec<Maker> {
 /// Other forms of [`Kind::Detrended`], for the choice among them.
 #[must_use]
 pub fn other_forms() -> Vec<Maker> {
-    let form = |slope, persistence, shifts: &[i32]| Maker::Futures {
+    let form = |slope, persistence, level_error, shifts: &[i32]| Maker::Futures {
         kind: Kind::Detrended,
-        rules: Detrending { slope, persistence, shifts_days: shifts.to_vec() },
+        rules: Detrending { slope, persistence, level_error, shifts_days: shifts.to_vec() },
     };
+    let three: &[i32] = &[-5, 0, 5];
     vec![
-        form(Slope::None, false, &[0]),
-        form(Slope::None, true, &[0]),
-        form(Slope::AllYears, false, &[0]),
-        form(Slope::AllYears, true, &[0]),
-        form(Slope::Latest(30), true, &[0]),
-        form(Slope::AllYears, true, &[-5, 0, 5]),
-        form(Slope::Latest(30), true, &[-5, 0, 5]),
-        form(Slope::AllYears, true, &[-10, -5, 0, 5, 10]),
+        form(Slope::None, false, false, &[0]),
+        form(Slope::None, true, false, &[0]),
+        form(Slope::None, true, false, three),
+        form(Slope::AllYears, true, false, &[0]),
+        form(Slope::AllYears, true, false, three),
+        form(Slope::AllYears, true, true, three),
+        form(Slope::AllStrong, true, true, three),
+        form(Slope::Latest(30), true, false, three),
+        form(Slope::Latest(30), true, true, three),
+        form(Slope::LatestStrong(30), true, true, three),
+        form(Slope::Latest(40), true, true, three),
+        form(Slope::LatestStrong(40), true, true, three),
+        form(Slope::Latest(20), true, true, three),
+        form(Slope::LatestStrong(20), true, true, three),
+        form(Slope::LatestStrong(30), true, true, &[-10, -5, 0, 5, 10]),
     ]
 }
 
@@ -448,7 +458,7 @@ pub fn report(series: &Series) -> Result<Report, WeatherError> {
 pub fn forms(series: &Series) -> Result<Option<Period>, WeatherError> {
     let makers: Vec<Maker> = [Maker::PastDates, Maker::of(Kind::Plain)].into_iter().chain(other_forms()).collect();
     let names: Vec<String> = makers.iter().map(Maker::name).collect();
-    Ok(period(&cases(series, &makers, 1975, 1994)?, &names, "forms", 1975, 1994))
+    Ok(period(&cases(series, &makers, i16::MIN, 1994)?, &names, "forms", i16::MIN, 1994))
 }
 
 /// Sums the cases of some years up; `None` when there are none.
@@ -537,6 +547,15 @@ impl Report {
 #[must_use]
 pub fn table(period: &Period) -> String {
     let mut text = String::new();
+    if let Some(first) = period.groups.first() {
+        for (place, maker) in first.makers.iter().enumerate() {
+            let groups: Vec<&Group> = period.groups.iter().filter(|g| g.event.is_some() && g.lead.is_none() && !g.event.as_deref().is_some_and(|e| e.contains("mar1"))).collect();
+            let mean: f64 = groups.iter().map(|g| g.makers[place].crps_days.value / g.makers[1].crps_days.value).sum::<f64>() / groups.len() as f64;
+            let honest = groups.iter().filter(|g| g.makers[place].is_honest()).count();
+            let bias: f64 = groups.iter().map(|g| (0..3).map(|w| (g.makers[place].coverage[w].value - WINDOWS[w]).abs()).sum::<f64>()).sum::<f64>() / groups.len() as f64 / 3.0;
+            let _ = writeln!(text, "RATIO {:60} {mean:.4} honest {honest} of {} mean coverage error {:.3}", maker.maker, groups.len(), bias);
+        }
+    }
     for group in period.groups.iter().filter(|group| group.lead.is_none() || group.event.is_none()) {
         for maker in &group.makers {
             let c = &maker.coverage;

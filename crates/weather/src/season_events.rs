@@ -322,12 +322,11 @@ impl EventDates {
         EventDates { happened, places, futures: years.len() }
     }
 
-    /// A quantile over the futures in which the event comes, by the rule of type 6 (unbiased for a past that is like the future), in days of
-    /// the year.
+    /// A quantile over the futures in which the event comes, by the crate's rule ([`QuantileRule::Linear`]), in days of the year.
     #[must_use]
     pub fn quantile(&self, probability: f64) -> Option<f64> {
         let places: Vec<f64> = self.places.iter().map(|place| *place as f64).collect();
-        quantile(&places, probability, QuantileRule::Weibull)
+        quantile(&places, probability, QuantileRule::Linear)
     }
 
     /// The share of futures in which the event does not come on or after `on`.
@@ -369,11 +368,34 @@ pub struct SeasonAnswer {
 }
 
 /// The odds of the year's weather events on a date: all of them, or the one with a key. `latitude` says which half of the year is summer
-/// (the series' own where it is `None`); without a kind the one that the hindcast found best is taken. `None` inside `Ok` never
-/// stands: a key that is unknown gives an answer without events.
+/// (the series' own where it is `None`); without a kind the one that the hindcast found best is taken. A key that is unknown gives an
+/// answer without events: look it up with [`event`] first.
 ///
 /// # Errors
 /// As [`Futures::of`].
+///
+/// # Example
+/// ```
+/// use groundlore_weather::season_events::answer;
+/// use groundlore_weather::{Columns, Series, Station};
+/// use jiff::civil::date;
+///
+/// // Three years in which frost ends with April, a day later each year.
+/// let mut columns = Columns::default();
+/// let mut day = date(2012, 1, 1);
+/// while day < date(2015, 4, 1) {
+///     let last = date(day.year(), 4, 28).saturating_add(jiff::Span::new().days(day.year() - 2012));
+///     columns.tmin_c.push(if day <= last { -2.0 } else { 9.0 });
+///     columns.tmax_c.push(15.0);
+///     day = day.tomorrow()?;
+/// }
+/// let series = Series::from_columns(Station::default(), date(2012, 1, 1), columns)?;
+/// let kind = groundlore_weather::futures::Kind::Plain;
+/// let odds = answer(&series, Some(43.0), date(2015, 4, 1), Some("last-frost-32f"), Some(kind))?;
+/// assert_eq!(odds.future, "plain");
+/// assert_eq!((odds.events[0].p50, odds.events[0].never), (Some(date(2015, 4, 29)), 0.0));
+/// # Ok::<(), Box<dyn std::error::Error>>(())
+/// ```
 pub fn answer(
     series: &Series,
     latitude: Option<f64>,

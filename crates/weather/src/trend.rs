@@ -231,3 +231,62 @@ fn robust(rows: &[Vec<f64>], parts: &[Part], terms: usize) -> Option<(Vec<f64>, 
     let covariance = (0..terms).map(|i| (0..terms).map(|j| cell(i, j)).collect()).collect();
     Some((coefficients, covariance))
 }
+
+#[cfg(test)]
+mod tests {
+    #![allow(clippy::cast_precision_loss)]
+    use super::*;
+    use crate::normal_draws::Draws;
+    use crate::series::{Columns, Station};
+    use jiff::civil::date;
+
+    /// Years of January-cold weather with noise, a trend that is `winter` in January and `summer` in July (°C per decade), and wild outliers.
+    fn made(years: i16, winter: f64, summer: f64, outliers: bool) -> Series {
+        let mut draws = Draws::seeded(7);
+        let mut columns = Columns::default();
+        let mut noise = 0.0;
+        for place in 0..i32::from(years) * 365 {
+            let season = -(f64::from(place) * std::f64::consts::TAU / 365.25).cos();
+            let per_decade = (winter + summer) / 2.0 + (summer - winter) / 2.0 * season;
+            noise = 0.7 * noise + 2.5 * draws.normal();
+            let wild = if outliers && place % 400 < 10 { 60.0 } else { 0.0 };
+            columns.tmin_c.push(8.0 + 12.0 * season + per_decade * f64::from(place) / 3652.5 + noise + wild);
+        }
+        Series::from_columns(Station::default(), date(1951, 1, 1), columns).unwrap()
+    }
+
+    #[test]
+    fn the_trend_is_found_by_season_within_its_error() {
+        let trend = Trend::fit(&made(60, 0.6, 0.1, false), Element::MinimumTemperature, 2011, Slope::AllYears).unwrap();
+        for (slot, truth) in [(0, 0.6), (183, 0.1)] {
+            let (fitted, error) = trend.fitted_per_decade_c(slot);
+            assert!((fitted - truth).abs() < 3.0 * error && error < 0.15, "{slot}: {fitted} ± {error}");
+        }
+    }
+
+    #[test]
+    fn a_day_in_forty_off_by_sixty_degrees_does_not_carry_the_trend_away() {
+        let clean = Trend::fit(&made(60, 0.3, 0.3, false), Element::MinimumTemperature, 2011, Slope::AllYears).unwrap();
+        let wild = Trend::fit(&made(60, 0.3, 0.3, true), Element::MinimumTemperature, 2011, Slope::AllYears).unwrap();
+        assert!((clean.per_decade_c(100) - wild.per_decade_c(100)).abs() < 0.1);
+        assert!((clean.level_c(100, 2011) - wild.level_c(100, 2011)).abs() < 0.7);
+    }
+
+    #[test]
+    fn years_from_the_one_asked_are_not_looked_at() {
+        let series = made(40, 0.5, 0.5, false);
+        let cut = series.between(date(1951, 1, 1), date(1980, 12, 31)).unwrap();
+        let (whole, part) = (
+            Trend::fit(&series, Element::MinimumTemperature, 1981, Slope::AllYears).unwrap(),
+            Trend::fit(&cut, Element::MinimumTemperature, 1981, Slope::AllYears).unwrap(),
+        );
+        assert_eq!(whole.level_c(50, 1981), part.level_c(50, 1981));
+    }
+
+    #[test]
+    fn fewer_than_fifteen_years_give_a_normal_without_trend() {
+        let trend = Trend::fit(&made(10, 2.0, 2.0, false), Element::MinimumTemperature, 1961, Slope::AllYears).unwrap();
+        assert_eq!(trend.per_decade_c(10), 0.0);
+        assert!(trend.level_error_c(10, 1961) > 0.0);
+    }
+}
