@@ -1,25 +1,23 @@
-//! x
-#![allow(clippy::unwrap_used, clippy::print_stdout, clippy::print_stderr)]
+//! Writes `docs/honest-odds.md` and its figure from the station record that comes with the tool. Run it in release:
+//! `cargo run --release -p groundlore-weather --example hindcast`. About a minute.
+
+use std::error::Error;
 use std::io::Read as _;
+use std::path::Path;
+
 use groundlore_weather::{ReadOptions, Station, hindcast, read_text};
-fn main() {
-    let path = concat!(env!("CARGO_MANIFEST_DIR"), "/../desk/data/USW00014839.csv.gz");
+
+fn main() -> Result<(), Box<dyn Error>> {
+    let root = Path::new(env!("CARGO_MANIFEST_DIR")).join("../..");
+    let packed = std::fs::File::open(root.join("crates/desk/data/USW00014839.csv.gz"))?;
     let mut text = String::new();
-    flate2::read::GzDecoder::new(std::fs::File::open(path).unwrap()).read_to_string(&mut text).unwrap();
+    flate2::read::GzDecoder::new(packed).read_to_string(&mut text)?;
     let station = Station { id: "USW00014839".to_owned(), latitude: Some(42.955), ..Station::default() };
     let options = ReadOptions { station: Some(station), whole_fahrenheit: Some(true), ..ReadOptions::default() };
-    let series = read_text(&text, "x.csv", &options).unwrap().series;
-    let t = std::time::Instant::now();
-    match std::env::args().nth(1).as_deref() {
-        Some("forms") => println!("{}", hindcast::table(&hindcast::forms(&series).unwrap().unwrap())),
-        Some("years") => {
-            let cases = hindcast::cases(&series, &hindcast::usual_makers(), 1960, 2020).unwrap();
-            for year in 1964..=2015 {
-                let mean = |maker: usize| { let v: Vec<f64> = cases.iter().filter(|c| c.year == year).map(|c| c.scores[maker].crps_days).collect(); v.iter().sum::<f64>() / v.len() as f64 };
-                println!("{year} {:.2} {:.2} {:.2}", mean(1), mean(2), mean(3));
-            }
-        }
-        _ => println!("{}", hindcast::report(&series).unwrap().markdown()),
-    }
-    eprintln!("{:?}", t.elapsed());
+    let series = read_text(&text, "USW00014839.csv", &options)?.series;
+    let mut report = hindcast::report(&series)?;
+    report.forms = hindcast::forms(&series)?;
+    std::fs::write(root.join("docs/honest-odds.md"), report.markdown())?;
+    std::fs::write(root.join("docs/honest-odds.svg"), report.reliability_svg())?;
+    Ok(())
 }

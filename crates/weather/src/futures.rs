@@ -208,11 +208,8 @@ impl Futures {
     pub fn of(series: &Series, on: Date, kind: Kind) -> Result<Futures, WeatherError> {
         let ensemble = Ensemble::with_rules(series, on, EnsembleRules::default())?;
         let rules = Detrending::default();
-        let fit = if kind == Kind::Plain {
-            None
-        } else {
-            StationFit::of(ensemble.past(), on.year(), rules.slope, kind == Kind::Generated).ok()
-        };
+        let fit =
+            if kind == Kind::Plain { None } else { StationFit::of(ensemble.past(), on.year(), rules.slope, kind == Kind::Generated).ok() };
         Ok(Futures::with_fit(&ensemble, fit.as_ref(), kind, &rules))
     }
 
@@ -282,7 +279,10 @@ impl Futures {
                 let mut path = Path { origin, tmin_c: Vec::new(), tmax_c: Vec::new(), prcp_mm: Vec::new() };
                 let off = draws.normal();
                 for (lead, source) in sources.iter().filter_map(|source| shifted(*source)).enumerate() {
-                    let carried = |element: usize| lasting[element].carried_c(state_now, lead) - lasting[element].carried_c(state_then, lead) + off * level_errors[lead];
+                    let carried = |element: usize| {
+                        lasting[element].carried_c(state_now, lead) - lasting[element].carried_c(state_then, lead)
+                            + off * level_errors[lead]
+                    };
                     path.push(
                         levels[lead][0] + anomalies.tmin[source] + carried(0),
                         levels[lead][1] + anomalies.tmax[source] + carried(1),

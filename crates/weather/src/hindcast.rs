@@ -30,17 +30,19 @@
 //! 102:359 (CRPS); the randomised probability integral transform for whole numbers, Czado, Gneiting & Held (2009), Biometrics 65:1254;
 //! Efron (1979), *Bootstrap methods*, Annals of Statistics 7:1. All from memory; the score is tested on samples worked by hand.
 
-use std::fmt::Write as _;
+mod page;
+mod sums;
 
 use jiff::civil::{Date, date};
 use serde::Serialize;
+
+pub use sums::{Figure, Group, MakerScore, Period, Report, forms, report};
 
 use crate::calendar::{date_of, day_number};
 use crate::ensemble::Ensemble;
 use crate::error::WeatherError;
 use crate::fill::fill_gaps;
 use crate::futures::{Detrending, Futures, Kind, StationFit};
-use crate::normal_draws::Draws;
 use crate::season_events::{EventDates, Rule, WEATHER_EVENTS, WeatherEvent, YearColumns};
 use crate::series::{Hemisphere, Series};
 use crate::trend::Slope;
@@ -51,7 +53,6 @@ pub const WINDOWS: [f64; 3] = [0.5, 0.8, 0.9];
 pub const STEP_DAYS: usize = 15;
 /// Fewest earlier years that odds are made from.
 pub const FEWEST_YEARS: usize = 25;
-const RESAMPLES: usize = 400;
 
 /// Who makes the odds.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
@@ -79,14 +80,13 @@ impl Maker {
             Maker::PastDates => "past dates".to_owned(),
             Maker::Futures { kind: Kind::Detrended, rules } if *rules != Detrending::default() => {
                 let slope = match rules.slope {
-                    Slope::AllStrong => "all strong".to_owned(),
-                    Slope::LatestStrong(n) => format!("latest {n} strong"),
                     Slope::None => "no trend".to_owned(),
                     Slope::AllYears => "trend of all years".to_owned(),
                     Slope::Latest(years) => format!("trend of the latest {years} years"),
                 };
                 let state = if rules.persistence { "state carried" } else { "state not carried" };
-                format!("{slope}, {state}, {}, {} shift(s)", if rules.level_error { "level drawn" } else { "level as fitted" }, rules.shifts_days.len())
+                let level = if rules.level_error { "level drawn" } else { "level as fitted" };
+                format!("{slope}, {state}, {level}, {} shift(s)", rules.shifts_days.len())
             }
             Maker::Futures { kind, .. } => kind.word().to_owned(),
         }
@@ -225,28 +225,27 @@ pub fn usual_makers() -> Vec<Maker> {
 /// Other forms of [`Kind::Detrended`], for the choice among them.
 #[must_use]
 pub fn other_forms() -> Vec<Maker> {
-    let form = |slope, persistence, level_error, shifts: &[i32]| Maker::Futures {
+    const ONE: &[i32] = &[0];
+    const THREE: &[i32] = &[-5, 0, 5];
+    const FIVE: &[i32] = &[-10, -5, 0, 5, 10];
+    let forms = [
+        (Slope::None, false, false, ONE),
+        (Slope::None, true, false, ONE),
+        (Slope::None, true, false, THREE),
+        (Slope::AllYears, false, false, THREE),
+        (Slope::AllYears, true, false, ONE),
+        (Slope::AllYears, true, false, THREE),
+        (Slope::AllYears, true, true, THREE),
+        (Slope::AllYears, true, true, FIVE),
+        (Slope::Latest(40), true, true, THREE),
+        (Slope::Latest(30), true, true, THREE),
+        (Slope::Latest(20), true, true, THREE),
+    ];
+    let maker = |(slope, persistence, level_error, shifts): (Slope, bool, bool, &[i32])| Maker::Futures {
         kind: Kind::Detrended,
         rules: Detrending { slope, persistence, level_error, shifts_days: shifts.to_vec() },
     };
-    let three: &[i32] = &[-5, 0, 5];
-    vec![
-        form(Slope::None, false, false, &[0]),
-        form(Slope::None, true, false, &[0]),
-        form(Slope::None, true, false, three),
-        form(Slope::AllYears, true, false, &[0]),
-        form(Slope::AllYears, true, false, three),
-        form(Slope::AllYears, true, true, three),
-        form(Slope::AllStrong, true, true, three),
-        form(Slope::Latest(30), true, false, three),
-        form(Slope::Latest(30), true, true, three),
-        form(Slope::LatestStrong(30), true, true, three),
-        form(Slope::Latest(40), true, true, three),
-        form(Slope::LatestStrong(40), true, true, three),
-        form(Slope::Latest(20), true, true, three),
-        form(Slope::LatestStrong(20), true, true, three),
-        form(Slope::LatestStrong(30), true, true, &[-10, -5, 0, 5, 10]),
-    ]
+    forms.into_iter().map(maker).collect()
 }
 
 /// All cases of a series for some makers ([`Maker::PastDates`] and the plain ensemble must be the first two), over years from `first` to
@@ -346,232 +345,4 @@ impl Issue<'_> {
         let kept = if kept.is_empty() { vec![Some(self.on)] } else { kept };
         Dated::of(kept.into_iter(), rule, self.on, end)
     }
-}
-
-/// A figure with its standard error by bootstrap over years.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
-pub struct Figure {
-    /// The figure.
-    pub value: f64,
-    /// Its standard error.
-    pub error: f64,
-}
-
-/// One maker over a group of cases.
-#[derive(Debug, Clone, PartialEq, Serialize)]
-pub struct MakerScore {
-    /// The maker's name.
-    pub maker: String,
-    /// Share of years inside each of [`WINDOWS`].
-    pub coverage: [Figure; 3],
-    /// Share of years within p10 to p90 as printed, of those in which the event came.
-    pub printed: Figure,
-    /// Mean CRPS, days.
-    pub crps_days: Figure,
-    /// Mean CRPS less that of the plain ensemble, days: below zero is better.
-    pub less_plain_days: Figure,
-}
-
-impl MakerScore {
-    /// Whether the share inside every window lies within two standard errors of what it should be.
-    #[must_use]
-    pub fn is_honest(&self) -> bool {
-        self.coverage.iter().zip(WINDOWS).all(|(share, window)| (share.value - window).abs() <= 2.0 * share.error)
-    }
-}
-
-/// The makers over one event and lead.
-#[derive(Debug, Clone, PartialEq, Serialize)]
-pub struct Group {
-    /// The event's key; `None` for all events together.
-    pub event: Option<String>,
-    /// The lead; `None` for all.
-    pub lead: Option<Lead>,
-    /// Cases judged.
-    pub cases: usize,
-    /// Years they come from.
-    pub years: usize,
-    /// The makers.
-    pub makers: Vec<MakerScore>,
-}
-
-/// The makers over some years.
-#[derive(Debug, Clone, PartialEq, Serialize)]
-pub struct Period {
-    /// What the years were for.
-    pub purpose: String,
-    /// First judged year.
-    pub first_year: i16,
-    /// Last judged year.
-    pub last_year: i16,
-    /// All events together, then each event: over all leads, then each lead that has cases.
-    pub groups: Vec<Group>,
-    /// For the reliability figure: a probability, and for each maker the share of cases that came by the date it gave that probability.
-    pub reliability: Vec<(f64, Vec<f64>)>,
-}
-
-impl Period {
-    /// The group of an event (`None`: all together) and a lead (`None`: all).
-    #[must_use]
-    pub fn group(&self, event: Option<&str>, lead: Option<Lead>) -> Option<&Group> {
-        self.groups.iter().find(|group| group.event.as_deref() == event && group.lead == lead)
-    }
-}
-
-/// The hindcast of a station.
-#[derive(Debug, Clone, PartialEq, Serialize)]
-pub struct Report {
-    /// The station.
-    pub station: String,
-    /// First and last day of the record.
-    pub record: (Date, Date),
-    /// The makers' names.
-    pub makers: Vec<String>,
-    /// The years that settled the choice of the default, those that were not looked at for it, and all.
-    pub periods: Vec<Period>,
-    /// Other forms of the detrended futures on the years of the choice; empty when they were not run.
-    pub forms: Option<Period>,
-}
-
-/// The hindcast of a series by the usual makers: years to 1994 for the choice, later ones unseen.
-///
-/// # Errors
-/// As [`cases`].
-pub fn report(series: &Series) -> Result<Report, WeatherError> {
-    let makers = usual_makers();
-    let cases = cases(series, &makers, i16::MIN, i16::MAX)?;
-    let names: Vec<String> = makers.iter().map(Maker::name).collect();
-    let periods = [("chosen on", 1975, 1994), ("unseen", 1995, i16::MAX), ("all judged years", i16::MIN, i16::MAX)];
-    Ok(Report {
-        station: crate::ensemble::name_of(series),
-        record: (series.first_day(), series.last_day()),
-        periods: periods.iter().filter_map(|(purpose, first, last)| period(&cases, &names, purpose, *first, *last)).collect(),
-        makers: names,
-        forms: None,
-    })
-}
-
-/// The other forms of the detrended futures on the years of the choice, 1975–1994.
-///
-/// # Errors
-/// As [`cases`].
-pub fn forms(series: &Series) -> Result<Option<Period>, WeatherError> {
-    let makers: Vec<Maker> = [Maker::PastDates, Maker::of(Kind::Plain)].into_iter().chain(other_forms()).collect();
-    let names: Vec<String> = makers.iter().map(Maker::name).collect();
-    Ok(period(&cases(series, &makers, i16::MIN, 1994)?, &names, "forms", i16::MIN, 1994))
-}
-
-/// Sums the cases of some years up; `None` when there are none.
-#[must_use]
-pub fn period(cases: &[Case], names: &[String], purpose: &str, first: i16, last: i16) -> Option<Period> {
-    let cases: Vec<&Case> = cases.iter().filter(|case| (first..=last).contains(&case.year)).collect();
-    let (first_year, last_year) = (cases.iter().map(|case| case.year).min()?, cases.iter().map(|case| case.year).max()?);
-    let mut groups = Vec::new();
-    let events = std::iter::once(None).chain((0..WEATHER_EVENTS.len()).map(Some));
-    for event in events {
-        for lead in std::iter::once(None).chain(Lead::ALL.into_iter().map(Some)) {
-            let of_group = |case: &&&Case| event.is_none_or(|event| case.event == event) && lead.is_none_or(|lead| case.lead == lead);
-            let chosen: Vec<&Case> = cases.iter().filter(of_group).copied().collect();
-            if !chosen.is_empty() {
-                groups.push(group(&chosen, names, event.map(|event| WEATHER_EVENTS[event].key.clone()), lead));
-            }
-        }
-    }
-    let shares = |probability: f64| {
-        let by = |maker: usize| {
-            let part = |case: &&Case| {
-                let (from, to) = case.scores[maker].place;
-                ((probability - from) / (to - from)).clamp(0.0, 1.0)
-            };
-            cases.iter().map(part).sum::<f64>() / cases.len() as f64
-        };
-        (probability, (0..names.len()).map(by).collect())
-    };
-    let reliability = (1..20).map(|step| shares(f64::from(step) / 20.0)).collect();
-    Some(Period { purpose: purpose.to_owned(), first_year, last_year, groups, reliability })
-}
-
-/// Sums of one figure over the cases of each year: the sum and the number.
-type YearSums = Vec<(f64, f64)>;
-
-fn group(cases: &[&Case], names: &[String], event: Option<String>, lead: Option<Lead>) -> Group {
-    let mut years: Vec<i16> = cases.iter().map(|case| case.year).collect();
-    years.dedup();
-    years.sort_unstable();
-    years.dedup();
-    let sums = |figure: &dyn Fn(&Case) -> Option<f64>| -> YearSums {
-        let mut sums = vec![(0.0, 0.0); years.len()];
-        for case in cases {
-            if let (Some(value), Ok(year)) = (figure(case), years.binary_search(&case.year)) {
-                sums[year] = (sums[year].0 + value, sums[year].1 + 1.0);
-            }
-        }
-        sums
-    };
-    let makers = names.iter().enumerate().map(|(maker, name)| MakerScore {
-        maker: name.clone(),
-        coverage: WINDOWS.map(|window| bootstrap(&sums(&|case| Some(case.scores[maker].inside(window))))),
-        printed: bootstrap(&sums(&|case| case.scores[maker].printed.map(|inside| f64::from(u8::from(inside))))),
-        crps_days: bootstrap(&sums(&|case| Some(case.scores[maker].crps_days))),
-        less_plain_days: bootstrap(&sums(&|case| Some(case.scores[maker].crps_days - case.scores[1].crps_days))),
-    });
-    Group { event, lead, cases: cases.len(), years: years.len(), makers: makers.collect() }
-}
-
-/// The mean over all cases and its standard error when whole years are drawn with replacement.
-fn bootstrap(sums: &YearSums) -> Figure {
-    let ratio = |sum: (f64, f64)| if sum.1 > 0.0 { sum.0 / sum.1 } else { f64::NAN };
-    let add = |a: (f64, f64), b: &(f64, f64)| (a.0 + b.0, a.1 + b.1);
-    let value = ratio(sums.iter().fold((0.0, 0.0), add));
-    let mut draws = Draws::seeded(sums.len() as u64);
-    let resample = |draws: &mut Draws| ratio((0..sums.len()).map(|_| sums[draws.below(sums.len())]).fold((0.0, 0.0), |a, b| add(a, &b)));
-    let means: Vec<f64> = (0..RESAMPLES).map(|_| resample(&mut draws)).filter(|mean| !mean.is_nan()).collect();
-    let error = crate::quantile::standard_deviation(&means).unwrap_or(f64::NAN);
-    Figure { value, error }
-}
-
-impl Report {
-    /// A plain summary of one period: for each event and maker coverage and CRPS.
-    #[must_use]
-    pub fn markdown(&self) -> String {
-        let mut text = String::new();
-        for period in &self.periods {
-            let _ = writeln!(text, "\n## {} {}–{}\n", period.purpose, period.first_year, period.last_year);
-            text.push_str(&table(period));
-        }
-        text
-    }
-}
-
-/// rows
-#[must_use]
-pub fn table(period: &Period) -> String {
-    let mut text = String::new();
-    if let Some(first) = period.groups.first() {
-        for (place, maker) in first.makers.iter().enumerate() {
-            let groups: Vec<&Group> = period.groups.iter().filter(|g| g.event.is_some() && g.lead.is_none() && !g.event.as_deref().is_some_and(|e| e.contains("mar1"))).collect();
-            let mean: f64 = groups.iter().map(|g| g.makers[place].crps_days.value / g.makers[1].crps_days.value).sum::<f64>() / groups.len() as f64;
-            let honest = groups.iter().filter(|g| g.makers[place].is_honest()).count();
-            let bias: f64 = groups.iter().map(|g| (0..3).map(|w| (g.makers[place].coverage[w].value - WINDOWS[w]).abs()).sum::<f64>()).sum::<f64>() / groups.len() as f64 / 3.0;
-            let _ = writeln!(text, "RATIO {:60} {mean:.4} honest {honest} of {} mean coverage error {:.3}", maker.maker, groups.len(), bias);
-        }
-    }
-    for group in period.groups.iter().filter(|group| group.lead.is_none() || group.event.is_none()) {
-        for maker in &group.makers {
-            let c = &maker.coverage;
-            let _ = writeln!(
-                text,
-                "{:32} {:14} {:5} {:44} {:4.1}±{:3.1} {:4.1}±{:3.1} {:4.1}±{:3.1} pr {:4.1}±{:3.1} {} crps {:6.2} {:+6.2}±{:.2} ",
-                group.event.as_deref().unwrap_or("ALL"),
-                group.lead.map_or("all", Lead::words),
-                group.cases,
-                maker.maker,
-                100.0 * c[0].value, 100.0 * c[0].error, 100.0 * c[1].value, 100.0 * c[1].error, 100.0 * c[2].value, 100.0 * c[2].error,
-                100.0 * maker.printed.value, 100.0 * maker.printed.error,
-                if maker.is_honest() { "ok " } else { "BAD" },
-                maker.crps_days.value, maker.less_plain_days.value, maker.less_plain_days.error
-            );
-        }
-    }
-    text
 }

@@ -112,7 +112,11 @@ pub static WEATHER_EVENTS: LazyLock<Vec<WeatherEvent>> = LazyLock::new(|| {
     let mut add = |key: String, name: String, rule: Rule| events.push(WeatherEvent { key, name, rule });
     for (at_most_f, word, name) in [(32.0, "frost", "frost"), (28.0, "hard-freeze", "hard freeze")] {
         add(format!("last-{word}-{at_most_f}f"), format!("last {name} of spring ({at_most_f} °F or less)"), Rule::LastFrost { at_most_f });
-        add(format!("first-{word}-{at_most_f}f"), format!("first {name} of autumn ({at_most_f} °F or less)"), Rule::FirstFrost { at_most_f });
+        add(
+            format!("first-{word}-{at_most_f}f"),
+            format!("first {name} of autumn ({at_most_f} °F or less)"),
+            Rule::FirstFrost { at_most_f },
+        );
     }
     for (start, word, name) in [((1, 1), "jan1", "1 January"), ((3, 1), "mar1", "1 March")] {
         for total_f in [100.0, 500.0, 900.0] {
