@@ -7,6 +7,8 @@
 //! | reckon whole columns of days | [`columns`] |
 //! | manage with temperatures alone | [`hargreaves`] |
 //! | manage with temperature and radiation | [`radiation_methods`] |
+//! | go from the reference cover to a real one, and to the soil between plants | [`crop_coefficient`], [`soil_evaporation`] |
+//! | follow water in the root zone | [`root_zone`] |
 //! | turn temperature and humidity into vapour pressure | [`vapour`] |
 //! | find air pressure, wind at 2 m | [`air`] |
 //! | find clear-sky, short-wave and long-wave radiation | [`radiation`] |
@@ -20,11 +22,14 @@
 
 pub mod air;
 pub mod columns;
+pub mod crop_coefficient;
 pub mod daily;
 pub mod hargreaves;
 pub mod hourly;
 pub mod radiation;
 pub mod radiation_methods;
+pub mod root_zone;
+pub mod soil_evaporation;
 pub mod vapour;
 
 use serde::Serialize;

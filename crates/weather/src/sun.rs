@@ -4,6 +4,7 @@
 //! | --- | --- |
 //! | know how long the day is, and what the sun gives above the air (the simple yearly curves that evapotranspiration uses) | this page |
 //! | know where the sun stands at a moment, within 0.01° | [`position`] |
+//! | know how strong it is under a clear sky | [`clear_sky`] |
 //! | know when it rises, passes south and sets, within a minute | [`day`] |
 //!
 //! The day length of this page is the geometry of the sun's middle without the bending of light: it is 7 minutes shorter than sunrise to
@@ -12,6 +13,7 @@
 //! # Source
 //! Allen, Pereira, Raes & Smith (1998), *Crop evapotranspiration*, FAO Irrigation and Drainage Paper 56, eqs. 21–25 and 34.
 
+pub mod clear_sky;
 pub mod day;
 pub mod position;
 

@@ -1,6 +1,9 @@
 //! What must hold whatever the weather.
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
 
+#[path = "properties/season_science.rs"]
+mod season_science;
+
 use groundlore_weather::quantile::{QuantileRule, quantile};
 use groundlore_weather::{
     Columns, Cutoff, DegreeDays, Element, HeatSums, Mark, Method, Odds, ReadOptions, Series, Station, fill_gaps, read_bytes, read_ghcn_csv,

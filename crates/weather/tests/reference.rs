@@ -1,6 +1,8 @@
 //! Values from outside: each row names its source.
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic, clippy::print_stderr)]
 
+#[path = "reference/crop_water.rs"]
+mod crop_water;
 #[path = "reference/degree_days.rs"]
 mod degree_days;
 #[path = "reference/evapotranspiration.rs"]

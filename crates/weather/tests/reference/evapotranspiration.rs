@@ -2,7 +2,7 @@
 use groundlore_weather::evapotranspiration::air::{Wind, pressure_kpa, psychrometric_kpa_c, wind_factor};
 use groundlore_weather::evapotranspiration::columns::{DayColumns, StationSky, hargreaves_columns, penman_monteith_columns};
 use groundlore_weather::evapotranspiration::daily::{DailyWeather, Radiation, Reference, StandIn};
-use groundlore_weather::evapotranspiration::hargreaves::HargreavesForm;
+use groundlore_weather::evapotranspiration::hargreaves::{HargreavesForm, TEMPERATURES_ONLY};
 use groundlore_weather::evapotranspiration::hourly::{HourlyWeather, SunHour, hours_in_a_row};
 use groundlore_weather::evapotranspiration::radiation::{
     ClearSky, HumidSky, Longwave, Shore, SunshineShares, clear_sky_humid_mj, cloudiness, monthly_soil_heat_mj, net_shortwave_mj,
@@ -552,4 +552,66 @@ fn values_that_weather_cannot_give_are_refused_with_an_example() {
     };
     let found = polar.evapotranspiration(Reference::Fao56).unwrap();
     assert!(found.et0_mm.is_finite() && found.stand_ins.contains(&StandIn::CloudinessWithoutSun));
+}
+
+/// Root mean square difference, mm/day, from the full equation: FAO-56 from temperatures alone, then Hargreaves.
+fn cost(days: &[DailyWeather], shore: Shore) -> (f64, f64) {
+    let square = |off: f64| off * off;
+    let mut sums = (0.0, 0.0);
+    for day in days {
+        let full = day.evapotranspiration(Reference::Fao56).unwrap();
+        let bare = DailyWeather {
+            humidity: Humidity::FromMinimum { below_c: 0.0 },
+            wind: Wind::Unknown,
+            radiation: Radiation::Temperatures(shore),
+            ..*day
+        };
+        let little = bare.evapotranspiration(Reference::Fao56).unwrap().et0_mm;
+        let hargreaves = HargreavesForm::Fixed1985.mm(day.minimum_c, day.maximum_c, full.terms.extraterrestrial_mj);
+        sums = (sums.0 + square(little - full.et0_mm), sums.1 + square(hargreaves - full.et0_mm));
+    }
+    let count = days.len() as f64;
+    ((sums.0 / count).sqrt(), (sums.1 / count).sqrt())
+}
+
+#[test]
+fn what_temperatures_alone_cost_is_what_the_table_says() {
+    let fallon = |row: Vec<&str>| DailyWeather {
+        latitude_deg: 39.4575,
+        elevation_m: 1208.5,
+        day_of_year: row[1].parse().unwrap(),
+        minimum_c: cell(&row, 2),
+        maximum_c: cell(&row, 3),
+        humidity: Humidity::Dewpoint(cell(&row, 4)),
+        wind: Wind::Measured { speed_ms: cell(&row, 6), height_m: 3.0 },
+        radiation: Radiation::Measured(cell(&row, 5)),
+        clear_sky: ClearSky::Simple,
+        net_radiation_mj: None,
+        soil_heat_mj: 0.0,
+    };
+    let holyoke = |row: Vec<&str>| DailyWeather {
+        latitude_deg: 40.49,
+        elevation_m: 1138.0,
+        day_of_year: day_of_year(row[0]),
+        minimum_c: cell(&row, 2),
+        maximum_c: cell(&row, 1),
+        humidity: Humidity::Range { minimum_pct: cell(&row, 4) * 100.0, maximum_pct: cell(&row, 3) * 100.0 },
+        wind: Wind::Measured { speed_ms: cell(&row, 6) * 1000.0 / 86_400.0, height_m: 2.0 },
+        radiation: Radiation::Measured(cell(&row, 5) * 0.0864),
+        clear_sky: ClearSky::Simple,
+        net_radiation_mj: None,
+        soil_heat_mj: 0.0,
+    };
+    let stations: [Vec<DailyWeather>; 3] = [
+        rows(include_str!("../data/et_daily_debilt_1980_2019.csv")).map(|row| de_bilt(&row)).collect(),
+        rows(include_str!("../data/et_daily_fallon_2015.csv")).map(fallon).collect(),
+        rows(include_str!("../data/et_daily_holyoke_2020.csv")).map(holyoke).collect(),
+    ];
+    for (days, told) in stations.iter().zip(&TEMPERATURES_ONLY) {
+        let (fao56, hargreaves) = cost(days, Shore::Inland);
+        eprintln!("{}: {} days, FAO-56 {fao56:.3}, Hargreaves {hargreaves:.3}", told.station, days.len());
+        assert_eq!(days.len(), told.days);
+        near(told.station, fao56, told.fao56_mm, 0.006);
+        near(told.station, hargreaves, told.hargreaves_mm, 0.006);
+    }
 }
