@@ -5,7 +5,7 @@
 //! | the season's weather as columns, known days and futures | [`Outlook`] |
 //! | which events there are | [`events`], [`Event`] |
 //! | the odds of one, of all | [`odds`], [`odds_of_all`], [`ClockOdds`] |
-//! | soil temperature for clocks set by the soil | `soil` (a damping model, from memory) |
+//! | soil temperature for clocks set by the soil | [`groundlore_weather::soil_temperature`], under turf |
 //!
 //! The odds put together, by adding quantiles at fixed points (so the same input gives the same answer):
 //!

@@ -1,7 +1,7 @@
 //! From a driver to days: the place in each future at which a threshold is met.
 
 use super::outlook::{Course, Outlook};
-use super::soil;
+use super::soil::{self, Profile};
 use crate::clock::{ClockError, month_day};
 use groundlore_lore::event_clock::{Crossing, Driver, EventClock, OfDay, Start, Which};
 use groundlore_quantity::{Quantity, Unit};
@@ -17,17 +17,39 @@ pub(super) type Days = Vec<Option<i32>>;
 
 /// Columns that clocks of one outlook share: the same heat, soil or air is reckoned once.
 #[derive(Default)]
-pub(super) struct Columns(BTreeMap<String, Arc<Vec<Column>>>);
+pub(super) struct Columns {
+    made: BTreeMap<String, Arc<Vec<Column>>>,
+    soil: Option<Vec<Profile>>,
+}
 
 impl Columns {
     fn of(&mut self, driver: &Driver, outlook: &Outlook) -> Result<Arc<Vec<Column>>, ClockError> {
         let key = column_key(driver);
-        if let Some(known) = self.0.get(&key) {
+        if let Some(known) = self.made.get(&key) {
             return Ok(Arc::clone(known));
         }
-        let made = Arc::new(outlook.courses.iter().map(|course| column(driver, course)).collect::<Result<Vec<_>, _>>()?);
-        self.0.insert(key, Arc::clone(&made));
+        let made = match driver {
+            Driver::SoilDegreeDays { depth, base, .. } => {
+                let base_c = base.in_unit("degC")?;
+                let above = |soil: f64| if soil < base_c { 0.0 } else { soil - base_c };
+                let depth_m = depth.in_unit("m")?;
+                self.soil(outlook).iter().map(|soil| Column::summed(soil.at(depth_m).into_iter().map(above).collect())).collect()
+            }
+            Driver::SoilTemperature { depth, .. } => {
+                let depth_m = depth.in_unit("m")?;
+                self.soil(outlook).iter().map(|soil| Column::Daily(soil.at(depth_m))).collect()
+            }
+            _ => outlook.courses.iter().map(|course| column(driver, course)).collect::<Result<Vec<_>, _>>()?,
+        };
+        let made = Arc::new(made);
+        self.made.insert(key, Arc::clone(&made));
         Ok(made)
+    }
+
+    /// The soil of every future, reckoned once for all depths.
+    fn soil(&mut self, outlook: &Outlook) -> &[Profile] {
+        let known = usize::try_from(day_number(outlook.on) - outlook.first).unwrap_or(0);
+        self.soil.get_or_insert_with(|| soil::profiles(&outlook.courses, known))
     }
 }
 
@@ -114,7 +136,7 @@ impl<'a> Driving<'a> {
             _ => outlook.last()?,
         };
         let end = usize::try_from(last - outlook.first + 1).unwrap_or(0);
-        let starts = starts(clock, outlook, biofix)?;
+        let starts = starts(clock, outlook, biofix, columns)?;
         Ok(Self { outlook, driver: &clock.driver, starts, end, columns: columns.of(&clock.driver, outlook)? })
     }
 
@@ -197,7 +219,7 @@ pub(super) fn start_date(clock: &EventClock, outlook: &Outlook, biofix: Option<D
     Ok(Some(outlook.season(if before { -1 } else { 0 }).date((month, day))?))
 }
 
-fn starts(clock: &EventClock, outlook: &Outlook, biofix: Option<Date>) -> Result<Vec<Option<usize>>, ClockError> {
+fn starts(clock: &EventClock, outlook: &Outlook, biofix: Option<Date>, columns: &mut Columns) -> Result<Vec<Option<usize>>, ClockError> {
     let Some(date) = start_date(clock, outlook, biofix)? else { return Ok(vec![None; outlook.courses.len()]) };
     let last = outlook.last()?;
     let place = |number: i32| usize::try_from((number - outlook.first).max(0)).unwrap_or(0);
@@ -210,8 +232,8 @@ fn starts(clock: &EventClock, outlook: &Outlook, biofix: Option<Date>) -> Result
         }
         Start::SoilTemperature { depth, at_or_above, days, .. } => {
             let (depth_m, least_c) = (depth.in_unit("m")?, at_or_above.in_unit("degC")?);
-            for (start, course) in starts.iter_mut().zip(&outlook.courses) {
-                let soil = soil_of(course, depth_m);
+            for (start, soil) in starts.iter_mut().zip(columns.soil(outlook)) {
+                let soil = soil.at(depth_m);
                 *start = start.and_then(|from| run(&soil, from, soil.len(), *days, least_c, Crossing::AtOrAbove).next());
             }
         }
@@ -244,28 +266,18 @@ fn share_at_or_below(min: f64, max: f64, at: f64) -> f64 {
     1.0 - ((at - middle) / swing).clamp(-1.0, 1.0).acos() / std::f64::consts::PI
 }
 
-fn soil_of(course: &Course, depth_m: f64) -> Vec<f64> {
-    soil::column((0..course.tmin_c.len()).map(|place| course.mean_c(place)), depth_m)
-}
-
-/// The daily column that a driver looks at.
+/// The daily column that a driver of the air looks at.
 fn column(driver: &Driver, course: &Course) -> Result<Column, ClockError> {
     let daily = match driver {
         Driver::AirDegreeDays { method, base, upper, cutoff, .. } => {
             return Ok(Column::summed(heat(course, model(method, base, upper.as_ref(), cutoff.as_deref())?)));
         }
         Driver::ChillThenHeat { method, base, .. } => return Ok(Column::summed(heat(course, model(method, base, None, None)?))),
-        Driver::SoilDegreeDays { depth, base, .. } => {
-            let base_c = base.in_unit("degC")?;
-            let above = |soil: f64| if soil < base_c { 0.0 } else { soil - base_c };
-            return Ok(Column::summed(soil_of(course, depth.in_unit("m")?).into_iter().map(above).collect()));
-        }
-        Driver::SoilTemperature { depth, .. } => soil_of(course, depth.in_unit("m")?),
         Driver::AirTemperature { of: OfDay::Minimum, .. } => course.tmin_c.clone(),
         Driver::AirTemperature { of: OfDay::Maximum, .. } => course.tmax_c.clone(),
         Driver::AirTemperature { of: OfDay::Mean, .. } => (0..course.tmin_c.len()).map(|place| course.mean_c(place)).collect(),
         Driver::Rain { .. } => course.rain_mm.clone(),
-        Driver::DayLength { .. } | Driver::Calendar { .. } => Vec::new(),
+        Driver::SoilDegreeDays { .. } | Driver::SoilTemperature { .. } | Driver::DayLength { .. } | Driver::Calendar { .. } => Vec::new(),
     };
     Ok(Column::Daily(daily))
 }

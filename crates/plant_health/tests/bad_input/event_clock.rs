@@ -13,7 +13,7 @@ fn series(latitude: f64) -> Series {
     let mut columns = Columns::default();
     let mut day = date(2010, 1, 1);
     while day < date(2017, 1, 1) {
-        let season = -(f64::from(day.day_of_year()) * 6.283 / 365.0).cos();
+        let season = -(f64::from(day.day_of_year()) * std::f64::consts::TAU / 365.0).cos();
         columns.tmin_c.push(3.0 + 12.0 * season);
         columns.tmax_c.push(13.0 + 12.0 * season);
         day = day.tomorrow().unwrap();
