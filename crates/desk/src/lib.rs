@@ -10,11 +10,14 @@
 //! | measure off, price and offer | [`take_off`], [`proposals`] |
 //! | log machines and their blades | [`machines`] |
 //! | plan tasks and see the week | [`tasks`], [`week`] |
+//! | date the season's events, for a yard, the book, or without one | [`events`], [`season`] |
 //! | say what went wrong | [`error`] |
 pub mod beds;
+mod calibration;
 pub mod demo;
 pub mod desk;
 pub mod error;
+pub mod events;
 pub mod label_cards;
 pub mod letters;
 pub mod lore_pages;

@@ -117,6 +117,7 @@ impl Desk {
                 sheet.push(Block::table(heading, &["of", "stage", "10%", "50%", "90%", "source"], lines));
             }
         }
+        sheet.blocks.extend(self.event_blocks(yard)?);
         let frost = season
             .frosts
             .iter()

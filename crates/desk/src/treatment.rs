@@ -47,6 +47,8 @@ pub struct Options {
     pub days: Vec<DayPermit>,
     /// Beliefs by control, for their curves.
     pub beliefs: BTreeMap<String, Belief>,
+    /// Settings of spreader or sprayer by control, from the label cards.
+    pub settings: BTreeMap<String, Vec<String>>,
 }
 
 /// What the user states of an application.
@@ -156,9 +158,11 @@ impl Desk {
         let keys: Vec<&Control> = controls_of(self, trouble);
         let mut beliefs = BTreeMap::new();
         let mut cards = BTreeMap::new();
+        let mut settings = BTreeMap::new();
         for control in &keys {
             beliefs.insert(control.key.clone(), self.belief_about(control, &trouble.key)?);
             if let Some(card) = self.card_for(control)? {
+                settings.insert(control.key.clone(), crate::calibration::setting_lines(&card, area_m2)?);
                 cards.insert(control.key.clone(), science_card(&card)?);
             }
         }
@@ -200,6 +204,7 @@ impl Desk {
             in_bloom: bloom.map(|b| b.into_iter().map(|b| b.plant).collect()),
             days,
             beliefs,
+            settings,
         })
     }
 

@@ -100,11 +100,8 @@ pub(crate) enum Verb {
     /// Priced proposals.
     #[command(subcommand)]
     Price(PriceVerb),
-    /// What comes when at a yard, with odds.
-    Season {
-        /// Yard.
-        yard: String,
-    },
+    /// What comes when, with odds: at a yard, over the book, or from a weather file alone.
+    Season(SeasonArgs),
     /// Weather stations of the book.
     #[command(subcommand)]
     Weather(WeatherVerb),
@@ -127,6 +124,36 @@ pub(crate) enum Verb {
         /// Shell.
         shell: Shell,
     },
+}
+
+#[derive(Debug, Args)]
+pub(crate) struct SeasonArgs {
+    /// Yard; without one, what comes this week over the whole book.
+    pub(crate) yard: Option<String>,
+    /// Daily weather file, to ask without a book.
+    #[arg(long, value_name = "FILE", requires = "latitude", requires = "longitude", conflicts_with = "yard")]
+    pub(crate) weather: Option<String>,
+    /// Latitude, north positive.
+    #[arg(long, allow_negative_numbers = true)]
+    pub(crate) latitude: Option<f64>,
+    /// Longitude, east positive.
+    #[arg(long, allow_negative_numbers = true)]
+    pub(crate) longitude: Option<f64>,
+    /// One event, by its key.
+    #[arg(long, value_name = "KEY")]
+    pub(crate) event: Option<String>,
+    /// Kind of future: plain, detrended, generated.
+    #[arg(long)]
+    pub(crate) future: Option<String>,
+    /// List the keys of the events.
+    #[arg(long)]
+    pub(crate) events: bool,
+    /// Write the yard's season as an iCalendar file.
+    #[arg(long, value_name = "FILE", requires = "yard")]
+    pub(crate) calendar: Option<PathBuf>,
+    /// What if the rest of the season is so much warmer (or cooler, below 0), as `-2 degF`?
+    #[arg(long, value_name = "DEGREES", requires = "yard", allow_hyphen_values = true)]
+    pub(crate) warmer_by: Option<String>,
 }
 
 #[derive(Debug, Args)]

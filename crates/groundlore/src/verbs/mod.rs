@@ -7,6 +7,7 @@ mod letter;
 mod lore;
 mod reckon;
 mod scout;
+mod season;
 mod serve;
 mod treat;
 mod weather;
@@ -41,10 +42,7 @@ pub(crate) fn run(arguments: &Arguments) -> Outcome<ExitCode> {
         Verb::Machine(verb) => grounds::machine(place, show, verb),
         Verb::Rates(verb) => grounds::rates(place, show, verb),
         Verb::Price(verb) => grounds::price(place, show, verb),
-        Verb::Season { yard } => {
-            let desk = desk(place)?;
-            crate::out::show(show, &desk.season(yard)?, || Ok(desk.season_sheet(yard)?))
-        }
+        Verb::Season(args) => season::run(place, show, args),
         Verb::Weather(verb) => weather::run(place, show, verb),
         Verb::Lore(verb) => lore::run(place, show, verb),
         Verb::Book(verb) => book::run(place, show, verb),

@@ -1,0 +1,272 @@
+//! What comes when: the season's events by the clocks of lore and by the weather alone, with odds; for a yard, for the whole book, and
+//! without any book.
+
+use crate::yards::YardOnDesk;
+use crate::{Desk, DeskError};
+use groundlore_lore::Lore;
+use groundlore_plant_health::event_clock::{Asked, ClockOdds, Event, Outlook, event, events, odds_of_all};
+use groundlore_sheet::{Block, Sheet};
+use groundlore_weather::futures::{Futures, Kind};
+use groundlore_weather::season_events::{EventOdds, WEATHER_EVENTS, odds_in};
+use groundlore_weather::{ReadOptions, Series, Station, fill_gaps, read_text};
+use jiff::civil::Date;
+use jiff::{ToSpan as _, Unit};
+use std::fmt::Write as _;
+
+/// An event with its odds, as it is asked for without a book.
+#[derive(Debug, Clone, PartialEq, serde::Serialize)]
+pub struct DatedEvent {
+    /// Key.
+    pub key: String,
+    /// Name.
+    pub name: String,
+    /// One in ten of the futures in which it still comes has it by this day.
+    pub p10: Option<Date>,
+    /// Half have it.
+    pub p50: Option<Date>,
+    /// Nine in ten have it.
+    pub p90: Option<Date>,
+    /// Share of futures in which it does not come from that day on.
+    pub never: f64,
+}
+
+/// The season's events on a day.
+#[derive(Debug, Clone, PartialEq, serde::Serialize)]
+pub struct SeasonEvents {
+    /// Day asked from; it and later days are not known.
+    pub on: Date,
+    /// Which kind of future made the odds.
+    pub future: String,
+    /// The events.
+    pub events: Vec<DatedEvent>,
+}
+
+/// Keys and names of all events that can be asked for.
+pub fn event_keys(lore: &Lore) -> Vec<(String, String)> {
+    let weather = WEATHER_EVENTS.iter().map(|e| (e.key.clone(), e.name.clone()));
+    weather.chain(events(lore).iter().map(|e| (e.key(), e.name()))).collect()
+}
+
+/// Where and when the season is asked for without a book.
+#[derive(Debug, Clone, Copy)]
+pub struct Asking<'a> {
+    /// Latitude, north positive.
+    pub latitude: f64,
+    /// Longitude, east positive.
+    pub longitude: f64,
+    /// Day asked from.
+    pub on: Date,
+    /// One event by its key; all where left out.
+    pub key: Option<&'a str>,
+    /// Kind of future; the best by the hindcast where left out.
+    pub kind: Option<Kind>,
+}
+
+/// The season from a weather file alone. Days before the day asked from are known; it and later ones are never looked at.
+///
+/// # Errors
+/// A file that cannot be read, a place off the globe, an unknown key, a record too short.
+pub fn season_alone(lore: &Lore, text: &str, file_name: &str, asking: &Asking<'_>) -> Result<SeasonEvents, DeskError> {
+    let place = |what: &str, value: f64, most: f64| {
+        let remedy = format!("write decimal degrees from -{most} to {most}, north and east positive");
+        let refused = DeskError::Refused { what: what.to_owned(), value: value.to_string(), why: "is off the globe".to_owned(), remedy };
+        if value.is_finite() && value.abs() <= most { Ok(()) } else { Err(refused) }
+    };
+    place("latitude", asking.latitude, 90.0)?;
+    place("longitude", asking.longitude, 180.0)?;
+    let station = Station {
+        id: file_name.to_owned(),
+        name: file_name.to_owned(),
+        latitude: Some(asking.latitude),
+        longitude: Some(asking.longitude),
+        elevation_m: None,
+    };
+    let series = read_text(text, file_name, &ReadOptions { station: Some(station), ..ReadOptions::default() })?.series;
+    let known = known_before(&series, asking.on, file_name)?;
+    let futures = Futures::of(&known, asking.on, asking.kind.unwrap_or_default())?;
+    let chosen = chosen_events(lore, asking.key)?;
+    let mut found: Vec<DatedEvent> = odds_in(&futures, asking.key).into_iter().map(DatedEvent::from).collect();
+    let outlook = Outlook::of_futures(&futures, asking.latitude, Some(asking.on.year())).map_err(DeskError::science)?;
+    for odds in odds_of_all(&chosen, &outlook, |_| Asked::default()) {
+        found.push(dated(&odds.map_err(DeskError::science)?, asking.on));
+    }
+    if found.is_empty() {
+        let key = asking.key.unwrap_or_default();
+        return Err(DeskError::missing(format!("there is no event `{key}`"), "`groundlore season --events` lists the keys"));
+    }
+    Ok(SeasonEvents { on: asking.on, future: futures.word(), events: found })
+}
+
+/// The days before one, gaps filled and marked.
+fn known_before(series: &Series, on: Date, file_name: &str) -> Result<Series, DeskError> {
+    let yesterday = on.yesterday().map_err(DeskError::science)?;
+    let last = series.last_day().min(yesterday);
+    let known = series.between(series.first_day(), last).ok_or_else(|| {
+        let (first, until) = (series.first_day(), series.last_day());
+        DeskError::missing(format!("{file_name} runs from {first} to {until} and knows no day before {on}"), "ask for a later day, or give a longer file")
+    })?;
+    Ok(fill_gaps(&known).series)
+}
+
+fn chosen_events(lore: &Lore, key: Option<&str>) -> Result<Vec<Event>, DeskError> {
+    Ok(match key {
+        None => events(lore),
+        Some(key) => event(lore, key).into_iter().collect(),
+    })
+}
+
+fn dated(odds: &ClockOdds, on: Date) -> DatedEvent {
+    let coming = odds.coming(on);
+    DatedEvent { key: odds.key.clone(), name: odds.name.clone(), p10: coming.p10, p50: coming.p50, p90: coming.p90, never: coming.never }
+}
+
+impl From<EventOdds> for DatedEvent {
+    fn from(odds: EventOdds) -> Self {
+        Self { key: odds.key, name: odds.name, p10: odds.p10, p50: odds.p50, p90: odds.p90, never: odds.never }
+    }
+}
+
+impl Desk {
+    /// The season's weather as futures at a yard, in the kind that the hindcast found most honest; warmer by so many kelvin where asked.
+    fn outlook(&self, yard: &YardOnDesk, warmer_by_c: f64) -> Result<Outlook, DeskError> {
+        let latitude = yard.row.latitude.ok_or_else(|| DeskError::missing(format!("{} has no place", yard.row.name), "import its map first"))?;
+        let outlook = match &yard.row.station {
+            Some(station) => {
+                let series = self.weather(station)?;
+                let known = known_before(&series, self.today, station)?;
+                Outlook::of_futures(&Futures::of(&known, self.today, Kind::default())?, latitude, Some(self.today.year()))
+            }
+            None => Outlook::without_weather(self.today, latitude, Some(self.today.year())),
+        };
+        let outlook = outlook.map_err(DeskError::science)?;
+        Ok(if warmer_by_c == 0.0 { outlook } else { outlook.warmer_by(warmer_by_c) })
+    }
+
+    /// Every event of the season at a yard, with its odds.
+    ///
+    /// # Errors
+    /// A yard without a place, a station without weather.
+    pub fn season_events(&self, yard: &str, warmer_by_c: f64) -> Result<Vec<ClockOdds>, DeskError> {
+        let yard = self.yard(yard)?;
+        let outlook = self.outlook(&yard, warmer_by_c)?;
+        Ok(odds_of_all(&events(&self.lore), &outlook, |_| Asked::default()).into_iter().filter_map(Result::ok).collect())
+    }
+
+    /// Events whose middle day falls in the seven days from today, over all yards: event, yards.
+    ///
+    /// # Errors
+    /// If a yard's weather cannot be read.
+    pub fn events_this_week(&self) -> Result<Vec<(ClockOdds, Vec<String>)>, DeskError> {
+        let last = self.today.checked_add(6.days()).unwrap_or(self.today);
+        let mut found: Vec<(ClockOdds, Vec<String>)> = Vec::new();
+        for row in self.book.yards()?.into_iter().filter(|row| row.latitude.is_some()) {
+            let yard = YardOnDesk { map: None, row };
+            let outlook = self.outlook(&yard, 0.0)?;
+            for odds in odds_of_all(&events(&self.lore), &outlook, |_| Asked::default()).into_iter().filter_map(Result::ok) {
+                if !odds.p50.is_some_and(|day| day >= self.today && day <= last) {
+                    continue;
+                }
+                match found.iter_mut().find(|(other, _)| other.key == odds.key) {
+                    Some((_, yards)) => yards.push(yard.row.name.clone()),
+                    None => found.push((odds, vec![yard.row.name.clone()])),
+                }
+            }
+        }
+        Ok(found)
+    }
+
+    /// The week's events over the book as a sheet.
+    ///
+    /// # Errors
+    /// As [`Desk::events_this_week`].
+    pub fn events_this_week_sheet(&self) -> Result<Sheet, DeskError> {
+        let rows: Vec<Vec<String>> = self
+            .events_this_week()?
+            .into_iter()
+            .map(|(odds, yards)| {
+                let names = if yards.len() > 4 { format!("{} yards", yards.len()) } else { yards.join(", ") };
+                let (p10, p50, p90) = (short(odds.p10), short(odds.p50), short(odds.p90));
+                vec![odds.name, names, p10, p50, p90, odds.source.to_string()]
+            })
+            .collect();
+        let caption = "Events whose middle day falls in the seven days from today";
+        Ok(self.sheet("season-week", "What comes this week").with(Block::table(caption, &["event", "where", "10%", "50%", "90%", "source"], rows)))
+    }
+
+    /// Tables of what is now and what comes in the next sixty days, by the clocks of lore.
+    pub(crate) fn event_blocks(&self, yard: &str) -> Result<Vec<Block>, DeskError> {
+        let all = self.season_events(yard, 0.0)?;
+        let soon = self.today.checked_add(60.days()).unwrap_or(self.today);
+        let row = |odds: &ClockOdds| {
+            let known = if odds.remembered { "remembered: a range, never alone a reason to treat" } else { "read" };
+            vec![odds.name.clone(), odds.kind.words().to_owned(), short(odds.p10), short(odds.p50), short(odds.p90), known.to_owned()]
+        };
+        let mut now: Vec<&ClockOdds> =
+            all.iter().filter(|o| o.p10.is_some_and(|d| d <= self.today) && o.p90.is_some_and(|d| d >= self.today)).collect();
+        let mut next: Vec<&ClockOdds> = all.iter().filter(|o| o.p10.is_some_and(|d| d > self.today && d <= soon)).collect();
+        now.sort_by_key(|o| o.p50);
+        next.sort_by_key(|o| o.p50);
+        let columns = ["event", "kind", "10%", "50%", "90%", "clock"];
+        Ok([("About now, by the clocks", now), ("In the next sixty days, by the clocks", next)]
+            .into_iter()
+            .filter(|(_, list)| !list.is_empty())
+            .map(|(heading, list)| Block::table(heading, &columns, list.into_iter().map(row).collect()))
+            .collect())
+    }
+
+    /// The coming events of a yard as an iCalendar feed (RFC 5545): one all-day entry from the 10 % to the 90 % day.
+    ///
+    /// # Errors
+    /// As [`Desk::season_events`].
+    pub fn season_calendar(&self, yard: &str) -> Result<String, DeskError> {
+        let stamp = self.now.strftime("%Y%m%dT%H%M%SZ").to_string();
+        let mut text = String::from("BEGIN:VCALENDAR\r\nVERSION:2.0\r\nPRODID:-//Groundlore//Season//EN\r\nCALSCALE:GREGORIAN\r\n");
+        for odds in self.season_events(yard, 0.0)? {
+            let (Some(first), Some(middle), Some(last)) = (odds.p10, odds.p50, odds.p90) else { continue };
+            if last < self.today || first.until((Unit::Day, last)).map_or(0, |s| s.get_days()) > 90 {
+                continue;
+            }
+            let after = last.tomorrow().unwrap_or(last);
+            let about = format!("Most likely {middle}; by {first} in 1 of 10, by {last} in 9 of 10. {} [{}]", odds.region, odds.source);
+            for line in [
+                "BEGIN:VEVENT".to_owned(),
+                format!("UID:{}-{}-{}@groundlore", crate::yards::slug(yard), odds.key, self.today.year()),
+                format!("DTSTAMP:{stamp}"),
+                format!("DTSTART;VALUE=DATE:{}", first.strftime("%Y%m%d")),
+                format!("DTEND;VALUE=DATE:{}", after.strftime("%Y%m%d")),
+                format!("SUMMARY:{}", escaped(&format!("{yard}: {}", odds.name))),
+                format!("DESCRIPTION:{}", escaped(&about)),
+                "TRANSP:TRANSPARENT".to_owned(),
+                "END:VEVENT".to_owned(),
+            ] {
+                let _ = write!(text, "{}\r\n", folded(&line));
+            }
+        }
+        text.push_str("END:VCALENDAR\r\n");
+        Ok(text)
+    }
+}
+
+/// Escapes text for iCalendar (RFC 5545, 3.3.11).
+fn escaped(text: &str) -> String {
+    text.replace('\\', "\\\\").replace(';', "\\;").replace(',', "\\,").replace('\n', "\\n")
+}
+
+/// Folds a line at 75 bytes (RFC 5545, 3.1), between characters.
+fn folded(line: &str) -> String {
+    let mut out = String::with_capacity(line.len() + 8);
+    let mut room = 75;
+    for c in line.chars() {
+        if c.len_utf8() > room {
+            out.push_str("\r\n ");
+            room = 74;
+        }
+        out.push(c);
+        room -= c.len_utf8();
+    }
+    out
+}
+
+fn short(date: Option<Date>) -> String {
+    date.map_or_else(|| "–".to_owned(), |d| d.strftime("%-d %b").to_string())
+}
