@@ -440,7 +440,7 @@ fn turc(given: &Given) -> Result<Worked, ReckonError> {
     let (min, max) = (need_in(given, "minimum", "degC")?, need_in(given, "maximum", "degC")?);
     let humidity = humidity(given)?;
     let percent = match humidity {
-        Humidity::Range { minimum_pct, maximum_pct } => 0.5 * (minimum_pct + maximum_pct.min(100.0)),
+        Humidity::Range { minimum_pct, maximum_pct } => 0.5 * (minimum_pct + maximum_pct),
         other => {
             let actual = other.vapour_pressure_kpa(min, max).map_err(|e| no_answer(&e))?;
             100.0 * actual / groundlore_weather::evapotranspiration::vapour::mean_saturation_kpa(min, max)

@@ -97,7 +97,7 @@ impl Humidity {
     /// Vapour pressure of the air, kPa, on a day with the given minimum and maximum (°C).
     ///
     /// # Errors
-    /// A humidity outside 0–100 % (up to 105 % is read as 100), a dewpoint or a pressure that air cannot have.
+    /// A humidity outside 0–100 % (sensors in fog may read up to 105 %, which is kept), a dewpoint or a pressure that air cannot have.
     ///
     /// # Example
     /// ```
@@ -108,8 +108,8 @@ impl Humidity {
     /// # Ok::<(), groundlore_weather::evapotranspiration::EvapotranspirationError>(())
     /// ```
     pub fn vapour_pressure_kpa(self, minimum_c: f64, maximum_c: f64) -> Result<f64, EvapotranspirationError> {
-        // Sensors read a little over 100 % in fog; it is then saturated.
-        let percent = |what, value: f64| within(what, value, 0.0, 105.0, "63 %").map(|()| value.min(100.0));
+        // Sensors read a little over 100 % in fog; the reading is kept, as the reference libraries do.
+        let percent = |what, value: f64| within(what, value, 0.0, 105.0, "63 %").map(|()| value);
         match self {
             Humidity::VapourPressure(kpa) => within("the vapour pressure (kPa)", kpa, 0.0, 12.0, "1.41 kPa").map(|()| kpa),
             Humidity::Dewpoint(celsius) => {

@@ -337,9 +337,8 @@ fn holyoke_days_agree_with_the_network() {
         let [short, tall] = [Reference::AsceShort, Reference::AsceTall].map(|cover| day.evapotranspiration(cover).unwrap().et0_mm);
         near(&format!("{} ETo published", row[0]), short, cell(&row, 7), 0.06);
         near(&format!("{} ETr published", row[0]), tall, cell(&row, 8), 0.06);
-        // A sensor above 100 % is read as 100 here, as it stands by refet: 0.008 mm on the foggiest day.
-        near(&format!("{} ETo refet", row[0]), short, cell(&row, 9), 0.01);
-        near(&format!("{} ETr refet", row[0]), tall, cell(&row, 10), 0.015);
+        near(&format!("{} ETo refet", row[0]), short, cell(&row, 9), 0.002);
+        near(&format!("{} ETr refet", row[0]), tall, cell(&row, 10), 0.002);
         count += 1;
     }
     assert_eq!(count, 46);
@@ -455,7 +454,7 @@ fn seattle_days_come_out_from_temperatures_and_wind() {
             cell(&row, 9),
             0.001,
         );
-        near(&format!("{} ETos", row[0]), found.et0_mm, cell(&row, 10), 0.001);
+        near(&format!("{} ETos", row[0]), found.et0_mm, cell(&row, 10), 0.002);
         assert_eq!(found.stand_ins, [StandIn::HumidityFromMinimum, StandIn::RadiationFromTemperatures]);
         count += 1;
     }
@@ -484,7 +483,7 @@ fn new_york_days_come_out_with_the_coast_and_the_dewpoint() {
         near(&format!("{} Ra", row[0]), short.terms.extraterrestrial_mj, cell(&row, 6), 0.001);
         near(&format!("{} Rs", row[0]), short.terms.solar_mj, cell(&row, 7), 0.001);
         near(&format!("{} ETos", row[0]), short.et0_mm, cell(&row, 8), 0.001);
-        near(&format!("{} ETrs", row[0]), tall.et0_mm, cell(&row, 9), 0.001);
+        near(&format!("{} ETrs", row[0]), tall.et0_mm, cell(&row, 9), 0.002);
         count += 1;
     }
     assert_eq!(count, 52);
