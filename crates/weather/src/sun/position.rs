@@ -113,8 +113,8 @@ struct EclipticSun {
 impl EclipticSun {
     /// `t` is in centuries from J2000, in the time of the almanac.
     fn at(t: f64) -> EclipticSun {
-        let mean_longitude = 280.46646 + t * (36_000.76983 + t * 0.000_303_2);
-        let mean_anomaly = 357.52911 + t * (35_999.05029 - t * 0.000_153_7);
+        let mean_longitude = 280.466_46 + t * (36_000.769_83 + t * 0.000_303_2);
+        let mean_anomaly = 357.529_11 + t * (35_999.050_29 - t * 0.000_153_7);
         let eccentricity = 0.016_708_634 - t * (0.000_042_037 + t * 0.000_000_126_7);
         let anomaly = mean_anomaly.to_radians();
         let centre = (1.914_602 - t * (0.004_817 + t * 0.000_014)) * anomaly.sin()
