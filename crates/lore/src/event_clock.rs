@@ -134,6 +134,14 @@ pub struct EventClock {
     pub derived: bool,
 }
 
+impl EventClock {
+    /// True where the event is the weather itself, read off the thermometer: a frost. Nothing is remembered in it, and there is no model
+    /// to be wrong; nor does it say anything of a pest.
+    pub fn is_weather_itself(&self) -> bool {
+        self.kind == EventKind::Frost && matches!(self.driver, Driver::AirTemperature { .. }) && self.model_error.days == 0.0
+    }
+}
+
 /// Where a reckoning begins. Days are of the northern year; south of the equator they move by half a year.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[serde(tag = "on", rename_all = "kebab-case", deny_unknown_fields)]

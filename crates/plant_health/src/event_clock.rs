@@ -148,7 +148,8 @@ pub struct ClockOdds {
     pub never: f64,
     /// Number of futures behind it; 0 where only the calendar or the sun is.
     pub futures: usize,
-    /// True where a part of the clock is recalled: it is drawn apart, and opens no treatment window by itself.
+    /// True where a part of the clock is recalled: it is drawn apart, and opens no treatment window by itself. A frost is weather itself
+    /// and remembers nothing.
     pub remembered: bool,
     /// How firmly the clock stands.
     pub standing: Standing,
@@ -173,7 +174,7 @@ impl ClockOdds {
     /// label decide beside it.
     #[must_use]
     pub fn may_open_treatment(&self) -> bool {
-        !self.remembered && self.waits_for.is_none()
+        self.standing == Standing::Read && self.waits_for.is_none()
     }
 
     /// The odds of what is still to come on a day: quantiles over the part that comes on that day or after, and the share that does not.
@@ -345,7 +346,7 @@ fn spread_out(event: &Event, asked: &Asked, weather: &Weather) -> ClockOdds {
         p90: days.quantile(0.9),
         never: days.never(),
         futures: weather.futures,
-        remembered: event.standing != Standing::Read,
+        remembered: event.standing != Standing::Read && !event.clock.is_weather_itself(),
         standing: event.standing,
         doubt_sd_days: Spread::of(event, &Asked { shift: None, ..*asked }).doubt_sd_days().hypot(weather.range_sd_days()),
         waits_for: weather.waits_for.clone(),
@@ -416,6 +417,7 @@ impl Spread {
         let mut told = Vec::new();
         match self.observed {
             Some(shift) => told.push(format!("moved by {:+.1} days by what was seen; ± {:.1} days are left", shift.mean_days, shift.sd_days * TEN_TO_MIDDLE)),
+            None if clock.is_weather_itself() => told.push("the weather itself: no model error".to_owned()),
             None => told.push(format!("model error ± {} days for eight in ten ({})", clock.model_error.days, clock.model_error.source)),
         }
         if self.soil_sd_days > 0.0 {
@@ -428,7 +430,7 @@ impl Spread {
                 None => format!("one individual at random: 10 to 90 % take {days} days ({})", apart.source),
             });
         }
-        if event.standing != Standing::Read {
+        if event.standing != Standing::Read && !clock.is_weather_itself() {
             told.push(format!("the clock is {}: it opens no treatment window by itself", event.standing.words()));
         }
         told
