@@ -7,7 +7,9 @@ use groundlore_weather::drought::{RainDistribution, dry_spells, index_words, sta
 use groundlore_weather::growing_season::{growing_seasons, season_of};
 use groundlore_weather::growth_potential::{AboveOptimum, Grass, GrowthForm, GrowthReading, reading};
 use groundlore_weather::heat_days::{HeatClass, heat_class, hot_years};
-use groundlore_weather::soil_temperature::{AnnualWave, Cover, SoilColumn, SoilHeat, damping_depth_m, soil_temperatures};
+use groundlore_weather::soil_temperature::{
+    AnnualWave, Cover, SOIL_COLUMN_ERROR_C, SoilColumn, SoilHeat, damping_depth_m, soil_temperatures,
+};
 use jiff::civil::date;
 
 use super::{milwaukee, near, rows};
@@ -237,4 +239,35 @@ fn indices_know_zeros_ends_and_too_short_records() {
     assert_eq!((index_words(-2.1), index_words(0.0), index_words(f64::NAN)), ("extremely dry", "near normal", "not checked"));
     let spells = dry_spells(&[0.0, 0.0, f64::NAN, 0.9]);
     assert_eq!((spells.longest, spells.current), (2, 1));
+}
+
+/// Gypsum, Kansas (Kansas Mesonet, through soilwater/pynotes-agriscience `datasets/gypsum_2018_daily.csv`): the column from mean air
+/// temperature alone, started from a usual year, against soil measured under grass from 16 January to 2 May 2018. It claims the error that the
+/// module tells of, no more.
+#[test]
+fn soil_measured_under_grass_is_met_within_the_error_that_is_told() {
+    let table: Vec<Vec<&str>> = rows(include_str!("../data/soil_gypsum_kansas_2018.csv")).collect();
+    let usual = AnnualWave { mean_c: 13.5, amplitude_c: 14.0, coldest_day: 20.0, diffusivity_m2_day: 0.045 };
+    let mut column = SoilColumn::usual(SoilHeat::MOIST_LOAM, Cover::Turf, &usual, 0.0);
+    let depths = [0.05, 0.1, 0.2, 0.5];
+    let mut squares = [0.0; 4];
+    let mut bias_of_spring = 0.0;
+    for (place, row) in table.iter().enumerate() {
+        let number = |index: usize| row[index].parse::<f64>().unwrap();
+        column.day(number(1), 0.0);
+        for (slot, depth) in depths.into_iter().enumerate().filter(|_| place >= 15) {
+            let off = column.temperature_c(depth) - number(slot + 2);
+            squares[slot] += off * off;
+            if slot == 1 && place >= 59 {
+                bias_of_spring += off / (table.len() - 59) as f64;
+            }
+        }
+    }
+    let root_mean_square = squares.map(|sum: f64| (sum / (table.len() - 15) as f64).sqrt());
+    eprintln!("soil at Gypsum: {root_mean_square:.2?} °C by depth, bias in spring at 10 cm {bias_of_spring:.2} °C");
+    assert_eq!(table.len(), 122);
+    near("5 cm", root_mean_square[0], 2.05, 0.1);
+    near("10 cm", root_mean_square[1], 2.05, 0.1);
+    assert!(root_mean_square.iter().all(|error| *error < SOIL_COLUMN_ERROR_C));
+    near("spring at 10 cm", bias_of_spring, -2.1, 0.1);
 }
