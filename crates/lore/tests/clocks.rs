@@ -88,7 +88,7 @@ const ROWS: [(&str, &str, f64, f64, &str); 46] = [
     ("PH-069", "redbud-first-bloom-maryland", 137.0, 137.0, "01-01"),
     ("PH-074", "spicebush-first-bloom-maryland", 72.0, 72.0, "01-01"),
     ("PH-075", "white-pine-weevil-adults-maryland", 84.0, 84.0, "01-01"),
-    ("PH-078", "indian-wax-scale-crawlers-peak-maryland", 985.0, 985.0, ""),
+    ("PH-078", "indian-wax-scale-crawlers-by-peak-maryland", 985.0, 985.0, ""),
     ("PH-081", "corneliancherry-first-bloom-ohio", 40.0, 40.0, "01-01"),
     ("PH-082", "silver-maple-full-bloom-ohio", 42.0, 42.0, "01-01"),
     ("PH-083", "red-maple-first-bloom-ohio", 44.0, 44.0, "01-01"),
@@ -108,8 +108,8 @@ const ROWS: [(&str, &str, f64, f64, &str); 46] = [
     ("PH-111", "cooley-spruce-gall-adelgid-second-window-begins-new-hampshire", 1500.0, 1500.0, "03-01"),
     ("PH-117", "spongy-moth-hatch-massachusetts", 90.0, 100.0, "03-01"),
     ("PH-120", "hemlock-woolly-adelgid-eggs-appalachians", 209.0, 209.0, ""),
-    ("PH-127", "billbug-first-adults-utah", 39.0, 111.0, "01-13"),
-    ("PH-131", "smooth-crabgrass-first-maryland", 42.0, 78.0, ""),
+    ("PH-127", "billbug-adults-by-first-utah", 39.0, 111.0, "01-13"),
+    ("PH-131", "smooth-crabgrass-emerges-by-first-maryland", 42.0, 78.0, ""),
     ("PH-143", "annual-bluegrass-weevil-adults-new-england", 125.0, 150.0, ""),
 ];
 

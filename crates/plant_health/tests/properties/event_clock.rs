@@ -210,7 +210,7 @@ fn every_kind_of_driver_is_dated_on_a_usual_year() {
         ("first-night-at-32f", date(2015, 9, 20), date(2015, 11, 30)),
         ("first-mowing", date(2015, 3, 1), date(2015, 5, 15)),
         ("late-summer-seeding-best", date(2015, 8, 1), date(2015, 10, 20)),
-        ("smooth-crabgrass-first-maryland-50", date(2015, 4, 10), date(2015, 7, 10)),
+        ("smooth-crabgrass-emerges-by-first-maryland-50", date(2015, 4, 10), date(2015, 7, 10)),
         ("redbud-after-chill", date(2015, 3, 15), date(2015, 6, 10)),
         ("new-england-aster-first-bloom", date(2015, 8, 15), date(2015, 9, 20)),
         ("soaking-rain-spring", date(2015, 3, 1), date(2015, 12, 31)),
