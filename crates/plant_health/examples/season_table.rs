@@ -1,5 +1,5 @@
 //! Every event of the lore on a station's record, as a table: `cargo run -p groundlore-plant-health --example season_table -- FILE LATITUDE DATE`.
-#![allow(clippy::unwrap_used, clippy::expect_used, clippy::print_stdout, missing_docs)]
+#![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic, clippy::print_stdout, missing_docs)]
 
 use groundlore_lore::Lore;
 use groundlore_plant_health::event_clock::{Asked, Outlook, events, odds_of_all};

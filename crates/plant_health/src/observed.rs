@@ -18,6 +18,7 @@
 
 use crate::clock::days_between;
 use crate::event_clock::ClockOdds;
+use groundlore_lore::event_clock::{EventClock, Individuals};
 use jiff::civil::Date;
 use serde::{Deserialize, Serialize};
 
@@ -158,6 +159,41 @@ impl Spreads {
 #[must_use]
 pub fn residual_days(odds: &ClockOdds, seen_on: Date) -> Option<f64> {
     odds.p50.map(|middle| days_between(middle, seen_on) as f64)
+}
+
+/// What somebody saw and wrote down: an event, or the plant that stands for it.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct Sight {
+    /// Key of what was seen: of an event (`eastern-tent-caterpillar-hatch-ohio-50`), a clock, or a clock that other clocks name as
+    /// their indicator (`callery-pear-first-bloom-ohio`).
+    pub what: String,
+    /// Key of the yard.
+    pub yard: String,
+    /// Where the yard lies.
+    pub place: Place,
+    /// Day on which it was seen.
+    pub on: Date,
+    /// Standard deviation of the sight, days; [`SIGHT_DOUBT_DAYS`] where nothing else is known.
+    pub doubt_days: f64,
+}
+
+/// The sights that tell something of a clock: of the clock itself or of any share of its individuals, whole; of its indicator's clock, by
+/// [`INDICATOR_CORRELATION`]. Sights of other things are passed over.
+///
+/// `odds_at` gives the odds of the thing seen at the yard where it was seen, without any shift; none where it cannot.
+pub fn seen_of(clock: &EventClock, sights: &[Sight], mut odds_at: impl FnMut(&Sight) -> Option<ClockOdds>) -> Vec<Seen> {
+    let indicator = clock.indicator.as_ref().and_then(|indicator| indicator.clock.as_deref());
+    let correlation = |what: &str| {
+        let share = what.strip_prefix(clock.key.as_str());
+        let own = share.is_some_and(|share| share.is_empty() || Individuals::SHARES.iter().any(|known| share == format!("-{:.0}", known * 100.0)));
+        if own { Some(1.0) } else { (indicator == Some(what)).then_some(INDICATOR_CORRELATION) }
+    };
+    let told = |sight: &Sight| {
+        let correlation = correlation(&sight.what)?;
+        let residual_days = residual_days(&odds_at(sight)?, sight.on)?;
+        Some(Seen { yard: sight.yard.clone(), place: sight.place, residual_days, doubt_days: sight.doubt_days, correlation })
+    };
+    sights.iter().filter_map(told).collect()
 }
 
 /// What the sights of this season teach about a clock's shift at a yard.

@@ -4,7 +4,7 @@ use groundlore_lore::Lore;
 use groundlore_lore::event_clock::EventClock;
 use groundlore_lore::provenance::Standing;
 use groundlore_plant_health::event_clock::{Asked, ClockOdds, Event, Outlook, events, odds, odds_of_all};
-use groundlore_plant_health::observed::{INDICATOR_CORRELATION, Place, Seen, Shift, Spreads, residual_days, shift};
+use groundlore_plant_health::observed::{INDICATOR_CORRELATION, Place, SIGHT_DOUBT_DAYS, Seen, Shift, Sight, Spreads, residual_days, seen_of, shift};
 use groundlore_weather::futures::{Futures, Kind};
 use groundlore_weather::{Columns, Ensemble, Series, Station};
 use jiff::civil::{Date, date};
@@ -237,4 +237,25 @@ fn what_is_over_on_the_day_asked_on_does_not_count_as_coming() {
     assert_eq!((coming.p50, coming.never), (None, 1.0));
     let all = odds.coming(date(2015, 1, 1));
     assert_eq!((all.p10, all.p50, all.p90, all.never), (odds.p10, odds.p50, odds.p90, 0.0));
+}
+
+#[test]
+fn a_hatch_and_the_bloom_that_stands_for_it_both_move_the_hatch() {
+    let lore = Lore::built_in_lenient(None).0;
+    let outlook = outlook_on(date(2015, 3, 20));
+    let of = |key: &str| odds(&groundlore_plant_health::event_clock::event(&lore, key).unwrap(), &outlook, &Asked::default()).unwrap();
+    let hatch = &lore.clocks["european-pine-sawfly-hatch-ohio"];
+    let early = |what: &str, days: i32| {
+        let on = groundlore_weather::calendar::date_of(groundlore_weather::calendar::day_number(of(what).p50.unwrap()) - days);
+        Sight { what: what.into(), yard: "a".into(), place: HERE, on, doubt_days: SIGHT_DOUBT_DAYS }
+    };
+    let sights = [early("european-pine-sawfly-hatch-ohio-50", 6), early("callery-pear-first-bloom-ohio", 4), early("black-locust-full-bloom-ohio", 9)];
+    let seen = seen_of(hatch, &sights, |sight| Some(of(&sight.what)));
+    let told: Vec<(f64, f64)> = seen.iter().map(|sight| (sight.residual_days, sight.correlation)).collect();
+    assert_eq!(told, [(-6.0, 1.0), (-4.0, INDICATOR_CORRELATION)], "the locust stands for another insect");
+    let learned = shift("a", HERE, &seen, &Spreads::of(&of("european-pine-sawfly-hatch-ohio-50")));
+    let after = odds(&groundlore_plant_health::event_clock::event(&lore, "european-pine-sawfly-hatch-ohio-50").unwrap(), &outlook, &Asked { shift: Some(learned), biofix: None }).unwrap();
+    let before = of("european-pine-sawfly-hatch-ohio-50");
+    assert!(after.p50 < before.p50 && width(&after) < width(&before));
+    assert!(after.working.iter().any(|line| line.contains("what was seen")), "{:?}", after.working);
 }
