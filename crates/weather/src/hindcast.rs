@@ -86,7 +86,8 @@ impl Maker {
                 };
                 let state = if rules.persistence { "state carried" } else { "state not carried" };
                 let level = if rules.level_error { "level drawn" } else { "level as fitted" };
-                format!("{slope}, {state}, {level}, {} shift(s)", rules.shifts_days.len())
+                let times = if rules.shifts_days.len() == 1 { "once".to_owned() } else { format!("{} times", rules.shifts_days.len()) };
+                format!("{slope}, {state}, {level}, each year {times}")
             }
             Maker::Futures { kind, .. } => kind.word().to_owned(),
         }
@@ -344,5 +345,45 @@ impl Issue<'_> {
         // Where it had come in every past year, tomorrow is all that they can say.
         let kept = if kept.is_empty() { vec![Some(self.on)] } else { kept };
         Dated::of(kept.into_iter(), rule, self.on, end)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// Checked by hand: |1−4| + |2−4| + |6−4| over 3 is 7/3; pairs apart 1, 5, 4, twice, over 9, halved: 10/9.
+    #[test]
+    fn the_score_of_three_dates_is_as_worked_by_hand() {
+        assert!((crps(&[1.0, 2.0, 6.0], 4.0) - (7.0 / 3.0 - 10.0 / 9.0)).abs() < 1e-12);
+    }
+
+    #[test]
+    fn a_day_on_the_edge_counts_by_its_share() {
+        // Four futures on one day: it fills 0 to 1, so each window has its own share of it.
+        let dated = Dated { values: vec![100.0; 4], absent: 181.0 };
+        let score = dated.score(100.0);
+        assert_eq!(score.place, (0.0, 1.0));
+        assert!((score.inside(0.8) - 0.8).abs() < 1e-12);
+        assert_eq!((score.crps_days, score.printed), (0.0, Some(true)));
+    }
+
+    #[test]
+    fn years_without_the_event_stand_after_the_season_and_last_events_before_today() {
+        let frost = Rule::FirstFrost { at_most_f: 32.0 };
+        let dated = Dated::of([Some(280), None, Some(300)].into_iter(), frost, 200, 365);
+        assert_eq!(dated.values, [280.0, 300.0, 365.0]);
+        assert_eq!(dated.score(365.0).printed, None);
+        let last = Dated::of([Some(110), Some(90), None].into_iter(), Rule::LastFrost { at_most_f: 32.0 }, 100, 181);
+        assert_eq!(last.values, [99.0, 99.0, 110.0]);
+    }
+
+    #[test]
+    fn windows_of_a_fair_draw_have_their_share() {
+        // What came is drawn like the futures: over all ranks of ten values without ties the shares are those of the windows.
+        let values: Vec<f64> = (0..10).map(|value| f64::from(value) * 10.0).collect();
+        let dated = Dated { values, absent: 365.0 };
+        let inside: f64 = (0..11).map(|rank| dated.score(f64::from(rank) * 10.0 - 5.0).inside(0.8)).sum::<f64>() / 11.0;
+        assert!((inside - 0.8).abs() < 1e-12);
     }
 }

@@ -48,10 +48,15 @@ impl SeasonCurve {
     /// too few values.
     #[must_use]
     pub fn fit(slots: &[usize], values: &[f64], harmonics: usize) -> Option<SeasonCurve> {
-        let table = fourier_table(harmonics);
-        let mut sums = NormalEquations::new(1 + 2 * harmonics);
+        // Days of the year with the same row are one row of as much weight.
+        let mut days = vec![(0.0, 0.0); SLOTS];
         for (slot, value) in slots.iter().zip(values).filter(|(_, value)| !value.is_nan()) {
-            sums.add(&table[*slot % SLOTS], *value, 1.0);
+            let day = &mut days[*slot % SLOTS];
+            *day = (day.0 + value, day.1 + 1.0);
+        }
+        let mut sums = NormalEquations::new(1 + 2 * harmonics);
+        for (row, (sum, number)) in fourier_table(harmonics).iter().zip(&days).filter(|(_, (_, number))| *number > 0.0) {
+            sums.add(row, sum / number, *number);
         }
         let (coefficients, _) = sums.solve()?;
         Some(SeasonCurve::of_coefficients(&coefficients))

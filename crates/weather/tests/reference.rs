@@ -21,6 +21,8 @@ mod season;
 mod season_science;
 #[path = "reference/sun.rs"]
 mod sun;
+#[path = "reference/season_odds.rs"]
+mod season_odds;
 #[path = "reference/zones.rs"]
 mod zones;
 

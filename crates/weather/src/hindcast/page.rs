@@ -5,6 +5,9 @@ use std::fmt::Write as _;
 use super::{Figure, Group, Lead, MakerScore, Period, Report, STEP_DAYS};
 use crate::futures::Kind;
 
+/// Makers that stand for comparison: past dates and the plain ensemble.
+const RIVALS: usize = 2;
+
 const INTRODUCTION: &str = "\
 Every judged year is forecast from the years before it alone, as if it were today, and compared with what came. This shows whether the odds \
 of the **weather** are honest. It says nothing about the other half of a date: whether the model of an insect or a weed is right.
@@ -57,7 +60,7 @@ impl Report {
         let _ = writeln!(
             text,
             "\n## What the default was chosen on\n\nYears {}–{} only. The ratio is the mean over events of the CRPS over the plain \
-             ensemble's. `detrended` is the default form: trend of all years, state carried, level drawn, 3 shifts.\n",
+             ensemble's. `detrended` is the default form: trend of all years, state carried, level drawn, each past year three times (as it was, and moved by five days either way).\n",
             forms.first_year, forms.last_year
         );
         text.push_str("| form | ratio | mean CRPS less plain, days | events honest in all three windows |\n| --- | --- | --- | --- |\n");
@@ -188,7 +191,14 @@ fn summary(text: &mut String, period: &Period) {
 fn by_event(text: &mut String, period: &Period, shown: &str) {
     let _ = writeln!(text, "\n## By event: {} {}–{}\n\nCoverage is of *{shown}*.\n", period.purpose, period.first_year, period.last_year);
     let names: Vec<&str> = period.groups[0].makers.iter().map(|maker| maker.maker.as_str()).collect();
-    let _ = writeln!(text, "| event | cases | in 50 % | in 80 % | in 90 % | as printed, 80 % | CRPS: {} |", names.join(" | less plain: "));
+    let less: Vec<String> = names.iter().skip(RIVALS).map(|name| format!("{name} less plain")).collect();
+    let rivals: Vec<&str> = names.iter().take(RIVALS).copied().collect();
+    let _ = writeln!(
+        text,
+        "| event | cases | in 50 % | in 80 % | in 90 % | as printed, 80 % | CRPS, days: {} | {} |",
+        rivals.join(" | "),
+        less.join(" | ")
+    );
     let _ = writeln!(text, "|{}", " --- |".repeat(6 + names.len()));
     for group in period.groups.iter().filter(|group| group.event.is_some() && group.lead.is_none()) {
         let Some(default) = group.makers.iter().find(|maker| maker.maker == shown) else { continue };
@@ -197,7 +207,7 @@ fn by_event(text: &mut String, period: &Period, shown: &str) {
             .makers
             .iter()
             .enumerate()
-            .map(|(place, maker)| if place == 0 { format!("{:.2}", maker.crps_days.value) } else { less_plain(maker) })
+            .map(|(place, maker)| if place < RIVALS { format!("{:.2}", maker.crps_days.value) } else { less_plain(maker) })
             .collect();
         let event = group.event.as_deref().unwrap_or("");
         let _ = writeln!(text, "| `{event}` | {} | {} | {printed} | {} |", group.cases, shares(default), scores.join(" | "));
@@ -210,7 +220,7 @@ fn gains_and_losses(text: &mut String, period: &Period) {
     for (better, word) in [(true, "Better"), (false, "Worse")] {
         let mut found = Vec::new();
         for group in period.groups.iter().filter(|group| group.event.is_some()) {
-            for maker in group.makers.iter().skip(2) {
+            for maker in group.makers.iter().skip(RIVALS) {
                 if if better { maker.is_better_than_plain() } else { maker.is_worse_than_plain() } {
                     let lead = group.lead.map_or("all leads", Lead::words);
                     let event = group.event.as_deref().unwrap_or("");
