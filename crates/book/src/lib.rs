@@ -22,7 +22,7 @@
 //! - [`applications`]: the append-only records; [`follow_ups`]: counts afterwards; [`beliefs`]: what was learned;
 //! - [`beds`]: planned beds and plants bought; [`stock_checks`]: the look at the nursery gate;
 //! - [`machines`]: machines, hours, blades; [`tasks`]: the week's work; [`work_log`]: minutes worked;
-//! - [`weather_files`]: the stations' daily files;
+//! - [`weather_files`]: the stations' daily files; [`sightings`]: what was seen of the season's events;
 //! - [`proposals`]: offers and what became of them.
 //!
 //! # Lists that a user keeps in a spreadsheet
@@ -64,6 +64,7 @@ pub mod record;
 pub mod rfc4180;
 pub mod sha256;
 pub mod sheet;
+pub mod sightings;
 pub mod stock_checks;
 pub mod tasks;
 pub mod treatments;

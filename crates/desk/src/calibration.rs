@@ -50,13 +50,18 @@ fn liquid(card: &LabelCard, low: f64, high: f64, area_m2: f64) -> Result<Vec<Str
     let Some(carrier) = card.carrier_text.as_deref() else {
         return Ok(vec!["carrier: blank on the label card, so no mix is reckoned: enter it, for example `2 gal/1000ft2`".to_owned()]);
     };
-    let carrier = Quantity::parse_as(carrier, Kind::VolumePerArea).map_err(|source| DeskError::Quantity { what: format!("carrier of {}", card.name), source })?;
+    let carrier = Quantity::parse_as(carrier, Kind::VolumePerArea)
+        .map_err(|source| DeskError::Quantity { what: format!("carrier of {}", card.name), source })?;
     let total = carrier.si() * area_m2;
-    let mut lines = vec![format!("carrier {carrier}: {} of finished mix for {}", printed(total, "gal")?, crate::yards::square_feet(area_m2))];
+    let mut lines =
+        vec![format!("carrier {carrier}: {} of finished mix for {}", printed(total, "gal")?, crate::yards::square_feet(area_m2))];
     for (name, rate) in [("lowest", low), ("highest", high)] {
         let made = mix(MixRate::PerArea(rate), Some(carrier.si()), Some(total))?;
         let per_gallon = printed(made.product_per_volume * 3.785_411_784e-3, "floz")?;
-        lines.push(format!("{name} rate of the card: {per_gallon} in each gallon, {} in all", printed(made.product_per_tank.unwrap_or(0.0), "floz")?));
+        lines.push(format!(
+            "{name} rate of the card: {per_gallon} in each gallon, {} in all",
+            printed(made.product_per_tank.unwrap_or(0.0), "floz")?
+        ));
         if (high - low).abs() < f64::EPSILON {
             break;
         }

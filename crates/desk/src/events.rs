@@ -3,14 +3,17 @@
 
 use crate::yards::YardOnDesk;
 use crate::{Desk, DeskError};
+use groundlore_book::sightings::Sighting;
 use groundlore_lore::Lore;
 use groundlore_plant_health::event_clock::{Asked, ClockOdds, Event, Outlook, event, events, odds_of_all};
+use groundlore_plant_health::observed::{INDICATOR_CORRELATION, Past, Place, SIGHT_DOUBT_DAYS, Seen, Shift, Spreads, residual_days, shift};
 use groundlore_sheet::{Block, Sheet};
 use groundlore_weather::futures::{Futures, Kind};
 use groundlore_weather::season_events::{EventOdds, WEATHER_EVENTS, odds_in};
 use groundlore_weather::{ReadOptions, Series, Station, fill_gaps, read_text};
 use jiff::civil::Date;
 use jiff::{ToSpan as _, Unit};
+use std::collections::BTreeMap;
 use std::fmt::Write as _;
 
 /// An event with its odds, as it is asked for without a book.
@@ -103,7 +106,10 @@ fn known_before(series: &Series, on: Date, file_name: &str) -> Result<Series, De
     let last = series.last_day().min(yesterday);
     let known = series.between(series.first_day(), last).ok_or_else(|| {
         let (first, until) = (series.first_day(), series.last_day());
-        DeskError::missing(format!("{file_name} runs from {first} to {until} and knows no day before {on}"), "ask for a later day, or give a longer file")
+        DeskError::missing(
+            format!("{file_name} runs from {first} to {until} and knows no day before {on}"),
+            "ask for a later day, or give a longer file",
+        )
     })?;
     Ok(fill_gaps(&known).series)
 }
@@ -129,7 +135,8 @@ impl From<EventOdds> for DatedEvent {
 impl Desk {
     /// The season's weather as futures at a yard, in the kind that the hindcast found most honest; warmer by so many kelvin where asked.
     fn outlook(&self, yard: &YardOnDesk, warmer_by_c: f64) -> Result<Outlook, DeskError> {
-        let latitude = yard.row.latitude.ok_or_else(|| DeskError::missing(format!("{} has no place", yard.row.name), "import its map first"))?;
+        let latitude =
+            yard.row.latitude.ok_or_else(|| DeskError::missing(format!("{} has no place", yard.row.name), "import its map first"))?;
         let outlook = match &yard.row.station {
             Some(station) => {
                 let series = self.weather(station)?;
@@ -142,14 +149,119 @@ impl Desk {
         Ok(if warmer_by_c == 0.0 { outlook } else { outlook.warmer_by(warmer_by_c) })
     }
 
-    /// Every event of the season at a yard, with its odds.
+    /// Every event of the season at a yard, with its odds, moved by what was seen this season here and nearby.
     ///
     /// # Errors
     /// A yard without a place, a station without weather.
     pub fn season_events(&self, yard: &str, warmer_by_c: f64) -> Result<Vec<ClockOdds>, DeskError> {
         let yard = self.yard(yard)?;
         let outlook = self.outlook(&yard, warmer_by_c)?;
-        Ok(odds_of_all(&events(&self.lore), &outlook, |_| Asked::default()).into_iter().filter_map(Result::ok).collect())
+        let all = events(&self.lore);
+        let bare: Vec<ClockOdds> = odds_of_all(&all, &outlook, |_| Asked::default()).into_iter().filter_map(Result::ok).collect();
+        let shifts = self.shifts(&yard, &all, &bare)?;
+        if shifts.is_empty() {
+            return Ok(bare);
+        }
+        let asked = |event: &Event| Asked { shift: shifts.get(&event.key()).copied(), biofix: None };
+        Ok(odds_of_all(&all, &outlook, asked).into_iter().filter_map(Result::ok).collect())
+    }
+
+    /// What this season's sightings teach about each clock at a yard.
+    fn shifts(&self, yard: &YardOnDesk, all: &[Event], bare: &[ClockOdds]) -> Result<BTreeMap<String, Shift>, DeskError> {
+        let rows = self.book.sightings()?;
+        let (now, past): (Vec<_>, Vec<_>) = rows.iter().partition(|row| row.date.year() == self.today.year() && row.date <= self.today);
+        let mut shifts = BTreeMap::new();
+        if now.is_empty() {
+            return Ok(shifts);
+        }
+        let yards = self.book.yards()?;
+        let here = (yard.row.latitude.unwrap_or(0.0), yard.row.longitude.unwrap_or(0.0));
+        let place_of = |id: i64| yards.iter().find(|y| y.id == id).and_then(|y| Some(place_from(here, (y.latitude?, y.longitude?))));
+        let clock_of = |key: &str| all.iter().find(|e| e.key() == key).map(|e| e.clock.key.clone());
+        for event in all {
+            let key = event.key();
+            let Some(odds) = bare.iter().find(|o| o.key == key) else { continue };
+            let indicator = event.clock.indicator.as_ref().and_then(|i| i.clock.clone());
+            let sights: Vec<Seen> = now
+                .iter()
+                .filter_map(|row| {
+                    let clock = clock_of(&row.event)?;
+                    let correlation = if clock == event.clock.key {
+                        1.0
+                    } else if indicator.as_deref() == Some(clock.as_str()) {
+                        INDICATOR_CORRELATION
+                    } else {
+                        return None;
+                    };
+                    let residual = row.residual_days?;
+                    Some(Seen {
+                        yard: row.yard_id.to_string(),
+                        place: place_of(row.yard_id)?,
+                        residual_days: residual,
+                        doubt_days: SIGHT_DOUBT_DAYS,
+                        correlation,
+                    })
+                })
+                .collect();
+            if sights.is_empty() {
+                continue;
+            }
+            let same = |row: &&&groundlore_book::sightings::Sighting| clock_of(&row.event).as_deref() == Some(event.clock.key.as_str());
+            let learned: Vec<Past> = past
+                .iter()
+                .filter(same)
+                .filter_map(|row| {
+                    #[allow(clippy::cast_possible_truncation)]
+                    row.residual_days.map(|r| Past {
+                        season: row.date.year(),
+                        yard: row.yard_id.to_string(),
+                        residual_days: r.round() as i32,
+                    })
+                })
+                .collect();
+            let spreads = Spreads::of(odds).learned(&learned);
+            shifts.insert(key, shift(&yard.row.id.to_string(), place_from(here, here), &sights, &spreads));
+        }
+        Ok(shifts)
+    }
+
+    /// Writes down what was seen of an event at a yard; from then on it moves that clock there and, by less, nearby. Gives the days by
+    /// which it came later (below 0: earlier) than the clock had said.
+    ///
+    /// # Errors
+    /// An unknown yard or event, a day that lies ahead, an event that the clock cannot date.
+    pub fn saw(&mut self, yard: &str, key: &str, date: Option<Date>, who: Option<&str>) -> Result<f64, DeskError> {
+        let date = date.unwrap_or(self.today);
+        if date > self.today {
+            let (what, value) = ("day of the sight".to_owned(), date.to_string());
+            return Err(DeskError::Refused {
+                what,
+                value,
+                why: "lies in the future".to_owned(),
+                remedy: "give the day on which it was seen".to_owned(),
+            });
+        }
+        let on_desk = self.yard(yard)?;
+        let wanted = event(&self.lore, key)
+            .ok_or_else(|| DeskError::missing(format!("there is no event `{key}`"), "`groundlore season --events` lists the keys"))?;
+        let outlook = self.outlook(&on_desk, 0.0)?;
+        let odds = odds_of_all(&[wanted], &outlook, |_| Asked::default()).into_iter().next();
+        let odds = odds
+            .ok_or_else(|| DeskError::missing(format!("the clock of `{key}` gives no date"), "choose another event"))?
+            .map_err(DeskError::science)?;
+        let residual = residual_days(&odds, date).ok_or_else(|| {
+            DeskError::missing(format!("the clock of `{key}` gives no middle date this season"), "it can be noted, but moves nothing")
+        })?;
+        let row = Sighting {
+            yard_id: on_desk.row.id,
+            event: odds.key.clone(),
+            date,
+            residual_days: Some(residual),
+            who: who.map(str::to_owned),
+            ..Sighting::default()
+        };
+        self.book.write(|tx| tx.add(&row))?;
+        Ok(residual)
     }
 
     /// Events whose middle day falls in the seven days from today, over all yards: event, yards.
@@ -190,7 +302,11 @@ impl Desk {
             })
             .collect();
         let caption = "Events whose middle day falls in the seven days from today";
-        Ok(self.sheet("season-week", "What comes this week").with(Block::table(caption, &["event", "where", "10%", "50%", "90%", "source"], rows)))
+        Ok(self.sheet("season-week", "What comes this week").with(Block::table(
+            caption,
+            &["event", "where", "10%", "50%", "90%", "source"],
+            rows,
+        )))
     }
 
     /// Tables of what is now and what comes in the next sixty days, by the clocks of lore.
@@ -265,6 +381,12 @@ fn folded(line: &str) -> String {
         room -= c.len_utf8();
     }
     out
+}
+
+/// A place in metres east and north of another.
+fn place_from(origin: (f64, f64), place: (f64, f64)) -> Place {
+    let metres_a_degree = 111_320.0;
+    Place { east_m: (place.1 - origin.1) * metres_a_degree * origin.0.to_radians().cos(), north_m: (place.0 - origin.0) * metres_a_degree }
 }
 
 fn short(date: Option<Date>) -> String {

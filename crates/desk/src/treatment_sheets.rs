@@ -36,7 +36,10 @@ impl Desk {
         for option in &options.options {
             option_blocks(option, &mut sheet);
             if let Some(lines) = options.settings.get(&option.control).filter(|lines| !lines.is_empty()) {
-                sheet.push(Block::Working { title: "Setting of the spreader or sprayer, by the label card".to_owned(), lines: lines.clone() });
+                sheet.push(Block::Working {
+                    title: "Setting of the spreader or sprayer, by the label card".to_owned(),
+                    lines: lines.clone(),
+                });
             }
             if let Some(belief) = options.beliefs.get(&option.control).filter(|b| b.slid.is_some() || option.rank == 1) {
                 sheet.push(belief_figure(&option.name, belief));

@@ -73,3 +73,26 @@ fn unknown_names_say_what_there_is() {
     let error = desk.plan_treatment(YARD, TROUBLE, "trichlorfon").unwrap_err().to_string();
     assert!(error.contains("label"), "{error}");
 }
+
+#[test]
+fn a_sight_moves_its_clock_here_and_by_less_nearby() {
+    let mut desk = desk();
+    desk.fill_demo().unwrap();
+    let key = "first-frost-at-all";
+    let all = desk.season_events(YARD, 0.0).unwrap();
+    let event = all.iter().find(|e| e.p50.is_some_and(|d| d < day()) && e.doubt_sd_days > 5.0).unwrap().clone();
+    let middle = event.p50.unwrap();
+    let early = middle.checked_sub(jiff::ToSpan::days(12)).unwrap();
+    assert!(desk.saw(YARD, key, None, None).unwrap_err().to_string().contains("--events"));
+    let residual = desk.saw(YARD, &event.key, Some(early), Some("Jessamy Rook")).unwrap();
+    assert!((residual + 12.0).abs() < 1e-9);
+    let of = |desk: &Desk, yard: &str| desk.season_events(yard, 0.0).unwrap().into_iter().find(|e| e.key == event.key).unwrap().p50.unwrap();
+    let elsewhere_before = middle;
+    let (here, near) = (of(&desk, YARD), of(&desk, "Wrenhall"));
+    assert!(here < middle, "{here} is not earlier than {middle}");
+    assert!(here <= near && near <= elsewhere_before, "here {here}, nearby {near}, before {elsewhere_before}");
+    let tomorrow = day().tomorrow().unwrap();
+    assert!(desk.saw(YARD, &event.key, Some(tomorrow), None).unwrap_err().to_string().contains("future"));
+    let feed = desk.season_calendar(YARD).unwrap();
+    assert!(feed.starts_with("BEGIN:VCALENDAR\r\n") && feed.lines().all(|line| line.len() <= 75), "lines are folded at 75 bytes");
+}

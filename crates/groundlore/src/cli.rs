@@ -102,6 +102,19 @@ pub(crate) enum Verb {
     Price(PriceVerb),
     /// What comes when, with odds: at a yard, over the book, or from a weather file alone.
     Season(SeasonArgs),
+    /// Write down that an event of the season was seen: it moves that clock here and, by less, nearby.
+    Seen {
+        /// Yard.
+        yard: String,
+        /// Event, by its key (`groundlore season --events`).
+        event: String,
+        /// Day [default: today].
+        #[arg(long)]
+        date: Option<Date>,
+        /// Who saw it.
+        #[arg(long)]
+        who: Option<String>,
+    },
     /// Weather stations of the book.
     #[command(subcommand)]
     Weather(WeatherVerb),

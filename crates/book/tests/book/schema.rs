@@ -46,6 +46,7 @@ fn declared() -> Vec<(&'static str, Vec<&'static str>)> {
         prices::Price,
         work_log::WorkDone,
         weather_files::WeatherFile,
+        sightings::Sighting,
     ]
 }
 

@@ -43,6 +43,7 @@ pub(crate) fn run(arguments: &Arguments) -> Outcome<ExitCode> {
         Verb::Rates(verb) => grounds::rates(place, show, verb),
         Verb::Price(verb) => grounds::price(place, show, verb),
         Verb::Season(args) => season::run(place, show, args),
+        Verb::Seen { yard, event, date, who } => season::seen(place, yard, event, *date, who.as_deref()),
         Verb::Weather(verb) => weather::run(place, show, verb),
         Verb::Lore(verb) => lore::run(place, show, verb),
         Verb::Book(verb) => book::run(place, show, verb),

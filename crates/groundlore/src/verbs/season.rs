@@ -46,7 +46,10 @@ fn keys(place: &Place, options: &Show) -> Outcome<ExitCode> {
 fn alone(place: &Place, options: &Show, args: &SeasonArgs, file: &str, (latitude, longitude): (f64, f64)) -> Outcome<ExitCode> {
     let kind = match args.future.as_deref() {
         None => None,
-        Some(word) => Some(futures::Kind::from_word(word).ok_or_else(|| Failure(format!("`{word}` is no kind of future; use plain, detrended or generated")))?),
+        Some(word) => Some(
+            futures::Kind::from_word(word)
+                .ok_or_else(|| Failure(format!("`{word}` is no kind of future; use plain, detrended or generated")))?,
+        ),
     };
     let lore = Desk::load_lore(place.lore.as_deref())?;
     let asking = Asking { latitude, longitude, on: super::today(place), key: args.event.as_deref(), kind };
@@ -56,10 +59,17 @@ fn alone(place: &Place, options: &Show, args: &SeasonArgs, file: &str, (latitude
 
 fn events_sheet(found: &SeasonEvents) -> Sheet {
     let day = |d: Option<jiff::civil::Date>| d.map_or_else(|| "–".to_owned(), |d| d.to_string());
-    let rows = found.events.iter().map(|e| vec![e.name.clone(), day(e.p10), day(e.p50), day(e.p90), format!("{:.0}%", e.never * 100.0), e.key.clone()]);
-    Sheet::new("season-events", "What comes when", found.on)
-        .subtitle(format!("From {} on; futures: {}", found.on, found.future))
-        .with(Block::table("Of the futures in which it still comes this year, 10, 50 and 90 % have it by", &["event", "10%", "50%", "90%", "not#", "key"], rows.collect()))
+    let rows = found
+        .events
+        .iter()
+        .map(|e| vec![e.name.clone(), day(e.p10), day(e.p50), day(e.p90), format!("{:.0}%", e.never * 100.0), e.key.clone()]);
+    Sheet::new("season-events", "What comes when", found.on).subtitle(format!("From {} on; futures: {}", found.on, found.future)).with(
+        Block::table(
+            "Of the futures in which it still comes this year, 10, 50 and 90 % have it by",
+            &["event", "10%", "50%", "90%", "not#", "key"],
+            rows.collect(),
+        ),
+    )
 }
 
 fn what_if(desk: &Desk, options: &Show, yard: &str, text: &str) -> Outcome<ExitCode> {
@@ -74,6 +84,24 @@ fn what_if(desk: &Desk, options: &Show, yard: &str, text: &str) -> Outcome<ExitC
     show(options, &facts, || {
         let day = |d: Option<jiff::civil::Date>| d.map_or_else(|| "–".to_owned(), |d| d.strftime("%-d %b").to_string());
         let rows = pairs.iter().map(|(a, b)| vec![a.name.clone(), day(a.p50), day(b.p50)]).collect();
-        Ok(desk.sheet("what-if", format!("{yard}, if every day is {shift} warmer")).with(Block::table("Middle days of what is still to come", &["event", "as it is", "if so"], rows)))
+        Ok(desk.sheet("what-if", format!("{yard}, if every day is {shift} warmer")).with(Block::table(
+            "Middle days of what is still to come",
+            &["event", "as it is", "if so"],
+            rows,
+        )))
     })
+}
+
+pub(crate) fn seen(place: &Place, yard: &str, event: &str, date: Option<jiff::civil::Date>, who: Option<&str>) -> Outcome<ExitCode> {
+    let mut desk = super::desk(place)?;
+    let days = desk.saw(yard, event, date, who)?;
+    let how = if days >= 0.5 {
+        format!("{days:.0} days later than the clock had said")
+    } else if days <= -0.5 {
+        format!("{:.0} days earlier than the clock had said", -days)
+    } else {
+        "on the day the clock had said".to_owned()
+    };
+    say(&format!("{event} at {yard}: {how}; its clock moves here and, by less, nearby"));
+    Ok(ExitCode::SUCCESS)
 }

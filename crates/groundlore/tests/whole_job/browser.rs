@@ -114,7 +114,8 @@ async fn answer_a_letter(client: &Client, address: &str) {
     client.goto(&format!("{address}/letters")).await.unwrap();
     let field = client.find(Locator::Css("textarea[name=text]")).await.unwrap();
     field.send_keys("Orange powder comes off on my shoes when I walk over the lawn, the grass looks yellow.").await.unwrap();
-    let script = "document.querySelector('textarea[name=text]').form.querySelector('button').scrollIntoView({block: 'center', behavior: 'instant'})";
+    let script =
+        "document.querySelector('textarea[name=text]').form.querySelector('button').scrollIntoView({block: 'center', behavior: 'instant'})";
     client.execute(script, Vec::new()).await.unwrap();
     let button = client.find(Locator::XPath("//textarea[@name='text']/ancestor::form//button")).await.unwrap();
     button.click().await.unwrap();
