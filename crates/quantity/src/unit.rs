@@ -68,7 +68,7 @@ const DAY: f64 = 86_400.0;
 const YEAR: f64 = 365.25 * DAY;
 
 /// Sizes: NIST Handbook 44 (2024), Appendix C (international foot, avoirdupois pound, US liquid gallon of 231 in³).
-static WORDS: [Word; 48] = [
+static WORDS: [Word; 49] = [
     word("in", &["inch", "inches"], LENGTH, INCH),
     word("ft", &["foot", "feet"], LENGTH, FOOT),
     word("yd", &["yard", "yards"], LENGTH, YARD),
@@ -112,6 +112,7 @@ static WORDS: [Word; 48] = [
     word("J", &["joule", "joules"], ENERGY, 1.0),
     word("MJ", &["megajoule", "megajoules"], ENERGY, 1e6),
     word("deg", &["degree", "degrees", "°"], ANGLE, std::f64::consts::PI / 180.0),
+    word("rad", &["radian", "radians"], ANGLE, 1.0),
     word("ppm", &[], Dimension::NONE, 1e-6),
     word("%", &["percent", "pct"], Dimension::NONE, 0.01),
     word("$", &["dollar", "dollars", "USD"], DOLLAR, 1.0),
