@@ -37,6 +37,14 @@ pub enum ProblemKind {
     OpenQuote,
     /// A date cannot be read or does not exist.
     BadDate,
+    /// A time of day cannot be read, does not exist, or has no zone.
+    BadTime,
+    /// A time that the clock jumped over when it was put forward.
+    SkippedTime,
+    /// An hour is given twice with different values.
+    DoubleHour,
+    /// A line of the file's head is missing or cannot be read.
+    BadHead,
     /// A date lies after today.
     FutureDate,
     /// A value is not a number.
@@ -71,6 +79,10 @@ impl ProblemKind {
             ProblemKind::LongLine => "the line has more cells than the header",
             ProblemKind::OpenQuote => "a quote is opened and not closed",
             ProblemKind::BadDate => "this is not a date",
+            ProblemKind::BadTime => "this is not a time",
+            ProblemKind::SkippedTime => "the clock jumped over this time",
+            ProblemKind::DoubleHour => "the hour is given twice with different values",
+            ProblemKind::BadHead => "the head of the file is not as it should be",
             ProblemKind::FutureDate => "this day has not come yet",
             ProblemKind::BadNumber => "this is not a number",
             ProblemKind::Impossible => "no weather gives this value",

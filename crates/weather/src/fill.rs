@@ -107,7 +107,7 @@ pub fn fill_gaps(series: &Series) -> Filled {
             count.suspect_replaced += usize::from(matches!(series.marks(element)[index], Mark::Suspect { .. }));
             match how {
                 FillMethod::AnomalyInterpolation => count.interpolated += 1,
-                FillMethod::Climatology => count.climatology += 1,
+                _ => count.climatology += 1,
             }
             filled.set(element, index, values[index], Mark::Filled { how });
         }
@@ -178,13 +178,13 @@ fn bridge(element: Element, slots: &[usize], known: &[f64], climatology: &Climat
         for index in first..=last {
             let normal = climatology.normal(slots[index]);
             let anomaly = match how {
-                FillMethod::Climatology => 0.0,
                 FillMethod::AnomalyInterpolation => {
                     let before = known[first - 1] - climatology.normal(slots[first - 1]);
                     let after = known[last + 1] - climatology.normal(slots[last + 1]);
                     let share = (index + 1 - first) as f64 / (last + 2 - first) as f64;
                     before + share * (after - before)
                 }
+                _ => 0.0,
             };
             if !normal.is_nan() {
                 values[index] = normal + anomaly;

@@ -2,12 +2,14 @@
 //!
 //! - **Rain or none:** a two-state chain whose order (1 to 3) the record chooses by Schwarz's criterion. The chance of rain after each history is
 //!   a logistic Fourier sum of the day of year, moved by a slow factor of its own (weeks) so that months and years differ as much as they do.
-//! - **Amount:** a mixture of two exponentials about a seasonal mean (Fourier), its form fitted for each month with its neighbours.
+//! - **Amount:** a mixture of two exponentials about a seasonal mean (Fourier), more after a wet day than after a dry one, its form fitted
+//!   for each month.
 //! - **Temperature:** for each day of the year a mean and a spread for wet days and for dry days (Fourier), about the station's level and
 //!   trend ([`crate::trend`]). What is left is brought to normal scores month by month, so that a long cold tail stays one.
 //! - **Persistence:** the normal scores of minimum and maximum are the sum of two processes: weather of days (a bivariate
 //!   autoregression of order 1, with the cross-terms by which a warm afternoon warms the next night) and weather of weeks (slow, alike in both).
-//!   The two are told apart by the autocorrelation at lags of 1 to 60 days. A third, constant through a year, makes years differ.
+//!   The two are told apart by the autocorrelation at lags of 1 to 60 days, and brought by trial to the record's spread of monthly means,
+//!   season by season. A third, constant through a year, makes years differ.
 //! - **Today's state** is found by a Kalman filter over the last days, which splits what was measured into the two processes.
 //!
 //! Draws are seeded (ChaCha): the same seed gives the same weather.

@@ -9,16 +9,25 @@
 //!    and what was left out.
 //! 2. **Look over.** [`check()`](check::check) remarks on flags, gaps, jumps, streaks; [`fill_gaps`] fills gaps and marks what it filled.
 //! 3. **Sum.** [`DegreeDays`] turns a day into heat, [`HeatSums`] a series into running sums.
-//! 4. **Look ahead.** [`Ensemble`] joins this year so far to each past year; [`Odds`] turns its dates into chances.
+//! 4. **Look ahead.** [`Ensemble`] joins this year so far to each past year; [`Odds`] turns its dates into chances. [`Futures`] are the same
+//!    days in columns, plain, on today's trend and state, or generated, with a forecast before them where there is one.
+//! 5. **Look back.** [`hindcast`] forecasts every past year from the years before it and tells whether the odds were honest.
 //!
 //! | to… | go to |
 //! | --- | --- |
 //! | hold a station's days | [`series`] |
 //! | read files | [`detect`](mod@detect), [`ghcn_csv`], [`ghcn_dly`], [`plain_csv`], [`reading`] |
+//! | read hours, typical years, hand-read gauges | [`hourly`], [`hourly_csv`], [`epw`], [`gauges`] |
+//! | weigh stations for one place, learn a place's own shift | [`stations`] |
+//! | hold a station against its neighbours | [`neighbours`] |
 //! | say what is wrong with them | [`error`], [`remark`], [`check`](mod@check) |
 //! | know the normal of a day, and fill gaps | [`climatology`], [`fill`] |
 //! | turn temperature into heat | [`degree_days`], [`heat_sums`] |
 //! | see the days to come as chances | [`ensemble`], [`odds`], [`quantile`] |
+//! | have the days to come in columns | [`futures`], from [`trend`], [`persistence`], or the [`generator`] with its [`rain_chain`] |
+//! | date the year's frosts, heat sums, spells | [`season_events`] |
+//! | know whether odds are honest | [`hindcast`] |
+//! | draw a smooth curve through the year | [`season_curve`] |
 //! | date frosts, find the hardiness zone | [`frost`], [`hardiness`] |
 //! | sum up the days before a letter | [`recent`] |
 //! | count days | [`calendar`] |
@@ -59,15 +68,18 @@ pub mod calendar;
 pub mod check;
 pub mod chill;
 pub mod climatology;
+mod column_unit;
 pub mod degree_days;
 pub mod detect;
 pub mod drought;
 pub mod ensemble;
+pub mod epw;
 pub mod error;
 pub mod evapotranspiration;
 pub mod fill;
 pub mod frost;
 pub mod futures;
+pub mod gauges;
 pub mod generator;
 pub mod ghcn_csv;
 pub mod ghcn_dly;
@@ -77,8 +89,12 @@ pub mod hardiness;
 pub mod heat_days;
 pub mod heat_sums;
 pub mod hindcast;
+pub mod hourly;
+pub mod hourly_csv;
+mod hourly_gathering;
 mod least_squares;
 mod lines;
+pub mod neighbours;
 mod normal_draws;
 pub mod odds;
 pub mod persistence;
@@ -92,6 +108,7 @@ pub mod season_curve;
 pub mod season_events;
 pub mod series;
 pub mod soil_temperature;
+pub mod stations;
 pub mod sun;
 pub mod trend;
 
@@ -101,6 +118,7 @@ pub use detect::{Form, detect, read_bytes, read_text};
 pub use ensemble::{Ensemble, EnsembleRules, Heat};
 pub use error::{Problem, ProblemKind, WeatherError};
 pub use fill::{Filled, fill_errors, fill_gaps};
+pub use futures::{Forecast, ForecastDay, Futures, Kind};
 pub use ghcn_csv::read_ghcn_csv;
 pub use ghcn_dly::read_ghcn_dly;
 pub use heat_sums::{HeatSum, HeatSums};

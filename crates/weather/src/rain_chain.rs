@@ -40,6 +40,8 @@ pub struct RainChain {
     log_odds: Vec<SeasonCurve>,
     /// Mean amount of a wet day over [`LEAST_MM`], mm.
     mean_mm: SeasonCurve,
+    /// How much more or less falls on a wet day after a dry and after a wet one, as a share of the mean.
+    pub after: [f64; 2],
     /// Form of the amounts by month.
     pub amounts: Vec<Mixture>,
     /// How strongly the slow factor moves the log odds.
@@ -71,9 +73,13 @@ impl RainChain {
         let best = fits.iter().enumerate().min_by(|a, b| cost(a).total_cmp(&cost(b)))?.0;
         let over: Vec<f64> = rain.iter().map(|amount| if *amount >= WET_FROM_MM { amount - LEAST_MM } else { f64::NAN }).collect();
         let mean_mm = SeasonCurve::fit(&slots, &over, HARMONICS)?.map(|mean| mean.max(0.5));
-        let scaled: Vec<f64> = over.iter().zip(&slots).map(|(amount, slot)| amount / mean_mm.at(*slot)).collect();
+        let mut scaled: Vec<f64> = over.iter().zip(&slots).map(|(amount, slot)| amount / mean_mm.at(*slot)).collect();
+        let after = [share_after(&rain, &scaled, false), share_after(&rain, &scaled, true)];
+        for place in 1..scaled.len() {
+            scaled[place] /= after[usize::from(rain[place - 1] >= WET_FROM_MM)];
+        }
         let amounts = (0..12).map(|month| mixture_near(&scaled, &months, month)).collect();
-        let mut chain = RainChain { order: best + 1, log_odds: fits.into_iter().nth(best)?.0, mean_mm, amounts, slow: 0.0 };
+        let mut chain = RainChain { order: best + 1, log_odds: fits.into_iter().nth(best)?.0, mean_mm, after, amounts, slow: 0.0 };
         chain.settle_slow(&rain, &slots, &months);
         Some(chain)
     }
@@ -95,13 +101,14 @@ impl RainChain {
         let known = *history & ((1 << self.order) - 1);
         let log_odds = self.log_odds[known].at(slot) + self.slow * *slow;
         let wet = draws.uniform() < 1.0 / (1.0 + (-log_odds).exp());
+        let after = self.after[known & 1];
         *history = (*history << 1 | usize::from(wet)) & 0xFF;
         if !wet {
             return 0.0;
         }
         let form = self.amounts[month];
         let mean = if draws.uniform() < form.share { form.first } else { form.second };
-        LEAST_MM + self.mean_mm.at(slot) * mean * -(1.0 - draws.uniform()).ln()
+        LEAST_MM + self.mean_mm.at(slot) * after * mean * -(1.0 - draws.uniform()).ln()
     }
 
     /// Finds, by halves, the slow factor's strength at which monthly and yearly totals differ as much as in the record, the chance of rain after
@@ -166,6 +173,13 @@ impl RainChain {
         }
         (rain, months, slots)
     }
+}
+
+/// The mean of scaled amounts on wet days whose day before was wet, or dry.
+fn share_after(rain: &[f64], scaled: &[f64], wet: bool) -> f64 {
+    let follows = |place: &usize| !rain[place - 1].is_nan() && (rain[place - 1] >= WET_FROM_MM) == wet;
+    let amounts: Vec<f64> = (1..rain.len()).filter(follows).map(|place| scaled[place]).filter(|amount| !amount.is_nan()).collect();
+    crate::quantile::mean(&amounts).unwrap_or(1.0)
 }
 
 /// How much totals differ from year to year: the mean over the twelve months of the standard deviation of monthly totals over their mean, and as
@@ -243,33 +257,42 @@ fn logistic(days: &[(usize, f64)], table: &[Vec<f64>]) -> Option<(Vec<f64>, f64)
     Some((coefficients, likelihood))
 }
 
-/// The mixture of a month's scaled amounts with its neighbours', by expectation and maximisation; its mean is brought to the month's own.
+/// Wet days of a month from which its amounts have a form of their own; with fewer the neighbours' are counted too.
+const OWN_WET_DAYS: usize = 300;
+
+/// The mixture of a month's scaled amounts (with its neighbours' where it has few), brought to the month's own mean.
 fn mixture_near(scaled: &[f64], months: &[usize], month: usize) -> Mixture {
-    let near = |other: usize| [month, (month + 1) % 12, (month + 11) % 12].contains(&other);
-    let amounts: Vec<f64> =
-        scaled.iter().zip(months).filter(|(value, other)| !value.is_nan() && near(**other)).map(|(value, _)| *value).collect();
+    let of = |near: &[usize]| -> Vec<f64> {
+        scaled.iter().zip(months).filter(|(value, other)| !value.is_nan() && near.contains(other)).map(|(value, _)| *value).collect()
+    };
+    let own = of(&[month]);
+    let form = if own.len() >= OWN_WET_DAYS { mixture_of(&own) } else { mixture_of(&of(&[month, (month + 1) % 12, (month + 11) % 12])) };
+    let scale = crate::quantile::mean(&own).unwrap_or(1.0) / (form.share * form.first + (1.0 - form.share) * form.second);
+    Mixture { first: form.first * scale, second: form.second * scale, ..form }
+}
+
+/// By expectation and maximisation; one exponential where there are too few amounts for two.
+fn mixture_of(amounts: &[f64]) -> Mixture {
+    if amounts.len() < 50 {
+        return Mixture { share: 1.0, first: 1.0, second: 1.0 };
+    }
     let mut form = Mixture { share: 0.4, first: 0.3, second: 1.5 };
     for _ in 0..60 {
-        let (mut shares, mut firsts, mut seconds, mut number) = (0.0, 0.0, 0.0, 0.0);
-        for amount in &amounts {
+        let (mut shares, mut firsts, mut seconds) = (0.0, 0.0, 0.0);
+        for amount in amounts {
             let first = form.share / form.first * (-amount / form.first).exp();
             let second = (1.0 - form.share) / form.second * (-amount / form.second).exp();
             let part = first / (first + second).max(1e-300);
             shares += part;
             firsts += part * amount;
             seconds += (1.0 - part) * amount;
-            number += 1.0;
         }
-        if number < 50.0 {
-            return Mixture { share: 1.0, first: 1.0, second: 1.0 };
-        }
+        let number = amounts.len() as f64;
         form = Mixture {
             share: (shares / number).clamp(0.01, 0.99),
             first: (firsts / shares.max(1e-9)).max(0.01),
             second: (seconds / (number - shares).max(1e-9)).max(0.01),
         };
     }
-    let own: Vec<f64> = scaled.iter().zip(months).filter(|(value, other)| !value.is_nan() && **other == month).map(|(v, _)| *v).collect();
-    let scale = crate::quantile::mean(&own).unwrap_or(1.0) / (form.share * form.first + (1.0 - form.share) * form.second);
-    Mixture { first: form.first * scale, second: form.second * scale, ..form }
+    form
 }

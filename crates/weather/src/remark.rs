@@ -43,6 +43,20 @@ pub enum RemarkKind {
     Spike,
     /// The same value day after day.
     Streak,
+    /// The clock was put forward or back within the file.
+    ClockChange,
+    /// The zone of the times, where the caller named none.
+    AssumedZone,
+    /// Times that are not whole hours and were taken for the nearest.
+    RoundedTimes,
+    /// Days with too few hours to give a value.
+    TooFewHours,
+    /// Months taken from different years and set side by side.
+    TypicalYear,
+    /// Rain of several days read as one amount.
+    Accumulated,
+    /// The hour of the reading and the day it is set to do not sit well together.
+    ReadingDay,
 }
 
 /// Something about a series that its user should know.

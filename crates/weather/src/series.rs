@@ -109,6 +109,12 @@ pub enum FillMethod {
     AnomalyInterpolation,
     /// The normal of the day.
     Climatology,
+    /// A regression on neighbouring stations ([`crate::stations::fill_from_neighbours`]).
+    Neighbours,
+    /// Several stations weighed together for one place ([`crate::stations::combine`]).
+    Combined,
+    /// Another place's value with this place's own shift added ([`crate::stations::OwnShift`]).
+    Shifted,
 }
 
 /// What stands behind a value.
@@ -121,7 +127,7 @@ pub enum Mark {
         /// Why it is doubted.
         why: Doubt,
     },
-    /// Not measured: put in by [`crate::fill::fill_gaps`].
+    /// Not measured here: put in by [`crate::fill::fill_gaps`] or from other stations ([`crate::stations`]).
     Filled {
         /// How it was found.
         how: FillMethod,

@@ -94,7 +94,8 @@ fn record_and_made() -> (Years, Years) {
     let fit = |element| Trend::fit(&series, element, 2016, Slope::AllYears).unwrap();
     let (tmin, tmax) = (fit(Element::MinimumTemperature), fit(Element::MaximumTemperature));
     let generator = Generator::fit(&series, 2016, &tmin, &tmax).unwrap();
-    eprintln!("rain order {}, slow factor {:.2}", generator.rain.order, generator.rain.slow);
+    let rain = &generator.rain;
+    eprintln!("rain order {}, slow factor {:.2}, amounts after dry and wet {:.2?}", rain.order, rain.slow, rain.after);
     let first = date(1941, 1, 1);
     let from = series.index(first).unwrap();
     let cut = |element: Element| series.column(element)[from..].to_vec();

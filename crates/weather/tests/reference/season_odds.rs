@@ -1,6 +1,6 @@
 //! Futures and the season's odds on the Milwaukee record (NOAA GHCN-Daily USW00014839).
 
-use groundlore_weather::futures::{Forecast, ForecastDay, Futures, Kind};
+use groundlore_weather::futures::{Detrending, Forecast, ForecastDay, Futures, Kind, StationFit};
 use groundlore_weather::season_events::{EventOdds, SeasonAnswer, WEATHER_EVENTS, answer};
 use groundlore_weather::{Columns, Cutoff, DegreeDays, Element, Ensemble, Heat, Method, Series, hindcast};
 use jiff::civil::{Date, date};
@@ -159,8 +159,11 @@ fn a_warm_month_warms_the_next_days_and_not_the_next_season() {
     let series = super::milwaukee();
     let on = date(2000, 3, 1);
     let warmer = changed(&series, on, |before| if (1..=30).contains(&before) { 4.0 } else { 0.0 });
+    let rules = Detrending::default();
+    let fit = StationFit::of(&series, 2000, rules.slope, true).unwrap();
     for (kind, least) in [(Kind::Detrended, 0.3), (Kind::Generated, 0.3)] {
-        let (was, now) = (Futures::of(&series, on, kind).unwrap(), Futures::of(&warmer, on, kind).unwrap());
+        let futures = |series: &Series| Futures::with_fit(&Ensemble::years_of_record(series, on).unwrap(), Some(&fit), kind, &rules);
+        let (was, now) = (futures(&series), futures(&warmer));
         let soon = mean_of_days(&now, 0..10) - mean_of_days(&was, 0..10);
         let late = mean_of_days(&now, 150..240) - mean_of_days(&was, 150..240);
         assert!(soon > least && soon < 3.0, "{}: {soon}", kind.word());
