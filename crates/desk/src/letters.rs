@@ -189,6 +189,7 @@ impl Desk {
             .causes
             .iter()
             .take(3)
+            .filter(|c| c.probability >= 0.05)
             .map(|c| Reason::new(c.name.clone(), format!("{:.0} %", c.probability * 100.0), "the letter, weighed by lore"))
             .collect();
         if !answer.danger.is_empty() {

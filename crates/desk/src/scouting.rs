@@ -5,7 +5,7 @@ use crate::{Desk, DeskError};
 use geo::{Contains as _, MultiPolygon, Polygon};
 use groundlore_book::counts::{Count, CountSession};
 use groundlore_book::decisions::{Decision, Verdict as BookVerdict};
-use groundlore_lore::trouble::{Trouble, TroubleKind};
+use groundlore_lore::trouble::{Clock, Trouble, TroubleKind};
 use groundlore_plant_health::clock::{self, Window};
 use groundlore_plant_health::decision::{Answer, Case, Digging, Prices, Seen, Turf, Verdict, decide, digging_for_grubs};
 use groundlore_plant_health::density::{
@@ -125,19 +125,19 @@ impl Desk {
         })
     }
 
-    /// Windows of a trouble's stages at a yard, by this year's weather; where the yard has no weather, only calendar stages.
+    /// Windows of a trouble's stages at a yard, by this year's weather; where the yard has no weather up to now, only calendar stages.
     ///
     /// # Errors
     /// A yard without a place.
     pub fn stage_windows(&self, yard: &YardOnDesk, trouble: &Trouble) -> Result<Vec<Window>, DeskError> {
         let latitude =
             yard.row.latitude.ok_or_else(|| DeskError::missing(format!("{} has no place", yard.row.name), "import its map first"))?;
-        let ensemble = match &yard.row.station {
-            Some(station) => Some(self.ensemble(station)?),
-            None => None,
-        };
+        let ensemble = yard.row.station.as_deref().and_then(|station| self.ensemble(station).ok());
         let mut windows = Vec::new();
         for stage in &trouble.stages {
+            if ensemble.is_none() && matches!(stage.clock, Clock::AirDegreeDays { .. }) {
+                continue;
+            }
             let found = clock::window(stage, latitude, self.today, |heat| match &ensemble {
                 Some(ensemble) => Ok(ensemble.dates_reaching(heat)?),
                 None => Ok(Vec::new()),
@@ -280,6 +280,7 @@ impl Desk {
         };
         let id = self.book.write(|tx| tx.add_count_session(&session, &counts))?;
         self.finish_task(&format!("{}/scout/{}", crate::yards::slug(&row.name), plan.trouble), entry.who.as_deref())?;
+        self.finish_looks(row.id, entry.who.as_deref())?;
         Ok(id)
     }
 
@@ -318,7 +319,17 @@ impl Desk {
         for (trouble, _) in sessions.keys() {
             self.finish_task(&format!("{}/scout/{trouble}", crate::yards::slug(&row.name)), None)?;
         }
+        self.finish_looks(row.id, None)?;
         Ok(ids)
+    }
+
+    /// Counting answers the looks that letters asked for at this yard: they are done.
+    fn finish_looks(&mut self, yard_id: i64, who: Option<&str>) -> Result<(), DeskError> {
+        let asks = |task: &groundlore_book::tasks::Task| {
+            task.key.ends_with("/look") && task.area.as_deref().is_some_and(|a| a.starts_with("count "))
+        };
+        let keys: Vec<String> = self.book.tasks_of(yard_id)?.into_iter().filter(|t| asks(t)).map(|t| t.key).collect();
+        keys.iter().try_for_each(|key| self.finish_task(key, who))
     }
 
     /// Sets a task to done, where the book has it open.
@@ -425,7 +436,7 @@ impl Desk {
             count_more: more.filter(|n| *n > 0),
             cost_of_treating: verdict.costs.as_ref().map(|c| c.treat),
             cost_of_leaving: verdict.costs.as_ref().map(|c| c.leave),
-            working: Some(json!({"words": verdict.answer.words(), "lines": verdict.working})),
+            working: Some(json!({"words": verdict.answer.words(), "lines": verdict.working, "strata": treated_strata(&verdict.answer)})),
             ..Decision::default()
         };
         let same = |old: &Decision| old.session_id == decision.session_id && old.date == decision.date && old.verdict == decision.verdict;
@@ -450,6 +461,15 @@ impl Desk {
             count_visit: of("count-visit")?,
         })
     }
+}
+
+fn treated_strata(answer: &Answer) -> Vec<String> {
+    if let Answer::Treat { strata, .. } = answer { strata.clone() } else { Vec::new() }
+}
+
+/// The parts of the yard that are counted apart, with their areas, m².
+pub(crate) fn strata_of(map: &Yard, trouble: &Trouble, yard: &str) -> Result<Vec<(String, f64)>, DeskError> {
+    Ok(strata(map, trouble, seed_of(yard))?.into_iter().map(|s| (s.name, s.area_m2)).collect())
 }
 
 /// Reads the area that a price is for.

@@ -8,6 +8,13 @@ use groundlore_plant_health::density::YardDensity;
 use groundlore_sheet::{Block, Column, KeyFigure, Sheet, Table, Tone};
 
 const FT2: f64 = 0.092_903_04;
+/// Fewest samples in a stratum before it may be called: one flap says little (common practice).
+const LEAST_SAMPLES: u32 = 3;
+
+/// A chance in a hundred; what is under one is said so.
+pub(crate) fn in_100(p: f64) -> String {
+    if p < 0.005 { "under 1 in 100".to_owned() } else { format!("{:.0} in 100", p * 100.0) }
+}
 
 impl Desk {
     /// The scouting sheet: where, how, how many, when to stop, and lines to write in.
@@ -54,7 +61,7 @@ impl Desk {
             rows,
         ));
         for rule in &plan.plan.stop_rules {
-            let rows = rule.rows.iter().map(|r| {
+            let rows = rule.rows.iter().filter(|r| r.samples >= LEAST_SAMPLES).map(|r| {
                 vec![
                     r.samples.to_string(),
                     r.few_at_most.map_or_else(|| "–".to_owned(), |n| format!("{n} or fewer")),
@@ -62,10 +69,20 @@ impl Desk {
                 ]
             });
             sheet.push(Block::table(
-                format!("Stop rule in the {}: stop as soon as the running total reaches a line", rule.stratum),
+                format!(
+                    "Stop rule in the {}: after {LEAST_SAMPLES} samples at the least, stop as soon as the running total reaches a line",
+                    rule.stratum
+                ),
                 &["samples", "few enough", "enough to matter"],
                 rows.collect(),
             ));
+        }
+        if let Ok(trouble) = self.trouble(&plan.trouble) {
+            let held = format!(
+                "Dates and thresholds hold for: {}. Elsewhere take them as a first guess, and ask who counts there.",
+                trouble.region
+            );
+            sheet.push(Block::paragraph(held));
         }
         sheet.push(Block::heading("Numbers at which it injures"));
         let rows = plan.thresholds.iter().map(|t| {
@@ -99,7 +116,7 @@ impl Desk {
         };
         let why = verdict
             .p_wrong
-            .map_or_else(|| "No odds can be given.".to_owned(), |p| format!("The odds that this is wrong are {:.0} in 100.", p * 100.0));
+            .map_or_else(|| "No odds can be given.".to_owned(), |p| format!("The odds that this is wrong are {}.", in_100(p)));
         sheet.push(Block::Verdict { text: words, why, tone });
         sheet.push(Block::KeyFigures { figures: self.key_figures(found)? });
         let counts = found.counts.iter().map(|(stratum, counts)| {
@@ -111,7 +128,7 @@ impl Desk {
                 list,
                 estimate.map_or_else(
                     || "unknown".to_owned(),
-                    |e| format!("{:.1} ({:.1}–{:.1})", e.mean_per_m2 * FT2, e.low_per_m2 * FT2, e.high_per_m2 * FT2),
+                    |e| format!("{:.1} ({:.1}–{:.1})", e.median_per_m2 * FT2, e.low_per_m2 * FT2, e.high_per_m2 * FT2),
                 ),
                 view.map_or_else(String::new, |v| format!("{:.0}%", v.p_injury * 100.0)),
             ]
@@ -133,6 +150,9 @@ impl Desk {
         sheet.blocks.extend(density_figures(found));
         let plan = self.scouting_plan(&found.yard, &found.trouble, 60)?;
         sheet.blocks.extend(stop_figures(&plan, &found.counts));
+        if let Ok(trouble) = self.trouble(&found.trouble) {
+            sheet.push(Block::paragraph(format!("The thresholds hold for: {}.", trouble.region)));
+        }
         sheet.push(Block::heading("Why"));
         sheet.push(Block::table(
             "",
@@ -149,8 +169,8 @@ impl Desk {
         let mut figures = Vec::new();
         if let YardDensity::Whole { estimate } | YardDensity::LookedAtPart { estimate, .. } = &found.density.yard {
             figures.push(KeyFigure {
-                value: format!("{:.1} per ft²", estimate.mean_per_m2 * FT2),
-                label: "density over the ground looked at".to_owned(),
+                value: format!("{:.1} per ft²", estimate.median_per_m2 * FT2),
+                label: "density over all the ground looked at, sound turf too".to_owned(),
                 note: format!("90 % interval {:.1}–{:.1}", estimate.low_per_m2 * FT2, estimate.high_per_m2 * FT2),
             });
         }

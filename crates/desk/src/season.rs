@@ -34,13 +34,24 @@ pub struct Season {
 /// A window's odds in a line.
 pub(crate) fn odds_line(window: &Window) -> String {
     let day = |d: Option<Date>| d.map_or_else(|| "not this season".to_owned(), |d| d.to_string());
-    let years = if window.futures == 0 { "calendar".to_owned() } else { format!("{} years of record", window.futures) };
+    if window.futures == 0 {
+        return format!(
+            "{}: {} to {}, days of the calendar widened by {} days, not odds ({}; {})",
+            window.name,
+            day(window.p10),
+            day(window.p90),
+            window.widened_days,
+            window.region,
+            window.source
+        );
+    }
     format!(
-        "{}: by {} in 1 year of 10, {} in 5, {} in 9 ({years}; widened {} days; {}; {})",
+        "{}: by {} in 1 year of 10, {} in 5, {} in 9 ({} years of record; widened {} days; {}; {})",
         window.name,
         day(window.p10),
         day(window.p50),
         day(window.p90),
+        window.futures,
         window.widened_days,
         window.region,
         window.source
@@ -105,13 +116,22 @@ impl Desk {
             .map(|r| format!("{}: {}", r.name, r.p50.map_or_else(|| "not this season".to_owned(), |d| d.to_string())))
             .collect::<Vec<_>>()
             .join("; ");
-        sheet.push(Block::Figure { svg: season_band::draw(&rows, self.today, 720.0), alt, caption: "Bars run from the day by which 1 year of 10 has it to 9 of 10; the mark is the middle year. Hollow bars rest on memory or common practice.".to_owned() });
+        sheet.push(Block::Figure { svg: season_band::draw(&rows, self.today, 720.0), alt, caption: "Bars run from the day by which 1 year of 10 has it to 9 of 10; the mark is the middle year. Hollow bars rest on memory or common practice, or are days of the calendar without odds.".to_owned() });
         for (heading, wanted) in [("Now", Standing::Now), ("To come", Standing::NotYet), ("Past", Standing::Over)] {
             let lines: Vec<Vec<String>> = season
                 .stages
                 .iter()
                 .filter(|(_, w)| w.stands(self.today) == wanted)
-                .map(|(trouble, w)| vec![trouble.clone(), w.name.clone(), day(w.p10), day(w.p50), day(w.p90), w.source.to_string()])
+                .map(|(trouble, w)| {
+                    vec![
+                        trouble.clone(),
+                        w.name.clone(),
+                        day(w.p10),
+                        if w.futures == 0 { "calendar".to_owned() } else { day(w.p50) },
+                        day(w.p90),
+                        w.source.to_string(),
+                    ]
+                })
                 .collect();
             if !lines.is_empty() {
                 sheet.push(Block::table(heading, &["of", "stage", "10%", "50%", "90%", "source"], lines));
@@ -132,10 +152,10 @@ fn band_row(trouble: &str, window: &Window) -> BandRow {
     BandRow {
         name: shortened(&format!("{}, {trouble}", window.name), 46),
         p10: window.p10,
-        p50: window.p50,
+        p50: window.p50.filter(|_| window.futures > 0),
         p90: window.p90,
         note: never_note(window.never),
-        remembered: !window.source.is_published(),
+        remembered: window.futures == 0 || !window.source.is_published(),
     }
 }
 

@@ -85,7 +85,7 @@ pub fn card(task: &Task, state: TaskState, today: Date) -> TaskCard {
     }
     TaskCard {
         key: task.key.clone(),
-        yard: task.yard.clone(),
+        yard: if task.yard.is_empty() { "Workshop".to_owned() } else { task.yard.clone() },
         what: task.what.clone(),
         place: task.place.clone(),
         earliest: task.window.earliest,
@@ -138,7 +138,7 @@ fn takes_lines(takes: &Takes) -> Vec<String> {
     if let Some((low, high)) = takes.minutes {
         lines.push(if (low - high).abs() < 0.5 { format!("{low:.0} min") } else { format!("{low:.0}–{high:.0} min") });
     }
-    lines.extend(takes.materials.iter().map(|(name, amount)| format!("{} of {name}", amount.rounded(3))));
+    lines.extend(takes.materials.iter().map(|(name, amount)| format!("{} of {}", amount.rounded(3), name.trim_start_matches("of "))));
     lines.extend(takes.machines.iter().cloned());
     lines.extend(takes.gear.iter().map(|gear| format!("wear: {gear}")));
     lines

@@ -107,7 +107,6 @@ impl Desk {
             .iter()
             .filter(|target| target.trouble == trouble)
             .flat_map(|target| &target.evidence)
-            .filter(|evidence| evidence.year <= self.today.year())
             .map(|evidence| Observation::from_lore(evidence, self.lore.standing(&evidence.control.source)))
             .collect();
         for row in self.book.beliefs_about(&control.key, trouble)? {
@@ -168,7 +167,8 @@ impl Desk {
         }
         let candidates: Vec<Candidate> =
             keys.iter().map(|c| Candidate { control: c, belief: &beliefs[&c.key], label: cards.get(&c.key) }).collect();
-        let bloom = self.in_bloom(yard);
+        let on_turf = trouble.hosts.iter().any(|h| h == "lawn");
+        let bloom = self.in_bloom(yard, if on_turf { AreaKind::Lawn } else { AreaKind::Bed });
         let futures = self.futures(yard, 14)?;
         let history = self.past_uses(yard, trouble)?;
         let plants: Option<Vec<String>> = yard.map.as_ref().filter(|m| !m.plants.is_empty() || !m.trees.is_empty()).map(plants_named);
@@ -208,12 +208,11 @@ impl Desk {
         })
     }
 
-    /// Area to treat: strata where the last verdict says that treating pays, else the patches with their margin, else the lawn.
+    /// Area to treat: the strata where the last verdict says that treating pays, else the patches with their margin, else all of it.
     fn area_to_treat(&self, yard: &YardOnDesk, trouble: &Trouble) -> Result<f64, DeskError> {
         let map = yard.map.as_ref().ok_or_else(|| DeskError::missing(format!("{} has no map", yard.row.name), "import one first"))?;
         let on_turf = trouble.hosts.iter().any(|h| h == "lawn");
         let kind = if on_turf { AreaKind::Lawn } else { AreaKind::Bed };
-        let patches: f64 = if on_turf { map.patches.iter().map(|p| area_m2(&p.polygon)).sum() } else { 0.0 };
         let whole: f64 = map.areas_of(kind).map(|a| area_m2(&a.polygon)).sum();
         if whole <= 0.0 {
             return Err(DeskError::missing(
@@ -221,10 +220,22 @@ impl Desk {
                 "draw one and import the map again",
             ));
         }
-        Ok(if patches > 0.0 { (patches * 1.25).min(whole) } else { whole })
+        let decision = self.book.latest_decision(yard.row.id, &trouble.key)?;
+        let named: Vec<String> = decision
+            .as_ref()
+            .and_then(|d| d.working.as_ref())
+            .and_then(|w| serde_json::from_value(w["strata"].clone()).ok())
+            .unwrap_or_default();
+        let strata = crate::scouting::strata_of(map, trouble, &yard.row.name)?;
+        let pays: f64 = strata.iter().filter(|(name, _)| named.contains(name)).map(|(_, area)| area).sum();
+        if pays > 0.0 {
+            return Ok(pays);
+        }
+        let poor: f64 = strata.iter().filter(|(name, _)| on_turf && name != "sound turf").map(|(_, area)| area).sum();
+        Ok(if poor > 0.0 { poor } else { whole })
     }
 
-    fn in_bloom(&self, yard: &YardOnDesk) -> Option<Vec<InBloom>> {
+    fn in_bloom(&self, yard: &YardOnDesk, treated: AreaKind) -> Option<Vec<InBloom>> {
         let map = yard.map.as_ref().filter(|map| !map.plants.is_empty())?;
         let south = yard.row.latitude.is_some_and(|l| l < 0.0);
         let month = self.today.month() as u8;
@@ -235,8 +246,10 @@ impl Desk {
             let (from, to) = (entry.bloom.from_month, entry.bloom.to_month);
             let open = if from <= to { (from..=to).contains(&month) } else { month >= from || month <= to };
             if open {
+                let here = map.areas_of(treated).any(|area| geo::Contains::contains(&area.polygon, &plant.point));
+                let within = here || found.get(&entry.key).is_some_and(|known| known.in_treated_area);
                 let bees = if entry.visitors.iter().any(|v| v.kind == "bees") { Seen::Yes } else { Seen::NotLooked };
-                found.insert(entry.key.clone(), InBloom { plant: entry.name.clone(), bees_visit: bees, in_treated_area: false });
+                found.insert(entry.key.clone(), InBloom { plant: entry.name.clone(), bees_visit: bees, in_treated_area: within });
             }
         }
         Some(found.into_values().collect())
@@ -265,7 +278,7 @@ impl Desk {
                 group: control.group.as_ref().map(|g| (g.scheme.clone(), g.code.clone())),
                 date: line.date,
                 generation: Some(i32::from(line.date.year())),
-                trouble: line.target.clone().unwrap_or_else(|| trouble.key.clone()),
+                trouble: line.target.as_deref().and_then(|name| self.trouble(name).ok()).unwrap_or(trouble).key.clone(),
                 rate: line.rate_text.as_deref().and_then(|t| Quantity::parse(t).ok()),
                 registration_number: line.registration_number.clone(),
             });
@@ -393,7 +406,7 @@ impl Desk {
             amount_m3: by(Kind::Volume),
             carrier_text: entry.carrier.clone(),
             carrier_m3: entry.carrier.as_deref().map(|t| read("carrier", t, Kind::Volume)).transpose()?.map(|q| q.si()),
-            target: Some(trouble.key.clone()),
+            target: Some(trouble.name.clone()),
             applicator,
             licence: firm.and_then(|f| f.licence),
             wind_m_s: entry.wind.as_deref().map(|t| read("wind", t, Kind::Speed)).transpose()?.map(|q| q.si()),
@@ -431,6 +444,53 @@ impl Desk {
         })?;
         self.finish_task(&format!("{}/treat/{}", slug(&on_desk.row.name), trouble.key), None)?;
         Ok(id)
+    }
+
+    /// What an application breaks: the card's rate, yearly limit and interval, the owner's forbidden days. It is recorded all the same, for
+    /// it is what happened; the warnings are for whoever answers for it.
+    ///
+    /// # Errors
+    /// An unknown yard or card.
+    pub fn application_warnings(&self, yard: &str, entry: &ApplicationEntry) -> Result<Vec<String>, DeskError> {
+        let yard = self.yard(yard)?;
+        let mut warnings = Vec::new();
+        let date = entry.date.unwrap_or(self.today);
+        let weekday = date.strftime("%A").to_string();
+        for day in yard.row.forbidden_days.iter().flatten() {
+            if day.eq_ignore_ascii_case(&weekday) || *day == date.to_string() {
+                warnings.push(format!("the owner forbids work on {day}"));
+            }
+        }
+        let Some(card) = self.book.label_card_named(&entry.card)? else { return Ok(warnings) };
+        let rate = entry.rate.as_deref().or(card.rate_text.as_deref()).and_then(|t| Quantity::parse(t).ok()).map(|q| q.si());
+        if let (Some(rate), Some(high)) = (rate, card.rate_high_si.or(card.rate_low_si))
+            && rate > high * 1.000_001
+        {
+            warnings.push(format!(
+                "the rate {} is above the card's {}",
+                entry.rate.clone().unwrap_or_default(),
+                card.rate_text.clone().unwrap_or_default()
+            ));
+        }
+        let earlier: Vec<_> =
+            self.book.applications_of(yard.row.id)?.into_iter().filter(|l| l.product == card.name && l.date <= date).collect();
+        if let (Some(days), Some(last)) = (card.minimum_interval_days, earlier.iter().map(|l| l.date).max()) {
+            let since = crate::week::days_between(last, date);
+            if f64::from(since) < days {
+                warnings.push(format!("{since} days after the last application on {last}; the card asks for {days:.0}"));
+            }
+        }
+        let this_year = earlier.iter().filter(|l| l.date.year() == date.year());
+        let used: f64 = this_year.filter_map(|l| l.rate_text.as_deref().and_then(|t| Quantity::parse(t).ok())).map(|q| q.si()).sum();
+        if let (Some(limit), Some(rate)) = (card.yearly_limit_si, rate)
+            && used + rate > limit * 1.000_001
+        {
+            warnings.push(format!(
+                "with this one the year's total is above the card's yearly limit of {}",
+                card.yearly_limit_text.clone().unwrap_or_default()
+            ));
+        }
+        Ok(warnings)
     }
 
     /// Writes a correction beside a line of the record: the old line stays.
@@ -651,10 +711,21 @@ fn science_card(card: &CardRow) -> Result<LabelCard, DeskError> {
         protective_gear: card.protective_gear.as_ref().map(|g| g.split([';', ',']).map(|s| s.trim().to_owned()).collect()),
         bees: card.bee_statement.clone(),
         forbids_bloom: mentions_bloom.filter(|m| *m),
+        water_distance: card.water_statement.as_deref().and_then(distance_said),
         water: card.water_statement.clone(),
+        children_and_pets: card.reentry_text.clone(),
         plants_injured: card.plants_injured.clone(),
         water_in: card.watering_in_depth_mm.and_then(|mm| Quantity::new(mm, "mm").ok()),
         ..LabelCard::default()
+    })
+}
+
+/// The first length that a statement names (`keep 25 ft from ponds`).
+fn distance_said(statement: &str) -> Option<Quantity> {
+    let words: Vec<&str> = statement.split_whitespace().collect();
+    words.windows(2).map(|pair| pair.join(" ")).chain(words.iter().map(|w| (*w).to_owned())).find_map(|text| {
+        let text = text.trim_end_matches(['.', ',', ';', ':']);
+        text.starts_with(|c: char| c.is_ascii_digit()).then(|| Quantity::parse_as(text, Kind::Length).ok()).flatten()
     })
 }
 

@@ -63,6 +63,18 @@ impl Desk {
     /// # Errors
     /// Every fault of the file, by feature; with `skip_bad` only what spoils it whole. Nothing is half-written.
     pub fn import_yard(&mut self, text: &str, file_name: &str, facts: &YardFacts, skip_bad: bool) -> Result<Imported, DeskError> {
+        for day in facts.forbidden_days.iter().flatten() {
+            let weekdays = ["monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday"];
+            if !weekdays.contains(&day.to_lowercase().as_str()) && day.parse::<jiff::civil::Date>().is_err() {
+                let remedy = "write a weekday such as `Sunday`, or a date such as `2015-08-29`".to_owned();
+                return Err(DeskError::Refused {
+                    what: "day that the owner forbids".to_owned(),
+                    value: day.clone(),
+                    why: "is neither a weekday nor a date".to_owned(),
+                    remedy,
+                });
+            }
+        }
         let reading = read_map(text, file_name, skip_bad).map_err(|e| DeskError::Map(e.to_string()))?;
         let name = facts.name.clone().unwrap_or_else(|| reading.yard.name.clone());
         let raw: Json = serde_json::from_str(text).map_err(|e| DeskError::Map(format!("{file_name}: {e}")))?;

@@ -86,7 +86,8 @@ fn a_sight_moves_its_clock_here_and_by_less_nearby() {
     assert!(desk.saw(YARD, key, None, None).unwrap_err().to_string().contains("--events"));
     let residual = desk.saw(YARD, &event.key, Some(early), Some("Jessamy Rook")).unwrap();
     assert!((residual + 12.0).abs() < 1e-9);
-    let of = |desk: &Desk, yard: &str| desk.season_events(yard, 0.0).unwrap().into_iter().find(|e| e.key == event.key).unwrap().p50.unwrap();
+    let of =
+        |desk: &Desk, yard: &str| desk.season_events(yard, 0.0).unwrap().into_iter().find(|e| e.key == event.key).unwrap().p50.unwrap();
     let elsewhere_before = middle;
     let (here, near) = (of(&desk, YARD), of(&desk, "Wrenhall"));
     assert!(here < middle, "{here} is not earlier than {middle}");

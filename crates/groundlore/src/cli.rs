@@ -493,7 +493,7 @@ pub(crate) struct StockArgs {
     /// Nursery.
     #[arg(long)]
     pub(crate) nursery: Option<String>,
-    /// An answer, as `roots=pass`; may be given more than once. Without any the checks are listed.
+    /// An answer, as `roots-at-edge=pass`; may be given more than once. Without any the checks are listed.
     #[arg(long, value_name = "CHECK=ANSWER")]
     pub(crate) answer: Vec<String>,
 }

@@ -118,7 +118,13 @@ fn screenful(desk: &Desk, thread: &Thread, after: &Aftermath, week: &Sheet, out:
     }
     let _ = writeln!(text, "\nMaps: 12 read, {} things found built or planted wrongly.", thread.faults);
     for verdict in [&thread.verdict, &thread.left] {
-        let wrong = verdict.verdict.p_wrong.map_or_else(String::new, |p| format!(", odds of being wrong {:.0} in 100", p * 100.0));
+        let wrong = verdict.verdict.p_wrong.map_or_else(String::new, |p| {
+            if p < 0.005 {
+                ", odds of being wrong under 1 in 100".to_owned()
+            } else {
+                format!(", odds of being wrong {:.0} in 100", p * 100.0)
+            }
+        });
         let money = verdict.verdict.costs.as_ref().map_or_else(String::new, |c| format!("; leave ${:.0}, treat ${:.0}", c.leave, c.treat));
         let _ = writeln!(text, "Counted at {}: {}{wrong}{money}.", verdict.yard, words(&verdict.verdict.answer));
     }

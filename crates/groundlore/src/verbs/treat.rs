@@ -22,6 +22,11 @@ pub(crate) fn run(place: &Place, options: &Show, verb: &TreatVerb) -> Outcome<Ex
             Ok(ExitCode::SUCCESS)
         }
         TreatVerb::Record(args) => {
+            for warning in desk.application_warnings(&args.yard, &application(args))? {
+                note(&format!(
+                    "WARNING: {warning}; it is recorded as it happened: say why in a correction, and tell whoever answers for it"
+                ));
+            }
             let line = desk.record_application(&args.yard, &args.trouble, &application(args))?;
             say(&format!("line {line} is in the record"));
             show(options, &line, || Ok(desk.record_sheet(&args.yard)?))

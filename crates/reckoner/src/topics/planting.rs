@@ -41,6 +41,6 @@ fn spacing(given: &Given) -> Result<Worked, ReckonError> {
         worked.line(format!("on {area}: {exact:.4}, so {plants} plants"));
         worked.put("plants", Output::Number(plants));
     }
-    worked.put("per_100ft2", Output::Number(per_100ft2));
+    worked.put("per_100ft2", Output::Number(crate::answer::tidy(groundlore_quantity::Quantity::bare(per_100ft2)).value));
     Ok(worked)
 }
