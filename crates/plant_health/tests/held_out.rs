@@ -198,8 +198,9 @@ fn no_danger_of_another_hand_is_missed_and_innocent_lines_pass() {
     assert!(missed.is_empty() && alarmed.len() <= 2, "missed: {missed:#?}, false alarms: {alarmed:#?}");
 }
 
+// Untuned it scored 22 of 25; on 2026-11-25 its three misses were mended, so its score since is no longer that of an unread set.
 #[test]
-fn a_set_never_tuned_on_tells_how_many_dangers_are_caught() {
+fn the_seventh_set_tells_how_many_dangers_are_caught() {
     let lines: Lines = toml::from_str(include_str!("data/held_out_dangers_seventh.toml")).unwrap();
     let missed: Vec<String> = lines.danger.iter().map(|l| l.text.clone()).filter(|t| screen(t).is_empty()).collect();
     let alarmed: Vec<String> = lines.innocent.iter().map(|l| l.text.clone()).filter(|t| !screen(t).is_empty()).collect();
