@@ -168,6 +168,24 @@ pub(crate) fn r(value: f64) -> f64 {
     if rounded.is_finite() { rounded + 0.0 } else { 0.0 }
 }
 
+/// Width that text of a size takes, about: half its size a letter (a serif face's mean, common practice).
+pub(crate) fn room_for(text: &str, size: f64) -> f64 {
+    text.chars().count() as f64 * size * LETTER
+}
+
+/// Mean width of a letter as a share of the size: 6.2 at 12.5.
+const LETTER: f64 = 0.496;
+
+/// Text cut with an ellipsis so that it takes no more than a width.
+pub(crate) fn shortened(text: &str, width: f64, size: f64) -> String {
+    if room_for(text, size) <= width {
+        return text.to_owned();
+    }
+    let fit = (width / (size * LETTER)).floor().max(1.0) as usize;
+    let kept: String = text.chars().take(fit - 1).collect();
+    format!("{}…", kept.trim_end_matches([' ', ',', ';']))
+}
+
 /// Escapes text for XML.
 pub fn escape(text: &str) -> String {
     text.chars().fold(String::with_capacity(text.len()), |mut out, c| {

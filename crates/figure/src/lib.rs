@@ -19,6 +19,7 @@ pub mod canvas;
 pub mod cause_bars;
 pub mod density_chart;
 pub mod efficacy_curve;
+mod map_labels;
 pub mod season_band;
 pub mod stop_chart;
 pub mod yard_map;

@@ -1,6 +1,6 @@
 //! Events of a year with their 10/50/90 % days, and today.
 
-use crate::canvas::{ACCENT, Anchor, Canvas, INK, SOFT, Scale};
+use crate::canvas::{ACCENT, Anchor, Canvas, INK, SOFT, Scale, room_for, shortened};
 use jiff::civil::{Date, date};
 
 /// One event.
@@ -20,9 +20,12 @@ pub struct BandRow {
     pub remembered: bool,
 }
 
+/// Size of the names.
+const NAMES: f64 = 12.5;
+
 /// Draws the year of `today`: a bar from 10 % to 90 %, a mark at 50 %, a line at today.
 pub fn draw(rows: &[BandRow], today: Date, width: f64) -> String {
-    let left = (width * 0.42).min(310.0);
+    let left = rows.iter().map(|row| room_for(&row.name, NAMES) + 20.0).fold(60.0, f64::max).min(width * 0.48);
     let top = 34.0;
     let height = top + 24.0 * rows.len() as f64 + 12.0;
     let first = date(today.year(), 1, 1);
@@ -38,7 +41,7 @@ pub fn draw(rows: &[BandRow], today: Date, width: f64) -> String {
     }
     for (place, row) in rows.iter().enumerate() {
         let y = top + 24.0 * place as f64 + 8.0;
-        canvas.text((8.0, y + 4.0), 12.5, Anchor::Start, INK, &row.name);
+        canvas.text((8.0, y + 4.0), NAMES, Anchor::Start, INK, &shortened(&row.name, left - 20.0, NAMES));
         let bar_end = row.p90.map_or(width - 16.0, at);
         if let Some(from) = row.p10 {
             let size = ((bar_end - at(from)).max(3.0), 10.0);
@@ -54,4 +57,19 @@ pub fn draw(rows: &[BandRow], today: Date, width: f64) -> String {
     canvas.line((at(today), top - 20.0), (at(today), height - 6.0), ACCENT, 1.6);
     canvas.label((at(today), top - 22.0), 11.0, Anchor::Middle, "today");
     canvas.finish()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn names_are_cut_before_the_bars_begin() {
+        let day = |month, at| Some(date(2015, month, at));
+        let name = "large larvae, about to drop, Sawfly larvae of the evergreen hedge";
+        let row = BandRow { name: name.to_owned(), p10: day(1, 1), p50: day(2, 1), p90: day(3, 1), note: String::new(), remembered: false };
+        let svg = draw(&[row], date(2015, 8, 17), 360.0);
+        assert!(svg.contains(r#"<rect x="172.8""#), "the bars begin at 48 % of the width: {svg}");
+        assert!(svg.contains("large larvae, about to…"), "{svg}");
+    }
 }

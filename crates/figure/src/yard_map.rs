@@ -1,6 +1,7 @@
 //! A yard's map to scale: areas by pattern, trees, patches, and numbered stops.
 
-use crate::canvas::{ACCENT, Anchor, Canvas, INK, PAPER, SOFT};
+use crate::canvas::{ACCENT, Anchor, Canvas, INK, PAPER, SOFT, shortened};
+use crate::map_labels::{self, Ground, Labels};
 
 /// A ring of points, metres east and north.
 pub type Ring = Vec<(f64, f64)>;
@@ -54,7 +55,8 @@ fn fill_of(kind: &str) -> (&'static str, &'static str) {
     }
 }
 
-/// Draws the map, `width` units wide; the height follows.
+/// Draws the map, `width` units wide; the height follows. Names stand on their own ground, none over another; what finds no room is
+/// lettered, and named in a key below the map.
 pub fn draw(map: &YardMap, width: f64) -> String {
     let points = map
         .shapes
@@ -74,12 +76,13 @@ pub fn draw(map: &YardMap, width: f64) -> String {
     let height = up * scale + 2.0 * margin + 26.0;
     let left = (width - across * scale) / 2.0;
     let place = |p: (f64, f64)| (left + (p.0 - low.0) * scale, margin + (high.1 - p.1) * scale);
-    let mut canvas = Canvas::new(width, height, &map.title);
+    let labels = labels_of(map, (width, height - 26.0), &place);
+    let mut canvas = Canvas::new(width, height + key_height(&labels), &map.title);
     for shape in &map.shapes {
         let (fill, stroke) = fill_of(&shape.kind);
         let rings: Vec<Ring> = shape.rings.iter().map(|ring| ring.iter().map(|p| place(*p)).collect()).collect();
         if shape.kind == "edge" {
-            canvas.path(&rings[0], stroke, 2.5);
+            rings.first().into_iter().for_each(|line| canvas.path(line, stroke, 2.5));
         } else {
             canvas.rings(&rings, fill, stroke, if shape.kind == "patch" { 1.6 } else { 1.0 });
         }
@@ -91,11 +94,6 @@ pub fn draw(map: &YardMap, width: f64) -> String {
         }
         canvas.circle(at, 3.5, INK, PAPER);
     }
-    for shape in map.shapes.iter().filter(|s| s.kind != "edge") {
-        if let Some(at) = shape.rings.first().and_then(middle) {
-            canvas.label(place(at), 12.0, Anchor::Middle, &shape.name);
-        }
-    }
     if map.stops.len() > 1 {
         let walk: Vec<(f64, f64)> = map.stops.iter().map(|p| place(*p)).collect();
         canvas.path(&walk, ACCENT, 0.8);
@@ -106,8 +104,41 @@ pub fn draw(map: &YardMap, width: f64) -> String {
         canvas.circle(at, 8.0, if open { PAPER } else { ACCENT }, ACCENT);
         canvas.text((at.0, at.1 + 3.6), 10.5, Anchor::Middle, if open { ACCENT } else { PAPER }, &(number + 1).to_string());
     }
+    for (at, text) in &labels.on_map {
+        canvas.label(*at, map_labels::SIZE, Anchor::Middle, text);
+    }
     north_and_scale(&mut canvas, scale, height);
+    key(&mut canvas, &labels, height);
     canvas.finish()
+}
+
+/// Places the names off the stops and the trunks.
+fn labels_of(map: &YardMap, size: (f64, f64), place: &impl Fn((f64, f64)) -> (f64, f64)) -> Labels {
+    let taken = |at: &(f64, f64), half: f64| {
+        let (x, y) = place(*at);
+        ((x - half, y - half), (x + half, y + half))
+    };
+    let trunks = map.trees.iter().map(|tree| taken(&tree.at, 4.0));
+    let boxes: Vec<_> = map.stops.iter().map(|stop| taken(stop, 9.0)).chain(trunks).collect();
+    let ring = |ring: &Ring| ring.iter().map(|p| place(*p)).collect();
+    let areas = map.shapes.iter().filter(|s| s.kind != "edge");
+    let grounds: Vec<Ground<'_>> = areas.map(|s| Ground { name: &s.name, rings: s.rings.iter().map(ring).collect() }).collect();
+    map_labels::place(&grounds, size, &boxes)
+}
+
+/// Lines of the key, two names a line.
+fn key_height(labels: &Labels) -> f64 {
+    if labels.key.is_empty() { 0.0 } else { 18.0 * labels.key.len().div_ceil(2) as f64 + 8.0 }
+}
+
+fn key(canvas: &mut Canvas, labels: &Labels, top: f64) {
+    let half = (canvas.width() - 40.0) / 2.0;
+    for (place, (mark, name)) in labels.key.iter().enumerate() {
+        let at = (20.0 + half * (place % 2) as f64, top + 14.0 + 18.0 * (place / 2) as f64);
+        canvas.text(at, map_labels::SIZE, Anchor::Start, ACCENT, mark);
+        let name = shortened(name, half - 30.0, map_labels::SIZE);
+        canvas.text((at.0 + 20.0, at.1), map_labels::SIZE, Anchor::Start, INK, &name);
+    }
 }
 
 fn north_and_scale(canvas: &mut Canvas, scale: f64, height: f64) {
@@ -129,9 +160,4 @@ pub(crate) fn bounds(points: impl Iterator<Item = (f64, f64)>) -> Option<((f64, 
         let (low, high) = found.unwrap_or((p, p));
         Some(((p.0.min(low.0), p.1.min(low.1)), (p.0.max(high.0), p.1.max(high.1))))
     })
-}
-
-fn middle(ring: &Ring) -> Option<(f64, f64)> {
-    let (low, high) = bounds(ring.iter().copied())?;
-    Some((f64::midpoint(low.0, high.0), f64::midpoint(low.1, high.1)))
 }
