@@ -7,6 +7,8 @@ use crate::futures::Kind;
 
 /// Makers that stand for comparison: past dates and the plain ensemble.
 const RIVALS: usize = 2;
+/// The place of the default kind among the usual makers.
+const DEFAULT_MAKER: usize = 2;
 
 const INTRODUCTION: &str = "\
 Every judged year is forecast from the years before it alone, as if it were today, and compared with what came. This shows whether the odds \
@@ -81,7 +83,7 @@ impl Report {
     }
 
     /// The reliability figure as SVG: for each chance given, the share of years that came by its date. On the diagonal the odds are honest. One
-    /// panel for each period; makers differ by dash and by the letter at their line, so that it reads in grey.
+    /// panel for each period; makers differ by dash, so that it reads in grey; two standard errors of the default kind are shaded.
     #[must_use]
     pub fn reliability_svg(&self) -> String {
         let panels = self.periods.len().max(1);
@@ -92,6 +94,10 @@ impl Report {
              <desc>Across: the chance given that the event comes by a date. Up: the share of years in which it did, less that chance, in hundredths.</desc>\n\
              <rect width=\"{width}\" height=\"400\" fill=\"white\"/>\n"
         );
+        svg.push_str(
+            "<text x=\"20\" y=\"14\">Years in which the event had come by a date, less the chance given for it, in hundredths; shaded: two \
+             standard errors</text>\n<text x=\"20\" y=\"366\">Across: the chance given</text>\n",
+        );
         for (place, period) in self.periods.iter().enumerate() {
             panel(&mut svg, period, 50.0 + 300.0 * place as f64);
         }
@@ -99,7 +105,7 @@ impl Report {
             let x = 50 + 170 * maker;
             let _ = writeln!(
                 svg,
-                "<line x1=\"{x}\" y1=\"380\" x2=\"{}\" y2=\"380\" {}/><text x=\"{}\" y=\"384\">{name}</text>",
+                "<line x1=\"{x}\" y1=\"386\" x2=\"{}\" y2=\"386\" {}/><text x=\"{}\" y=\"390\">{name}</text>",
                 x + 40,
                 stroke(maker),
                 x + 46
@@ -145,7 +151,20 @@ fn panel(svg: &mut String, period: &Period, left: f64) {
     const MOST: f64 = 0.10;
     let across = |chance: f64| left + 240.0 * chance;
     let up = |off: f64| 190.0 - 140.0 * (off / MOST).clamp(-1.0, 1.0);
-    let _ = writeln!(svg, "<text x=\"{left}\" y=\"30\">{} {}–{}</text>", period.purpose, period.first_year, period.last_year);
+    let _ = writeln!(svg, "<text x=\"{left}\" y=\"38\">{} {}–{}</text>", period.purpose, period.first_year, period.last_year);
+    let off = |maker: usize, errors: f64| {
+        let point = |(chance, shares): &(f64, Vec<Figure>)| {
+            let share = shares[maker];
+            format!("{:.1} {:.1}", across(*chance), up(share.value - chance + errors * share.error))
+        };
+        period.reliability.iter().map(point).collect::<Vec<String>>()
+    };
+    let makers = period.reliability.first().map_or(0, |(_, shares)| shares.len());
+    if makers > DEFAULT_MAKER {
+        let back: Vec<String> = off(DEFAULT_MAKER, -2.0).into_iter().rev().collect();
+        let around = [off(DEFAULT_MAKER, 2.0), back].concat().join(" L");
+        let _ = writeln!(svg, "<path d=\"M{around} Z\" fill=\"#e2e2e2\"/>");
+    }
     for step in -2..=2 {
         let off = f64::from(step) * 0.05;
         let y = up(off);
@@ -157,11 +176,8 @@ fn panel(svg: &mut String, period: &Period, left: f64) {
         let chance = f64::from(step) / 4.0;
         let _ = writeln!(svg, "<text x=\"{}\" y=\"350\" text-anchor=\"middle\">{:.0} %</text>", across(chance), 100.0 * chance);
     }
-    let makers = period.reliability.first().map_or(0, |(_, shares)| shares.len());
     for maker in 0..makers {
-        let points: Vec<String> =
-            period.reliability.iter().map(|(chance, shares)| format!("{:.1},{:.1}", across(*chance), up(shares[maker] - chance))).collect();
-        let _ = writeln!(svg, "<polyline points=\"{}\" {}/>", points.join(" "), stroke(maker));
+        let _ = writeln!(svg, "<path d=\"M{}\" {}/>", off(maker, 0.0).join(" L"), stroke(maker));
     }
 }
 

@@ -87,8 +87,8 @@ pub struct Period {
     pub last_year: i16,
     /// All events together, then each event: over all leads, then each lead that has cases.
     pub groups: Vec<Group>,
-    /// For the reliability figure: a probability, and for each maker the share of cases that came by the date it gave that probability.
-    pub reliability: Vec<(f64, Vec<f64>)>,
+    /// For the reliability figure: a chance, and for each maker the share of cases that came by the date it gave that chance.
+    pub reliability: Vec<(f64, Vec<Figure>)>,
 }
 
 impl Period {
@@ -179,15 +179,13 @@ pub(super) fn period(cases: &[Case], names: &[String], purpose: &str, first: i16
             }
         }
     }
-    let shares = |probability: f64| {
-        let by = |maker: usize| {
-            let part = |case: &&Case| {
-                let (from, to) = case.scores[maker].place;
-                ((probability - from) / (to - from)).clamp(0.0, 1.0)
-            };
-            cases.iter().map(part).sum::<f64>() / cases.len() as f64
+    let shares = |chance: f64| {
+        let part = |case: &Case, maker: usize| {
+            let (from, to) = case.scores[maker].place;
+            ((chance - from) / (to - from)).clamp(0.0, 1.0)
         };
-        (probability, (0..names.len()).map(by).collect())
+        let share = |maker: usize| bootstrap(&year_sums(&cases, &|case| Some(part(case, maker))));
+        (chance, (0..names.len()).map(share).collect())
     };
     let reliability = (1..20).map(|step| shares(f64::from(step) / 20.0)).collect();
     Some(Period { purpose: purpose.to_owned(), first_year, last_year, groups, reliability })
@@ -196,20 +194,21 @@ pub(super) fn period(cases: &[Case], names: &[String], purpose: &str, first: i16
 /// Sums of one figure over the cases of each year: the sum and the number.
 type YearSums = Vec<(f64, f64)>;
 
-fn group(cases: &[&Case], names: &[String], event: Option<String>, lead: Option<Lead>) -> Group {
-    let mut years: Vec<i16> = cases.iter().map(|case| case.year).collect();
-    years.dedup();
-    years.sort_unstable();
-    years.dedup();
-    let sums = |figure: &dyn Fn(&Case) -> Option<f64>| -> YearSums {
-        let mut sums = vec![(0.0, 0.0); years.len()];
-        for case in cases {
-            if let (Some(value), Ok(year)) = (figure(case), years.binary_search(&case.year)) {
-                sums[year] = (sums[year].0 + value, sums[year].1 + 1.0);
-            }
+/// The sums of a figure by year; cases without it do not count.
+fn year_sums(cases: &[&Case], figure: &dyn Fn(&Case) -> Option<f64>) -> YearSums {
+    let mut sums: std::collections::BTreeMap<i16, (f64, f64)> = std::collections::BTreeMap::new();
+    for case in cases {
+        let sum = sums.entry(case.year).or_default();
+        if let Some(value) = figure(case) {
+            *sum = (sum.0 + value, sum.1 + 1.0);
         }
-        sums
-    };
+    }
+    sums.into_values().collect()
+}
+
+fn group(cases: &[&Case], names: &[String], event: Option<String>, lead: Option<Lead>) -> Group {
+    let sums = |figure: &dyn Fn(&Case) -> Option<f64>| year_sums(cases, figure);
+    let years = sums(&|_| None).len();
     let makers = names.iter().enumerate().map(|(maker, name)| MakerScore {
         maker: name.clone(),
         coverage: WINDOWS.map(|window| bootstrap(&sums(&|case| Some(case.scores[maker].inside(window))))),
@@ -217,7 +216,7 @@ fn group(cases: &[&Case], names: &[String], event: Option<String>, lead: Option<
         crps_days: bootstrap(&sums(&|case| Some(case.scores[maker].crps_days))),
         less_plain_days: bootstrap(&sums(&|case| Some(case.scores[maker].crps_days - case.scores[PLAIN].crps_days))),
     });
-    Group { event, lead, cases: cases.len(), years: years.len(), makers: makers.collect() }
+    Group { event, lead, cases: cases.len(), years, makers: makers.collect() }
 }
 
 /// The mean over all cases and its standard error when whole years are drawn with replacement.

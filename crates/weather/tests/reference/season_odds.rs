@@ -85,6 +85,8 @@ fn all_events_are_answered_in_the_shape_asked_for() {
         }
         assert!(event["never"].is_number() && event.get("happened").is_none());
     }
+    let unknown = answer(&super::milwaukee(), None, date(2000, 4, 15), Some("first-snow"), None).unwrap();
+    assert!(unknown.events.is_empty());
     let back: SeasonAnswer = serde_json::from_value(json).unwrap();
     assert_eq!(back, answered);
 }
