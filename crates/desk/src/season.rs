@@ -4,7 +4,9 @@ use crate::{Desk, DeskError};
 use groundlore_figure::season_band::{self, BandRow};
 use groundlore_plant_health::clock::{Standing, Window};
 use groundlore_sheet::{Block, Sheet};
-use groundlore_weather::Odds;
+use groundlore_weather::against_record::{HeatStanding, RainStanding, heat_standing, rain_standing};
+use groundlore_weather::drought::index_words;
+use groundlore_weather::{Cutoff, DegreeDays, Hemisphere, Method, Odds};
 use jiff::civil::Date;
 
 /// A frost date with its odds.
@@ -29,6 +31,10 @@ pub struct Season {
     pub stages: Vec<(String, Window)>,
     /// Frosts.
     pub frosts: Vec<FrostDay>,
+    /// This year's heat so far against the record, above 32 °F (0 °C) and 50 °F (10 °C).
+    pub heat: Vec<(String, HeatStanding)>,
+    /// The rain of the last weeks against the record.
+    pub rain: Vec<RainStanding>,
 }
 
 /// A window's odds in a line.
@@ -89,7 +95,15 @@ impl Desk {
             odds: if last { Odds::from_last_dates(&dates, self.today) } else { Odds::from_dates(&dates, self.today) },
         })
         .collect();
-        Ok(Season { yard: yard.row.name, station, futures: ensemble.futures().len(), stages, frosts })
+        let series = self.stations.series(&self.book, &station)?;
+        let start = if series.hemisphere() == Hemisphere::South { (7, 1) } else { (1, 1) };
+        let mut heat = Vec::new();
+        for (base_c, name) in [(0.0, "32 °F"), (10.0, "50 °F")] {
+            let model = DegreeDays::new(Method::Average, base_c, None, Cutoff::None)?;
+            heat.extend(heat_standing(&series, model, start, self.today).map(|standing| (name.to_owned(), standing)));
+        }
+        let rain = [30, 90].into_iter().filter_map(|days| rain_standing(&series, days, self.today)).collect();
+        Ok(Season { yard: yard.row.name, station, futures: ensemble.futures().len(), stages, frosts, heat, rain })
     }
 
     /// The season as a sheet for the owner: a band figure, and what is past, now and to come.
@@ -117,6 +131,10 @@ impl Desk {
             .collect::<Vec<_>>()
             .join("; ");
         sheet.push(Block::Figure { svg: season_band::draw(&rows, self.today, 720.0), alt, caption: "Bars run from the day by which 1 year of 10 has it to 9 of 10; the mark is the middle year. Hollow bars rest on memory or common practice, or are days of the calendar without odds.".to_owned() });
+        let standing = against_the_record(&season);
+        if !standing.is_empty() {
+            sheet.push(Block::table("This year against the record", &["what", "this year", "middle year", "rank", "so"], standing));
+        }
         for (heading, wanted) in [("Now", Standing::Now), ("To come", Standing::NotYet), ("Past", Standing::Over)] {
             let lines: Vec<Vec<String>> = season
                 .stages
@@ -146,6 +164,28 @@ impl Desk {
         sheet.foot.push("A date here is a chance, not a promise: look at the ground before acting on it.".to_owned());
         Ok(sheet)
     }
+}
+
+/// Heat and rain of this year beside the record's, a row each.
+fn against_the_record(season: &Season) -> Vec<Vec<String>> {
+    let rank = |rank: f64, years: usize| format!("above {:.0} of {years} years", rank * years as f64);
+    let heat = season.heat.iter().map(|(base, h)| {
+        let so = match h.days_ahead {
+            Some(0) => "as the middle year".to_owned(),
+            Some(days) if days > 0 => format!("{days} days early"),
+            Some(days) => format!("{} days late", -days),
+            None => "beyond the middle year".to_owned(),
+        };
+        let what = format!("heat above {base} since {}", h.since.strftime("%-d %b"));
+        let fahrenheit = |celsius: f64| format!("{:.0} °F-days", celsius * 1.8);
+        vec![what, fahrenheit(h.total), fahrenheit(h.median), rank(h.rank, h.years), so]
+    });
+    let rain = season.rain.iter().map(|r| {
+        let so = r.index.map_or_else(|| "–".to_owned(), |i| index_words(i).to_owned());
+        let inches = |mm: f64| format!("{:.1} in", mm / 25.4);
+        vec![format!("rain of the last {} days", r.days), inches(r.total_mm), inches(r.median_mm), rank(r.rank, r.years), so]
+    });
+    heat.chain(rain).collect()
 }
 
 fn band_row(trouble: &str, window: &Window) -> BandRow {

@@ -64,6 +64,7 @@
 //! ```
 #![cfg_attr(test, allow(clippy::unwrap_used))]
 
+pub mod against_record;
 pub mod calendar;
 pub mod check;
 pub mod chill;
