@@ -32,7 +32,7 @@
     said.textContent = words;
   };
   box.append(said, button("−1", "One less", -1), button("+1", "One more found", 1));
-  form.prepend(box);
+  form.querySelector(".more").before(box);
   field.addEventListener("input", say);
   say();
 })();

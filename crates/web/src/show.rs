@@ -1,7 +1,7 @@
 //! A sheet as HTML: one renderer for every page, so that a figure, its reasons and its cautions read the same everywhere.
 
 use crate::figure::responsive;
-use groundlore_sheet::{Block, Check, CheckState, KeyFigure, Sheet, Table, TaskCard, Tone};
+use groundlore_sheet::{Block, Check, CheckState, Column, KeyFigure, Sheet, Table, TaskCard, Tone};
 use jiff::civil::Date;
 use maud::{Markup, PreEscaped, html};
 
@@ -122,29 +122,49 @@ fn key_figures(figures: &[KeyFigure]) -> Markup {
     } } } }
 }
 
-/// A table in a box of its own that scrolls sideways where it is too wide; its caption stands above the box and keeps the page's width.
+/// A table in a box of its own; its caption stands above the box and keeps the page's width. On a narrow window the style sheet stacks
+/// each row as a block with the column's heading before each value; the roles say it is still a table.
 fn table(of: &Table, walk: &mut Walk) -> Markup {
     walk.tables += 1;
     let id = format!("{}-table-{}", walk.mark, walk.tables);
     let caption = (!of.caption.is_empty()).then_some(id.as_str());
     html! {
         @if let Some(id) = caption { p.caption id=(id) { (prose(&of.caption)) } }
-        div.scroll tabindex="0" role="group" aria-labelledby=[caption] aria-label=[caption.is_none().then_some("Table")] { table aria-labelledby=[caption] {
-            thead { tr { @for column in &of.columns { @if column.name.is_empty() { td { } } @else { th scope="col" class=[column.numeric.then_some("number")] { (column.name) } } } } }
-            tbody {
+        div.scroll tabindex="0" role="group" aria-labelledby=[caption] aria-label=[caption.is_none().then_some("Table")] { table role="table" aria-labelledby=[caption] {
+            thead role="rowgroup" { tr role="row" { @for column in &of.columns { (column_head(column)) } } }
+            tbody role="rowgroup" {
                 @for row in &of.rows { (table_row(of, row)) }
                 @for _ in 0..of.blank_rows { tr.on-paper { @for _ in &of.columns { td { } } } }
             }
-            @if let Some(total) = &of.total { tfoot { (table_row(of, total)) } }
+            @if let Some(total) = &of.total { tfoot role="rowgroup" { (table_row(of, total)) } }
         } }
     }
 }
 
+fn column_head(column: &Column) -> Markup {
+    html! { @if column.name.is_empty() { td role="cell" { } } @else {
+        th scope="col" role="columnheader" class=[column.numeric.then_some("number")] { (column.name) }
+    } }
+}
+
 fn table_row(of: &Table, row: &[String]) -> Markup {
-    html! { tr { @for (place, cell) in row.iter().enumerate() {
-        @let number = of.columns.get(place).is_some_and(|column| column.numeric).then_some("number");
-        @if place == 0 && !cell.is_empty() { th scope="row" class=[number] { (prose(cell)) } } @else { td class=[number] { (prose(cell)) } }
+    html! { tr role="row" { @for (place, cell) in row.iter().enumerate() {
+        @let column = of.columns.get(place);
+        @let number = column.is_some_and(|column| column.numeric).then_some("number");
+        @let label = column.map(|column| capital(&column.name)).filter(|name| !name.is_empty());
+        @if cell.is_empty() { td role="cell" class=[number] { } }
+        @else if place == 0 { th scope="row" role="rowheader" class=[number] data-label=[label] { (value(cell)) } }
+        @else { td role="cell" class=[number] data-label=[label] { (value(cell)) } }
     } } }
+}
+
+/// A cell's text; where it has parts (code, lines) they are held together, since on narrow windows a cell is a grid of heading and value.
+fn value(cell: &str) -> Markup {
+    if cell.contains(['`', '\n']) {
+        html! { span { (prose(cell)) } }
+    } else {
+        prose(cell)
+    }
 }
 
 fn check_line(check: &Check) -> Markup {
@@ -250,6 +270,14 @@ mod tests {
             let html = shown(Block::Checks { checks: vec![Check { what: "w".to_owned(), state, why: String::new() }] });
             assert!(html.contains(&format!(">{}<", state.word())), "{html}");
         }
+    }
+
+    #[test]
+    fn a_value_of_a_table_carries_its_heading_for_narrow_windows() {
+        let html = shown(Block::table("", &["area", "size"], vec![vec!["Lawn".to_owned(), "90 ft²".to_owned()]]));
+        assert!(html.contains(r#"role="rowheader" data-label="Area">Lawn<"#), "{html}");
+        assert!(html.contains(r#"data-label="Size">90 ft²<"#), "{html}");
+        assert!(html.contains(r#"role="columnheader">size<"#), "{html}");
     }
 
     #[test]

@@ -61,6 +61,9 @@ fn plan_task(desk: &mut Desk, asked: &Asked) -> Result<Reply, Fault> {
 #[derive(Debug, Default, Serialize, Deserialize)]
 struct Draft {
     counts: BTreeMap<usize, Option<u64>>,
+    /// Which species those of a stop were, where somebody looked.
+    #[serde(default)]
+    kinds: BTreeMap<usize, String>,
 }
 
 impl Draft {
@@ -87,6 +90,21 @@ impl Draft {
             .filter(|stop| stop.stratum == stratum)
             .filter_map(|stop| self.counts.get(&stop.number).copied().flatten())
             .collect()
+    }
+
+    /// Finds of a species at the stops where somebody told it; none where nobody did anywhere.
+    fn told(&self, plan: &YardPlan, species: &str) -> Option<u64> {
+        let of_species = |stop: &&Stop| self.kinds.get(&stop.number).is_some_and(|kind| kind == species);
+        plan.plan.stops.iter().filter(of_species).filter_map(|stop| self.counts.get(&stop.number).copied().flatten()).reduce(|a, b| a + b)
+    }
+
+    /// Writes a count and, if it was looked at, the kind.
+    fn set(&mut self, stop: usize, found: Option<u64>, kind: Option<String>) {
+        self.counts.insert(stop, found);
+        match kind.filter(|_| found.is_some_and(|n| n > 0)) {
+            Some(kind) => self.kinds.insert(stop, kind),
+            None => self.kinds.remove(&stop),
+        };
     }
 
     /// The next stop that is open: not counted, and in a stratum that the stop rule still asks for.
@@ -116,7 +134,7 @@ fn count_page(asked: &Asked, plan: &YardPlan, draft: &Draft, wished: Option<usiz
         Some(number) => plan.plan.stops.iter().find(|stop| stop.number == number),
         None => draft.next(plan, 0),
     };
-    let about_finish = fault.is_some_and(|fault| fault.field.as_deref() != Some("count"));
+    let about_finish = fault.is_some_and(|fault| !matches!(fault.field.as_deref(), Some("count" | "kind")));
     let mut page = Page::titled(Room::Yards, format!("{} at {}", plan.name, plan.yard)).after_fault(fault).after(html! {
         @match stop {
             Some(stop) => (stop_form(asked, plan, draft, stop, fault.filter(|_| !about_finish))),
@@ -125,7 +143,7 @@ fn count_page(asked: &Asked, plan: &YardPlan, draft: &Draft, wished: Option<usiz
         h2 { "So far" }
         (progress(plan, draft))
         (stop_list(asked, plan, draft))
-        @if !draft.counts.is_empty() { (finish_form(asked, plan, fault.filter(|_| about_finish))) }
+        @if !draft.counts.is_empty() { (finish_form(asked, plan, draft, fault.filter(|_| about_finish))) }
     });
     page.script = stop.is_some();
     page.way_out = Some((url::yard(&plan.yard, "troubles"), "Leave; counts stay"));
@@ -140,7 +158,8 @@ fn stop_form(asked: &Asked, plan: &YardPlan, draft: &Draft, stop: &Stop, fault: 
     let lines = rule(plan, &stop.stratum).and_then(|rule| rule.rows.iter().find(|row| row.samples as usize == samples));
     let few = lines.and_then(|row| row.few_at_most).map(|n| n.to_string()).unwrap_or_default();
     let many = lines.map(|row| row.many_from.to_string()).unwrap_or_default();
-    let form = Form::new("stop", asked, fault).with("count", own.map(|n| n.to_string()).unwrap_or_default());
+    let kind = draft.kinds.get(&stop.number).cloned().unwrap_or_default();
+    let form = Form::new("stop", asked, fault).with("count", own.map(|n| n.to_string()).unwrap_or_default()).with("kind", kind);
     html! {
         p.stop { "Stop " strong { (stop.number) } " of " (plan.plan.stops.len()) ", " strong { (stop.stratum) } }
         p.total role="status" {
@@ -148,14 +167,15 @@ fn stop_form(asked: &Asked, plan: &YardPlan, draft: &Draft, stop: &Stop, fault: 
             @if !many.is_empty() { br; "With this one: " @if !few.is_empty() { "few enough at " strong { (few) } " or less, " } "enough to matter from " strong { (many) } "." }
         }
         (form.summary())
-        form method="post" action=(at(asked, "count")) {
-            input type="hidden" name="stop" value=(stop.number);
-            div.pad role="group" aria-label={ "How many at stop " (stop.number) "?" } { @for n in 0..9 { button name="quick" value=(n) { (n) } } }
-        }
         form method="post" action=(at(asked, "count")) data-tally="" data-total=(total) data-few=(few) data-many=(many) {
             input type="hidden" name="stop" value=(stop.number);
+            // The first button answers the Enter key: it must keep what is typed, not the zero of the pad.
+            button.unseen tabindex="-1" { "Keep and go on" }
+            (kind_asked(&form, plan))
+            div.pad role="group" aria-label={ "How many at stop " (stop.number) "?" } { @for n in 0..9 { button name="quick" value=(n) { (n) } } }
             div.more { (form.whole("count", "Nine or more: how many?", "")) button.first { "Keep and go on" } }
         }
+        (kinds_told(plan))
         details { summary { "How to take a sample" } p { (plan.plan.sample) ". What is counted: " (plan.plan.counted) ". This cannot see: " (plan.plan.blind_to) "." } @if stop.walk_m > 0.5 { p { (format!("{:.0} m from the stop before; {:.6}, {:.6}.", stop.walk_m, stop.latitude, stop.longitude)) } } }
         form method="post" action=(at(asked, "count")) {
             input type="hidden" name="stop" value=(stop.number);
@@ -165,6 +185,34 @@ fn stop_form(asked: &Asked, plan: &YardPlan, draft: &Draft, stop: &Stop, fault: 
             }
         }
     }
+}
+
+/// Kinds that can be told in the hand, with how.
+fn told_in_hand(plan: &YardPlan) -> Vec<(String, String)> {
+    species_of(plan).into_iter().filter(|(_, how)| !how.is_empty()).collect()
+}
+
+/// Which kind those of the stop are; to be left at `not looked at` where nobody did.
+fn kind_asked(form: &Form<'_>, plan: &YardPlan) -> Markup {
+    let kinds = told_in_hand(plan);
+    let rest = kinds.iter().map(|(name, how)| (name.clone(), format!("{name}: {how}")));
+    let options: Vec<(String, String)> = std::iter::once((String::new(), "not looked at".to_owned())).chain(rest).collect();
+    let label = if is_by_raster(plan) { "Which species, by the raster?" } else { "Which species?" };
+    html! { @if !kinds.is_empty() { (form.choice("kind", label, "May be left. If they are mixed, say how many of each at the finish.", &options)) } }
+}
+
+fn is_by_raster(plan: &YardPlan) -> bool {
+    species_of(plan).iter().any(|(_, how)| how.contains("raster") || how.contains("spines"))
+}
+
+fn kinds_told(plan: &YardPlan) -> Markup {
+    let kinds = told_in_hand(plan);
+    html! { @if !kinds.is_empty() {
+        details { summary { "How the species are told" }
+            @if is_by_raster(plan) { p { "The raster is the patch of spines under the tip of the tail; a hand lens shows it." } }
+            ul { @for (name, how) in &kinds { li { strong { (name) } ": " (how) } } }
+        }
+    } }
 }
 
 fn progress(plan: &YardPlan, draft: &Draft) -> Markup {
@@ -181,7 +229,7 @@ fn stop_list(asked: &Asked, plan: &YardPlan, draft: &Draft) -> Markup {
     html! { details { summary { "All stops" } ul.rooms { @for stop in &plan.plan.stops { li {
         a href={ (at(asked, "count")) "?stop=" (stop.number) } { "Stop " (stop.number) ", " (stop.stratum) } ": "
         @match draft.counts.get(&stop.number) {
-            Some(Some(n)) => strong { (n) },
+            Some(Some(n)) => { strong { (n) } @if let Some(kind) = draft.kinds.get(&stop.number) { " " (kind) } }
             Some(None) => "nobody looked",
             None if draft.is_settled(plan, &stop.stratum) => "not needed",
             None => "open",
@@ -189,8 +237,9 @@ fn stop_list(asked: &Asked, plan: &YardPlan, draft: &Draft) -> Markup {
     } } } } }
 }
 
-fn finish_form(asked: &Asked, plan: &YardPlan, fault: Option<&Fault>) -> Markup {
-    let form = Form::new("finish", asked, fault);
+fn finish_form(asked: &Asked, plan: &YardPlan, draft: &Draft, fault: Option<&Fault>) -> Markup {
+    let told = species_of(plan).into_iter().filter_map(|(name, _)| Some((format!("species-{name}"), draft.told(plan, &name)?)));
+    let form = told.fold(Form::new("finish", asked, fault), |form, (field, told)| form.with(&field, told.to_string()));
     let stages: Vec<(String, String)> = std::iter::once((String::new(), "not looked at".to_owned()))
         .chain(plan.windows.iter().map(|window| (window.stage.clone(), window.name.clone())))
         .collect();
@@ -234,9 +283,9 @@ fn enter(desk: &mut Desk, asked: &Asked) -> Result<Reply, Fault> {
         asked.given("stop").and_then(|text| text.parse::<usize>().ok()).filter(|n| plan.plan.stops.iter().any(|stop| stop.number == *n));
     let number =
         number.ok_or_else(|| Fault::at_field("stop", "this stop is not in the plan; open the page again: the map may have changed"))?;
-    match read_count(asked) {
-        Ok(found) => {
-            draft.counts.insert(number, found);
+    match read_count(asked).and_then(|found| Ok((found, read_kind(asked, &plan)?))) {
+        Ok((found, kind)) => {
+            draft.set(number, found, kind);
             draft.keep(desk, &plan)?;
             let next = draft.next(&plan, number).map(|stop| format!("?stop={}", stop.number)).unwrap_or_default();
             Ok(Reply::See(at(asked, "count") + &next))
@@ -262,6 +311,20 @@ fn read_count(asked: &Asked) -> Result<Option<u64>, Fault> {
     Ok(Some(count))
 }
 
+fn read_kind(asked: &Asked, plan: &YardPlan) -> Result<Option<String>, Fault> {
+    let kinds = told_in_hand(plan);
+    match asked.given("kind") {
+        Some(kind) if !kinds.iter().any(|(name, _)| *name == kind) => {
+            let names: Vec<&str> = kinds.iter().map(|(name, _)| name.as_str()).collect();
+            Err(Fault::at_field(
+                "kind",
+                format!("`{kind}` is none of the species that are told apart here; leave it, or give one of: {}", names.join(", ")),
+            ))
+        }
+        kind => Ok(kind),
+    }
+}
+
 fn finish(desk: &mut Desk, asked: &Asked) -> Result<Reply, Fault> {
     let plan = plan(desk, asked)?;
     let draft = Draft::read(desk, &plan)?;
@@ -282,7 +345,9 @@ fn entry(asked: &Asked, plan: &YardPlan, draft: &Draft) -> Result<CountEntry, Fa
     let mut species = BTreeMap::new();
     for (name, _) in species_of(plan) {
         let field = format!("species-{name}");
-        if let Some(typed) = asked.given(&field) {
+        if asked.typed(&field).is_none() {
+            species.extend(draft.told(plan, &name).map(|told| (name, told)));
+        } else if let Some(typed) = asked.given(&field) {
             let count = typed.parse::<u64>().map_err(|_| {
                 Fault::at_field(&field, format!("`{typed}` is no whole number; type digits only, or leave it blank where nobody looked"))
             })?;

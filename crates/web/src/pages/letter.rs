@@ -300,6 +300,11 @@ fn kept_sheet(desk: &Desk, letter: &Letter, yard: Option<&str>, answer: &Value) 
         facts: vec![said("what", "what"), said("how", "how"), ("takes".to_owned(), minutes), said("would settle", "would_settle")],
     });
     understood(answer, &mut sheet);
+    let known: Vec<String> = list(answer, "known").iter().filter_map(Value::as_str).map(str::to_owned).collect();
+    if !known.is_empty() {
+        sheet.push(Block::heading("Known beside the letter"));
+        sheet.push(Block::list(known));
+    }
     sheet.push(Block::heading("Reply to the owner, to be read before it is sent"));
     paragraphs(text(answer, "reply"), &mut sheet);
     sheet.push(Block::heading("The letter as it came"));
