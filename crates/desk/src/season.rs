@@ -172,6 +172,8 @@ fn against_the_record(season: &Season) -> Vec<Vec<String>> {
     let heat = season.heat.iter().map(|(base, h)| {
         let so = match h.days_ahead {
             Some(0) => "as the middle year".to_owned(),
+            Some(1) => "a day early".to_owned(),
+            Some(-1) => "a day late".to_owned(),
             Some(days) if days > 0 => format!("{days} days early"),
             Some(days) => format!("{} days late", -days),
             None => "beyond the middle year".to_owned(),
