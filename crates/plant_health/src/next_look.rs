@@ -2,6 +2,7 @@
 
 use crate::diagnosis::{Cause, Diagnosis, Field, in_field_order, reweighted};
 use crate::letter::advice::{Choice, Truth, choose, percent, truths};
+use crate::letter::host::{fit, suits};
 use crate::letter::{Presence, Reading};
 use groundlore_lore::Lore;
 use groundlore_lore::finding::LookBy;
@@ -84,6 +85,7 @@ impl State<'_> {
             .values()
             .filter(|f| {
                 !known(&f.key)
+                    && suits(lore, &reading.host, f)
                     && !group_known(f.one_of.as_ref())
                     && live.iter().any(|i| self.field.troubles[*i].findings.iter().any(|l| l.finding == f.key))
             })
@@ -110,6 +112,7 @@ impl State<'_> {
     fn counts(&self, reading: &Reading) -> Vec<NextLook> {
         let counted = |t: &Trouble| crate::diagnosis::density(t, &reading.understood).is_some();
         (0..self.field.troubles.len())
+            .filter(|i| fit(&reading.host, &self.field.troubles[*i].hosts) >= 0.1)
             .filter(|i| self.posterior[*i] > 0.08 && !counted(self.field.troubles[*i]))
             .filter_map(|i| self.count(i))
             .collect()

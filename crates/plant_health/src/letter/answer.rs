@@ -68,7 +68,7 @@ pub struct Answer {
 ///
 /// `reader` is built once from the same lore with [`Reader::new`].
 pub fn answer(letter: &Letter, lore: &Lore, reader: &Reader, context: &Context) -> Answer {
-    let reading = reader.read(letter);
+    let reading = reader.read(letter).on_its_host(lore);
     let dangers = screen_letter(letter);
     if !dangers.is_empty() {
         return in_danger(letter, reading, dangers);

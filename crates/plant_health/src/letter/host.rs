@@ -1,6 +1,8 @@
 //! What the letter is about: lawn, bed, shrub or tree, and which plant.
 
 use super::words::{Sentence, sentences, stem};
+use groundlore_lore::Lore;
+use groundlore_lore::finding::Finding;
 use serde::Serialize;
 use std::collections::BTreeSet;
 use std::sync::LazyLock;
@@ -125,7 +127,7 @@ const KIND_WORDS: &[(&[&str], HostKind)] = &[
         HostKind::Bed,
     ),
     (&["shrub", "bush", "hedge", "hedging", "evergreen", "foundation planting"], HostKind::Shrub),
-    (&["tree", "sapling", "trunk", "street tree", "conifer"], HostKind::Tree),
+    (&["tree", "sapling", "trunk", "street tree", "conifer", "mulch volcano", "volcano mulch"], HostKind::Tree),
 ];
 
 /// Plants: words for it, genus, kind.
@@ -339,6 +341,26 @@ fn plant_fit(host: &Host, word: &str) -> f64 {
     // The letter names a kind only: the plant may well be this one.
     let vague = host.plants.is_empty() && named.kinds.iter().any(|k| host.kinds.contains(k));
     if vague { 0.35 } else { 0.03 }
+}
+
+/// Least fit of a cause's hosts at which its signs may be asked of, or read on, a host.
+const SUITS: f64 = 0.3;
+
+/// True where a finding may be looked for on this host: some cause seen on it may well show the finding, and the finding's own words are not
+/// of turf alone where the host is none. True for every finding where the host is not known.
+pub fn suits(lore: &Lore, host: &Host, finding: &Finding) -> bool {
+    if host.is_unknown() {
+        return true;
+    }
+    let no_turf = !host.kinds.is_empty() && !host.kinds.contains(&HostKind::Lawn);
+    if no_turf && find(&sentences(&finding.name)).kinds == BTreeSet::from([HostKind::Lawn]) {
+        return false;
+    }
+    const MAY_WELL: f64 = 0.1;
+    lore.troubles
+        .values()
+        .filter(|t| t.findings.iter().any(|l| l.finding == finding.key && l.high >= MAY_WELL))
+        .any(|t| fit(host, &t.hosts) >= SUITS)
 }
 
 #[cfg(test)]

@@ -248,7 +248,8 @@ pub fn claim(sentence: &Sentence, hit: &Hit) -> Option<Claim> {
     Some(Claim { presence, strength })
 }
 
-/// `brown worms` are not something that turns brown: a colour alone that belongs to an animal, a speck or an edge is no sign of its own.
+/// `brown worms` are not something that turns brown: a colour alone that belongs to an animal, a
+/// thread, a speck or an edge is no sign of its own.
 fn colour_of_a_thing(words: &[Word], hit: &Hit) -> bool {
     const COLOURS: &[&str] = &["brown", "yellow", "white", "orange", "black"];
     const THINGS: &[&str] = &[
@@ -302,17 +303,107 @@ fn colour_of_a_thing(words: &[Word], hit: &Hit) -> bool {
         "foam",
         "millipede",
         "shell",
+        "miller",
+        "butterfly",
+        "bird",
+        "toad",
+        "frog",
+        "snake",
+        "rabbit",
+        "mouse",
+        "vole",
+        "snail",
+        "slug",
+        "cricket",
+        "grasshopper",
+        "hopper",
+        "weevil",
+        "aphid",
+        "creature",
+        "critter",
+        "cotton",
+        "fluff",
+        "thread",
+        "strand",
+        "mycelium",
+        "fungus",
+        "web",
     ];
-    hit.used.iter().any(|at| {
+    colour_of_what_went_before(words, hit, COLOURS)
+        || hit.used.iter().any(|at| {
+            let clause = words[*at].clause;
+            let next: Vec<(usize, &Word)> =
+                words.iter().enumerate().skip(at + 1).take_while(|(_, w)| w.clause == clause && !w.after_comma).take(2).collect();
+            // A pattern that asks for the thing too (`brown specks under the leaf`) is about the thing.
+            let is_thing = |(i, w): &(usize, &Word)| THINGS.contains(&w.stem.as_str()) && !hit.used.contains(i);
+            COLOURS.contains(&words[*at].stem.as_str())
+                && (next.first().is_some_and(is_thing)
+                    || next.get(1).is_some_and(is_thing)
+                        && next.first().is_some_and(|(i, w)| !super::words::is_stop_word(&w.lower) && !hit.used.contains(i)))
+        })
+}
+
+/// `moths, small and brown` and `the moths in the grass are brown`: a colour that follows an animal, and only words of likeness between, is the
+/// animal's. What the animal did to something (`grubs turned it brown`) is not.
+fn colour_of_what_went_before(words: &[Word], hit: &Hit, colours: &[&str]) -> bool {
+    const ANIMALS: &[&str] = &[
+        "moth",
+        "miller",
+        "butterfly",
+        "bug",
+        "insect",
+        "beetle",
+        "worm",
+        "larva",
+        "caterpillar",
+        "spider",
+        "mite",
+        "bee",
+        "wasp",
+        "fly",
+        "ant",
+        "grub",
+        "millipede",
+        "slug",
+        "snail",
+        "bird",
+        "creature",
+        "critter",
+        "hopper",
+        "grasshopper",
+        "cricket",
+        "weevil",
+        "aphid",
+    ];
+    const LIKENESS: &[&str] = &[
+        "small", "tiny", "little", "big", "large", "dull", "pale", "light", "dark", "mottled", "plain", "soft", "fat", "thin", "fuzzy",
+        "hairy", "brown", "grey", "gray", "tan", "buff", "white", "black", "yellow", "orange", "brownish", "greyish", "grayish", "and",
+        "or", "all", "is", "are", "was", "were", "mostly", "very", "rather", "quite", "sort", "kind", "of", "a", "with", "colour", "color",
+    ];
+    const WHERE: &[&str] = &["in", "on", "over", "under", "around", "among", "at", "from"];
+    const GROUND: &[&str] =
+        &["grass", "lawn", "turf", "leaf", "leave", "leaves", "wall", "bush", "shrub", "plant", "hedge", "house", "door"];
+    hit.used.iter().filter(|at| colours.contains(&words[**at].stem.as_str())).any(|at| {
         let clause = words[*at].clause;
-        let next: Vec<(usize, &Word)> =
-            words.iter().enumerate().skip(at + 1).take_while(|(_, w)| w.clause == clause && !w.after_comma).take(2).collect();
-        // A pattern that asks for the thing too (`brown specks under the leaf`) is about the thing.
-        let is_thing = |(i, w): &(usize, &Word)| THINGS.contains(&w.stem.as_str()) && !hit.used.contains(i);
-        COLOURS.contains(&words[*at].stem.as_str())
-            && (next.first().is_some_and(is_thing)
-                || next.get(1).is_some_and(is_thing)
-                    && next.first().is_some_and(|(i, w)| !super::words::is_stop_word(&w.lower) && !hit.used.contains(i)))
+        let mut before = words[..*at].iter().enumerate().rev().take_while(|(_, w)| w.clause == clause).take(9).peekable();
+        let mut copula = false;
+        while let Some((i, word)) = before.next() {
+            copula |= matches!(word.lower.as_str(), "is" | "are" | "was" | "were");
+            if ANIMALS.contains(&word.stem.as_str()) {
+                return !hit.used.contains(&i);
+            }
+            // `the moths in the grass are brown`: a place told of the animal is stepped over.
+            let place = copula && GROUND.contains(&word.lower.as_str());
+            if place {
+                while before.next_if(|(_, w)| matches!(w.lower.as_str(), "the" | "my" | "our")).is_some() {}
+                if before.next_if(|(_, w)| WHERE.contains(&w.lower.as_str())).is_none() {
+                    return false;
+                }
+            } else if !LIKENESS.contains(&word.lower.as_str()) {
+                return false;
+            }
+        }
+        false
     })
 }
 

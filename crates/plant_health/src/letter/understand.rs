@@ -9,6 +9,7 @@ use super::number::number_for;
 use super::pattern::{GAP, Hit, Pattern, content_stems};
 use super::words::{Sentence, Word, is_stop_word, sentences};
 use super::{Correction, GivenFinding, GivenValue, Letter};
+use groundlore_lore::Lore;
 use groundlore_lore::finding::Finding;
 use groundlore_quantity::Quantity;
 use serde::Serialize;
@@ -68,6 +69,31 @@ pub struct Reading {
     pub conditions: Vec<ToldCondition>,
     /// What was done.
     pub deeds: Vec<Deed>,
+}
+
+impl Reading {
+    /// Leaves out what was read as a sign of another sort of host where the same words were also read as a sign that this host can show:
+    /// white cottony threads are the fungus on a lawn and wax on a twig.
+    #[must_use]
+    pub fn on_its_host(mut self, lore: &Lore) -> Self {
+        let fits: Vec<bool> =
+            self.understood.iter().map(|u| lore.findings.get(&u.finding).is_none_or(|f| super::host::suits(lore, &self.host, f))).collect();
+        let same_words = |a: &Understood, b: &Understood| {
+            a.from == b.from && if a.from == Origin::Letter { a.span.0 < b.span.1 && b.span.0 < a.span.1 } else { a.phrase == b.phrase }
+        };
+        let keep: Vec<bool> = self
+            .understood
+            .iter()
+            .zip(&fits)
+            .map(|(u, fit)| {
+                let better = || self.understood.iter().zip(&fits).any(|(other, other_fits)| *other_fits && same_words(u, other));
+                *fit || u.from == Origin::Correction || !better()
+            })
+            .collect();
+        let mut keep = keep.into_iter();
+        self.understood.retain(|_| keep.next().unwrap_or(true));
+        self
+    }
 }
 
 /// The vocabulary of findings, compiled once; [`Reader::read`] then takes well under a millisecond a letter.
