@@ -137,7 +137,8 @@ impl<'a> HourlyGathering<'a> {
                 continue;
             }
             let remedy = format!("Line {earlier} gave the same hour (times are taken to the nearest hour); keep one reading an hour.");
-            self.note(row.line, Some("time"), ProblemKind::DoubleHour, &row.moment.to_string(), remedy);
+            let written = series.zone.to_datetime(row.moment).to_string();
+            self.note(row.line, Some("time"), ProblemKind::DoubleHour, &written, remedy);
         }
         if same > 0 {
             let text = format!("{same} hour(s) given twice with the same values; one was kept");
@@ -153,7 +154,7 @@ impl<'a> HourlyGathering<'a> {
         let off = |row: &&HourRow| (row.moment.as_second() + phase).rem_euclid(HOUR_S) != 0;
         let count = self.rows.iter().filter(off).count();
         if let Some(first) = self.rows.iter().find(off) {
-            let text = format!("{count} time(s) are not whole hours and were taken for the nearest, first line {} ({})", first.line, first.moment);
+            let text = format!("{count} time(s) are not whole hours and were taken for the nearest, first line {}", first.line);
             self.remarks.push(Remark::on_file(RemarkKind::RoundedTimes, count, text));
         }
     }
@@ -162,7 +163,7 @@ impl<'a> HourlyGathering<'a> {
         let bare = |index: &usize| HourlyElement::ALL.iter().all(|element| series.column(*element)[*index].is_nan());
         let missing: Vec<usize> = (0..series.len()).filter(bare).collect();
         if let (Some(first), Some(last)) = (missing.first(), missing.last()) {
-            let text = format!("{} of {} hours are missing, first {}", missing.len(), series.len(), series.moment(*first));
+            let text = format!("{} of {} hours are missing, first {}", missing.len(), series.len(), series.zone.to_datetime(series.moment(*first)));
             let (from, to) = (Some(series.day_of(*first)), Some(series.day_of(*last)));
             self.remarks.push(Remark { kind: RemarkKind::Gap, element: None, from, to, count: missing.len(), text });
         }

@@ -109,11 +109,11 @@ pub enum FillMethod {
     AnomalyInterpolation,
     /// The normal of the day.
     Climatology,
-    /// A regression on neighbouring stations ([`crate::stations::fill_from_neighbours`]).
+    /// A regression on neighbouring stations (`stations`).
     Neighbours,
-    /// Several stations weighed together for one place ([`crate::stations::combine`]).
+    /// Several stations weighed together for one place (`stations`).
     Combined,
-    /// Another place's value with this place's own shift added ([`crate::stations::OwnShift`]).
+    /// Another place's value with this place's own shift added (`stations`).
     Shifted,
 }
 

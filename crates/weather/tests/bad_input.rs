@@ -1,6 +1,9 @@
 //! Wrong files: each is refused with its place, value and remedy, and what is good in it can be kept.
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
 
+#[path = "bad_input/hours.rs"]
+mod hours;
+
 use groundlore_weather::ProblemKind::{self, *};
 use groundlore_weather::{
     AssumedUnits, Element, Mark, ReadOptions, Reading, RemarkKind, WeatherError, detect, read_bytes, read_ghcn_csv, read_ghcn_dly,

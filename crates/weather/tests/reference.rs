@@ -15,6 +15,10 @@ mod futures;
 mod generator;
 #[path = "reference/ghcn.rs"]
 mod ghcn;
+#[path = "reference/hours.rs"]
+mod hours;
+#[path = "reference/neighbouring.rs"]
+mod neighbouring;
 #[path = "reference/season.rs"]
 mod season;
 #[path = "reference/season_science.rs"]
