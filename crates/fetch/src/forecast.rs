@@ -1,0 +1,345 @@
+//! An hourly forecast as a public service gives it: a GeoJSON feature with a list of periods.
+
+use std::collections::BTreeMap;
+
+use jiff::Timestamp;
+use jiff::civil::{Date, DateTime, Time};
+use jiff::fmt::temporal::Pieces;
+use jiff::tz::Offset;
+use serde::Serialize;
+use serde_json::Value;
+
+use crate::error::{FetchError, shown};
+
+/// Hours that a day needs to count as whole.
+const WHOLE_DAY_HOURS: usize = 20;
+/// More periods than any hourly forecast has.
+const MOST_PERIODS: usize = 2000;
+
+/// An hourly forecast.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct HourlyForecast {
+    /// When the file was made (`generatedAt`).
+    pub generated_at: Option<Timestamp>,
+    /// When the forecast in it was last changed (`updateTime`).
+    pub updated_at: Option<Timestamp>,
+    /// Its hours, one after the other.
+    pub hours: Vec<HourOfForecast>,
+}
+
+/// One hour of a forecast.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+pub struct HourOfForecast {
+    /// When it begins, by the clock of the place.
+    pub local: DateTime,
+    /// When it begins.
+    pub starts: Timestamp,
+    /// Air temperature, °C.
+    pub temperature_c: f64,
+    /// Chance of rain or snow in the hour, 0 to 1; `None` where the forecast says nothing.
+    pub rain_chance: Option<f64>,
+}
+
+/// One whole day of a forecast.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+pub struct DayOfForecast {
+    /// The day by the clock of the place.
+    pub date: Date,
+    /// Lowest of its hours, °C.
+    pub tmin_c: f64,
+    /// Highest of its hours, °C.
+    pub tmax_c: f64,
+    /// Largest chance of its hours, 0 to 1; `None` where fewer than 20 hours have one. The chance of rain at any time of the day is no
+    /// smaller.
+    pub rain_chance: Option<f64>,
+    /// Hours that it was made from.
+    pub hours: usize,
+}
+
+/// Reads an hourly forecast.
+///
+/// # Errors
+/// [`FetchError::BadForecast`] with the period's number and field.
+///
+/// # Example
+/// ```
+/// use groundlore_fetch::read_hourly_forecast;
+///
+/// let text = r#"{"type": "Feature", "properties": {"generatedAt": "2015-06-01T11:00:00+00:00", "periods": [
+///     {"startTime": "2015-06-01T06:00:00-05:00", "temperature": 50, "temperatureUnit": "F",
+///      "probabilityOfPrecipitation": {"unitCode": "wmoUnit:percent", "value": 30}}]}}"#;
+/// let forecast = read_hourly_forecast(text.as_bytes())?;
+/// assert_eq!(forecast.hours[0].temperature_c, 10.0);
+/// assert_eq!(forecast.hours[0].rain_chance, Some(0.3));
+///
+/// let error = read_hourly_forecast(text.replace("\"F\"", "\"K\"").as_bytes()).unwrap_err();
+/// assert!(error.to_string().starts_with("hourly forecast, period 1, temperatureUnit: `K`"));
+/// # Ok::<(), groundlore_fetch::FetchError>(())
+/// ```
+pub fn read_hourly_forecast(bytes: &[u8]) -> Result<HourlyForecast, FetchError> {
+    let root: Value = serde_json::from_slice(bytes)
+        .map_err(|error| bad("the file", &error.to_string(), "It is not JSON; check the address of the forecast"))?;
+    let remedy = "Give a GeoJSON feature whose `properties` have a list of `periods`";
+    let properties = root.get("properties").filter(|value| value.is_object()).ok_or_else(|| bad("properties", "", remedy))?;
+    let periods = match properties.get("periods") {
+        Some(Value::Array(periods)) => periods,
+        other => return Err(bad("properties.periods", &text_of(other), remedy)),
+    };
+    if periods.is_empty() || periods.len() > MOST_PERIODS {
+        return Err(bad("properties.periods", &format!("{} periods", periods.len()), "An hourly forecast has 1 to 2000; ask again later"));
+    }
+    let moment = |field: &str| match properties.get(field) {
+        None | Some(Value::Null) => Ok(None),
+        some => {
+            let wrong = || bad(&format!("properties.{field}"), &text_of(some), "Give a time such as 2015-06-01T11:00:00+00:00");
+            some.and_then(Value::as_str).and_then(|text| text.parse::<Timestamp>().ok()).map(Some).ok_or_else(wrong)
+        }
+    };
+    let (generated_at, updated_at) = (moment("generatedAt")?, moment("updateTime")?);
+    let mut hours: Vec<HourOfForecast> = Vec::with_capacity(periods.len());
+    for (index, period) in periods.iter().enumerate() {
+        let number = index + 1;
+        let hour = read_period(number, period)?;
+        if hours.last().is_some_and(|before| before.starts >= hour.starts) {
+            let remedy = "It begins no later than the period before it; hours stand one after the other";
+            return Err(bad(&format!("period {number}, startTime"), &text_of(period.get("startTime")), remedy));
+        }
+        hours.push(hour);
+    }
+    Ok(HourlyForecast { generated_at, updated_at, hours })
+}
+
+fn read_period(number: usize, period: &Value) -> Result<HourOfForecast, FetchError> {
+    let wrong = |field: &str, remedy: &str| bad(&format!("period {number}, {field}"), &text_of(period.get(field)), remedy);
+    if !period.is_object() {
+        return Err(bad(&format!("period {number}"), &text_of(Some(period)), "A period is an object with `startTime` and `temperature`"));
+    }
+    let time = |field: &str| {
+        period
+            .get(field)
+            .and_then(Value::as_str)
+            .and_then(local_time)
+            .ok_or_else(|| wrong(field, "Give a time with its offset, such as 2015-06-01T06:00:00-05:00"))
+    };
+    let (local, starts) = time("startTime")?;
+    if period.get("endTime").is_some_and(|end| !end.is_null()) {
+        let (_, ends) = time("endTime")?;
+        if ends.duration_since(starts) != jiff::SignedDuration::from_hours(1) {
+            return Err(wrong("endTime", "The period is not one hour long; take the address of the hourly forecast"));
+        }
+    }
+    let temperature = period.get("temperature").and_then(Value::as_f64).ok_or_else(|| wrong("temperature", "Give a number such as 68"))?;
+    let temperature_c = match period.get("temperatureUnit").and_then(Value::as_str) {
+        Some("F") => (temperature - 32.0) / 1.8,
+        Some("C") => temperature,
+        _ => return Err(wrong("temperatureUnit", "Give F or C")),
+    };
+    if !(-95.0..=65.0).contains(&temperature_c) {
+        return Err(wrong("temperature", "No weather gives this value; check it and its unit"));
+    }
+    let rain = "probabilityOfPrecipitation";
+    let rain_chance = match period.get(rain) {
+        None | Some(Value::Null) => None,
+        Some(chance) => match chance.get("value") {
+            None if !chance.is_object() => return Err(wrong(rain, "Give an object whose `value` is percent or null")),
+            None | Some(Value::Null) => None,
+            Some(value) => {
+                let percent = value.as_f64().filter(|percent| (0.0..=100.0).contains(percent));
+                let place = format!("period {number}, {rain}.value");
+                Some(percent.ok_or_else(|| bad(&place, &text_of(Some(value)), "Give percent, 0 to 100, or null"))? / 100.0)
+            }
+        },
+    };
+    Ok(HourOfForecast { local, starts, temperature_c, rain_chance })
+}
+
+/// A time with its offset: by the clock there, and as a moment.
+fn local_time(text: &str) -> Option<(DateTime, Timestamp)> {
+    let pieces = Pieces::parse(text).ok()?;
+    let local = DateTime::from_parts(pieces.date(), pieces.time()?);
+    let offset: Offset = pieces.to_numeric_offset()?;
+    Some((local, offset.to_timestamp(local).ok()?))
+}
+
+/// Days of a forecast by the clock of the place: only those with at least 20 different hours, in order. A first or last day that is cut
+/// short has no minimum or maximum worth the name and is left out.
+#[must_use]
+pub fn days_of(hours: &[HourOfForecast]) -> Vec<DayOfForecast> {
+    // By the hour of the clock, so that nothing counts twice; the hour that an autumn day has twice keeps both values within.
+    let mut by_date: BTreeMap<Date, Vec<&HourOfForecast>> = BTreeMap::new();
+    for hour in hours {
+        by_date.entry(hour.local.date()).or_default().push(hour);
+    }
+    let mut days = Vec::new();
+    for (date, of_day) in by_date {
+        let mut clock: Vec<Time> = of_day.iter().map(|hour| hour.local.time()).filter(|time| time.minute() == 0).collect();
+        clock.sort_unstable();
+        clock.dedup();
+        if clock.len() < WHOLE_DAY_HOURS {
+            continue;
+        }
+        let temperatures = || of_day.iter().map(|hour| hour.temperature_c);
+        let chances: Vec<f64> = of_day.iter().filter_map(|hour| hour.rain_chance).collect();
+        days.push(DayOfForecast {
+            date,
+            tmin_c: temperatures().fold(f64::INFINITY, f64::min),
+            tmax_c: temperatures().fold(f64::NEG_INFINITY, f64::max),
+            rain_chance: (chances.len() >= WHOLE_DAY_HOURS).then(|| chances.iter().copied().fold(0.0, f64::max)),
+            hours: clock.len(),
+        });
+    }
+    days
+}
+
+/// The days from `first` on, one after the other without a gap; empty where `first` is not among them.
+#[must_use]
+pub fn unbroken_from(days: &[DayOfForecast], first: Date) -> &[DayOfForecast] {
+    let Some(start) = days.iter().position(|day| day.date == first) else { return &[] };
+    let rest = days.get(start..).unwrap_or_default();
+    let follows = |pair: &[DayOfForecast]| matches!(pair, [day, next] if day.date.tomorrow().is_ok_and(|date| date == next.date));
+    let length = rest.windows(2).take_while(|pair| follows(pair)).count() + 1;
+    rest.get(..length).unwrap_or_default()
+}
+
+/// The address of the hourly forecast, where a file is the feature of a place and only leads to it.
+pub(crate) fn forecast_link(bytes: &[u8]) -> Option<String> {
+    let root: Value = serde_json::from_slice(bytes).ok()?;
+    let properties = root.get("properties")?;
+    if properties.get("periods").is_some() {
+        return None;
+    }
+    Some(properties.get("forecastHourly")?.as_str()?.to_owned())
+}
+
+fn bad(place: &str, value: &str, remedy: &str) -> FetchError {
+    FetchError::BadForecast { place: place.to_owned(), value: shown(value), remedy: remedy.to_owned() }
+}
+
+fn text_of(value: Option<&Value>) -> String {
+    match value {
+        None => String::new(),
+        Some(Value::String(text)) => text.clone(),
+        Some(other) => other.to_string(),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    #![allow(clippy::unwrap_used)]
+    use super::*;
+    use jiff::ToSpan;
+    use jiff::civil::date;
+    use serde_json::json;
+
+    /// Hours from a moment, warmest at 15 o'clock, by a clock at an offset.
+    fn periods(from: DateTime, count: i64, offset: &str) -> Value {
+        let list: Vec<Value> = (0..count)
+            .map(|hour| {
+                let at = from + hour.hours();
+                json!({
+                    "number": hour + 1,
+                    "startTime": format!("{at}{offset}"),
+                    "endTime": format!("{}{offset}", at + 1.hour()),
+                    "temperature": 70 - (i64::from(at.hour()) - 15).abs(),
+                    "temperatureUnit": "F",
+                    "probabilityOfPrecipitation": {"unitCode": "wmoUnit:percent", "value": at.hour()},
+                })
+            })
+            .collect();
+        json!({"type": "Feature", "properties": {"generatedAt": "2015-06-01T11:00:00+00:00", "updateTime": null, "periods": list}})
+    }
+
+    fn read(value: &Value) -> Result<HourlyForecast, FetchError> {
+        read_hourly_forecast(value.to_string().as_bytes())
+    }
+
+    #[test]
+    fn whole_days_come_of_hours() {
+        let forecast = read(&periods(date(2015, 6, 1).at(6, 0, 0, 0), 24 * 3, "-05:00")).unwrap();
+        assert_eq!(forecast.generated_at, Some("2015-06-01T11:00:00Z".parse().unwrap()));
+        assert_eq!(forecast.hours[0].starts, "2015-06-01T11:00:00Z".parse().unwrap());
+        let days = days_of(&forecast.hours);
+        let dates: Vec<Date> = days.iter().map(|day| day.date).collect();
+        assert_eq!(dates, [date(2015, 6, 2), date(2015, 6, 3)], "the first day has 18 hours, the last 6");
+        assert!((days[0].tmin_c - (55.0 - 32.0) / 1.8).abs() < 1e-9 && (days[0].tmax_c - (70.0 - 32.0) / 1.8).abs() < 1e-9);
+        assert_eq!((days[0].rain_chance, days[0].hours), (Some(0.23), 24));
+    }
+
+    #[test]
+    fn twenty_hours_are_a_day_and_nineteen_are_not() {
+        for (from_hour, days) in [(4, 1), (5, 0)] {
+            let value = periods(date(2015, 6, 1).at(from_hour, 0, 0, 0), i64::from(24 - from_hour), "Z");
+            assert_eq!(days_of(&read(&value).unwrap().hours).len(), days);
+        }
+    }
+
+    #[test]
+    fn chances_that_are_not_given_are_not_made_up() {
+        let mut value = periods(date(2015, 6, 1).at(0, 0, 0, 0), 24, "+02:00");
+        for period in value["properties"]["periods"].as_array_mut().unwrap() {
+            period["probabilityOfPrecipitation"]["value"] = Value::Null;
+        }
+        let forecast = read(&value).unwrap();
+        assert_eq!(forecast.hours[0].rain_chance, None);
+        assert_eq!(days_of(&forecast.hours)[0].rain_chance, None);
+    }
+
+    #[test]
+    fn a_run_of_days_ends_at_a_gap() {
+        let day = |d: i8| DayOfForecast { date: date(2015, 6, d), tmin_c: 1.0, tmax_c: 2.0, rain_chance: None, hours: 24 };
+        let days = [day(1), day(2), day(3), day(5)];
+        assert_eq!(unbroken_from(&days, date(2015, 6, 2)).len(), 2);
+        assert_eq!(unbroken_from(&days, date(2015, 6, 5)).len(), 1);
+        assert_eq!(unbroken_from(&days, date(2015, 6, 4)).len(), 0);
+    }
+
+    #[test]
+    fn wrong_forecasts_name_the_place() {
+        let good = periods(date(2015, 6, 1).at(0, 0, 0, 0), 3, "-05:00");
+        type Spoil = fn(&mut Value);
+        let cases: [(&str, Spoil); 13] = [
+            ("period 2, startTime: `yesterday`", |v| v["properties"]["periods"][1]["startTime"] = json!("yesterday")),
+            ("period 2, startTime: `2015-06-01T01:00:00`", |v| v["properties"]["periods"][1]["startTime"] = json!("2015-06-01T01:00:00")),
+            ("period 3, startTime: nothing", |v| {
+                v["properties"]["periods"][2].as_object_mut().unwrap().remove("startTime");
+            }),
+            ("period 1, endTime: `2015-06-01T12:00:00-05:00`", |v| {
+                v["properties"]["periods"][0]["endTime"] = json!("2015-06-01T12:00:00-05:00");
+            }),
+            ("period 3, startTime: `2015-06-01T02:00:00-05:00`", |v| {
+                let third = v["properties"]["periods"][2].clone();
+                v["properties"]["periods"][1] = third;
+            }),
+            ("period 1, temperature: `\"warm\"`", |v| v["properties"]["periods"][0]["temperature"] = json!({"value": 3})),
+            ("period 1, temperature: `900`", |v| v["properties"]["periods"][0]["temperature"] = json!(900)),
+            ("period 1, temperatureUnit: `K`", |v| v["properties"]["periods"][0]["temperatureUnit"] = json!("K")),
+            ("period 3, probabilityOfPrecipitation.value: `101`", |v| {
+                v["properties"]["periods"][2]["probabilityOfPrecipitation"]["value"] = json!(101);
+            }),
+            ("period 3, probabilityOfPrecipitation: `40`", |v| v["properties"]["periods"][2]["probabilityOfPrecipitation"] = json!(40)),
+            ("properties.periods: `0 periods`", |v| v["properties"]["periods"] = json!([])),
+            ("properties.generatedAt: `7`", |v| v["properties"]["generatedAt"] = json!(7)),
+            ("properties: nothing", |v| *v = json!([1, 2])),
+        ];
+        for (start, spoil) in cases {
+            let mut value = good.clone();
+            spoil(&mut value);
+            let error = read(&value).unwrap_err().to_string();
+            let start = start.replace("`\"warm\"`", "`{\"value\":3}`");
+            assert!(error.starts_with(&format!("hourly forecast, {start}")), "{error}");
+        }
+        for text in ["", "<html>", "{\"properties\": {\"periods\": 3}}"] {
+            assert!(read_hourly_forecast(text.as_bytes()).is_err());
+        }
+    }
+
+    #[test]
+    fn a_feature_of_a_place_leads_to_its_forecast() {
+        assert_eq!(
+            forecast_link(br#"{"properties": {"forecastHourly": "https://example.org/h"}}"#).as_deref(),
+            Some("https://example.org/h")
+        );
+        assert_eq!(forecast_link(br#"{"properties": {"forecastHourly": "x", "periods": []}}"#), None);
+        assert_eq!(forecast_link(b"["), None);
+    }
+}
