@@ -7,6 +7,7 @@ use groundlore_sheet::{Block, Sheet};
 use groundlore_weather::against_record::{HeatStanding, RainStanding, heat_standing, rain_standing};
 use groundlore_weather::drought::index_words;
 use groundlore_weather::{Cutoff, DegreeDays, Hemisphere, Method, Odds};
+use jiff::ToSpan as _;
 use jiff::civil::Date;
 
 /// A frost date with its odds.
@@ -135,11 +136,12 @@ impl Desk {
         if !standing.is_empty() {
             sheet.push(Block::table("This year against the record", &["what", "this year", "middle year", "rank", "so"], standing));
         }
-        for (heading, wanted) in [("Now", Standing::Now), ("To come", Standing::NotYet), ("Past", Standing::Over)] {
+        let lately = self.today.checked_sub(60.days()).unwrap_or(self.today);
+        for (heading, wanted) in [("Now", Standing::Now), ("To come", Standing::NotYet), ("Past sixty days", Standing::Over)] {
             let lines: Vec<Vec<String>> = season
                 .stages
                 .iter()
-                .filter(|(_, w)| w.stands(self.today) == wanted)
+                .filter(|(_, w)| w.stands(self.today) == wanted && (wanted != Standing::Over || w.p90.is_some_and(|d| d >= lately)))
                 .map(|(trouble, w)| {
                     vec![
                         trouble.clone(),

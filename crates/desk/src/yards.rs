@@ -277,7 +277,7 @@ fn areas_table(map: &Yard) -> Block {
             vec![a.name.clone(), a.kind.word().to_owned(), shade.to_owned(), square_feet(area), feet(perimeter_m(&a.polygon))]
         })
         .collect();
-    let Block::Table(mut table) = Block::table("Areas, measured on the ellipsoid", &["area", "kind", "light", "area#", "edge#"], rows)
+    let Block::Table(mut table) = Block::table("Areas, measured on the ellipsoid", &["name", "kind", "light", "area#", "edge#"], rows)
     else {
         return Block::PageBreak;
     };
