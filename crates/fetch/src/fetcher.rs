@@ -420,15 +420,20 @@ fn failure_of(error: &ureq::Error) -> Failure {
     use ureq::Error as E;
     let again = |why: String| Failure::NoAnswer { why: shown(&why) };
     let never = |why: String, remedy: &str| Failure::Answer { why, remedy: remedy.to_owned(), again: false };
+    let untrusted = |why: String| {
+        never(
+            format!("no sealed connection that can be trusted was made ({})", shown(&why)),
+            "Check the address and this machine's date; a network that opens sealed traffic cannot be used",
+        )
+    };
     match error {
         E::Timeout(_) => again("it took too long".to_owned()),
         E::HostNotFound => again("its name was not found".to_owned()),
         E::ConnectionFailed => again("no connection".to_owned()),
+        // What TLS cannot accept comes as data that is not valid.
+        E::Io(error) if error.kind() == std::io::ErrorKind::InvalidData => untrusted(error.to_string()),
         E::Io(error) => again(error.to_string()),
-        E::Tls(_) | E::Rustls(_) | E::TlsRequired => never(
-            format!("the server's certificate is not trusted ({})", shown(&error.to_string())),
-            "Check the date of this machine and the address; a network that opens sealed traffic cannot be used",
-        ),
+        E::Tls(_) | E::Rustls(_) | E::TlsRequired => untrusted(error.to_string()),
         E::LargeResponseHeader(..) => {
             never("the server's answer has too long a head".to_owned(), "Check the address by opening it in a browser")
         }
