@@ -149,7 +149,8 @@ fn ordinal(index: usize) -> &'static str {
 }
 
 fn read_location(gathering: &HourlyGathering<'_>, number: u64, line: &str) -> Result<(Station, TimeZone), WeatherError> {
-    let bad = |field: &str, kind: ProblemKind, value: &str| gathering.fatal(Some(number), Some(field), kind, value, LOCATION_EXAMPLE.to_owned());
+    let bad =
+        |field: &str, kind: ProblemKind, value: &str| gathering.fatal(Some(number), Some(field), kind, value, LOCATION_EXAMPLE.to_owned());
     let Ok(row) = cells(line) else {
         return Err(bad("LOCATION", ProblemKind::OpenQuote, line));
     };
@@ -177,7 +178,8 @@ fn check_periods(gathering: &HourlyGathering<'_>, number: u64, line: &str) -> Re
     match row.get(2) {
         Some(&"1") => Ok(()),
         seen => {
-            let remedy = "The third cell is the number of lines an hour; only files of one line an hour, `DATA PERIODS,1,1,…`, are read here.";
+            let remedy =
+                "The third cell is the number of lines an hour; only files of one line an hour, `DATA PERIODS,1,1,…`, are read here.";
             Err(gathering.fatal(Some(number), Some("records per hour"), ProblemKind::BadHead, seen.unwrap_or(&""), remedy.to_owned()))
         }
     }
@@ -249,7 +251,8 @@ fn take_line(gathering: &mut HourlyGathering<'_>, line: &EpwLine<'_>, year: Opti
 
 /// Whether a number is the missing code, or a longer row of nines.
 fn is_missing(number: f64, code: f64) -> bool {
-    (number - code).abs() < 1e-6 || [999.0, 999.9, 9999.0, 9999.9, 99_999.0, 999_999.0].iter().any(|nines| *nines > code && (number - nines).abs() < 1e-6)
+    (number - code).abs() < 1e-6
+        || [999.0, 999.9, 9999.0, 9999.9, 99_999.0, 999_999.0].iter().any(|nines| *nines > code && (number - nines).abs() < 1e-6)
 }
 
 /// The end of the hour `hour` (1 to 24) of a day.

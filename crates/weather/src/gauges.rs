@@ -180,7 +180,9 @@ pub fn read_gauges(text: &str, file_name: &str, options: &GaugeOptions) -> Resul
     for (number, line) in lines {
         match cells(line) {
             Ok(row) => table.take_row(&mut gathering, &mut rain, options, number, &row),
-            Err(_) => gathering.note(number, None, ProblemKind::OpenQuote, line, "Close the quote on the line it was opened on.".to_owned()),
+            Err(_) => {
+                gathering.note(number, None, ProblemKind::OpenQuote, line, "Close the quote on the line it was opened on.".to_owned())
+            }
         }
     }
     let station = options.reading.station.clone().unwrap_or_default();
@@ -357,7 +359,9 @@ impl GaugeColumn {
         let from = last.checked_sub((days - 1).days()).unwrap_or(last);
         let covered: Vec<Date> = (0..days).filter_map(|step| from.checked_add(step.days()).ok()).collect();
         if let Some((day, earlier)) = covered.iter().find_map(|day| rain.lines.get(day).map(|earlier| (*day, *earlier))) {
-            let remedy = format!("Line {earlier} tells of the rain of {day} already; say for how many days this amount stands, or leave one of the two.");
+            let remedy = format!(
+                "Line {earlier} tells of the rain of {day} already; say for how many days this amount stands, or leave one of the two."
+            );
             gathering.note(line, Some(&self.name), ProblemKind::DoubleDay, cell, remedy);
             return;
         }

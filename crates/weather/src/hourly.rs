@@ -3,8 +3,8 @@
 //! Hours are counted in real time, not by the clock on the wall: an hour that the clock shows twice in autumn is two hours here, and the
 //! hour it jumps over in spring is none. The days are those of the series' own zone, so the two days of the change have 23 and 25 hours.
 //!
-//! Highest and lowest of 24 readings lie inside the true extremes of the day, which fall between readings; how far inside is measured in
-//! this crate's tests against a station whose own daily extremes are known.
+//! Highest and lowest of 24 readings lie inside the true extremes of the day, which fall between readings. By how much is not measured
+//! here: where a thermometer of extremes stands beside the logger, its figures are the better ones.
 
 use jiff::civil::Date;
 use jiff::tz::TimeZone;

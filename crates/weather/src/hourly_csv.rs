@@ -11,9 +11,9 @@
 use std::borrow::Cow;
 use std::collections::BTreeSet;
 
+use jiff::Timestamp;
 use jiff::civil::DateTime;
 use jiff::tz::{AmbiguousOffset, Offset, TimeZone};
-use jiff::Timestamp;
 use serde::Serialize;
 
 use crate::column_unit::{LinearUnit, NamedColumn, says_nothing};
@@ -264,7 +264,8 @@ impl HourMeasure {
             return 0.0;
         }
         let Some(number) = cell.parse::<f64>().ok().filter(|number| number.is_finite()) else {
-            let remedy = format!("Write a bare number in {}, with a point for decimals; leave the cell blank when it is not known.", self.unit);
+            let remedy =
+                format!("Write a bare number in {}, with a point for decimals; leave the cell blank when it is not known.", self.unit);
             gathering.note(line, Some(&self.name), ProblemKind::BadNumber, cell, remedy);
             return f64::NAN;
         };
@@ -381,7 +382,9 @@ impl<'a> Clock<'a> {
             let text = if whole {
                 format!("the clock was put back: {doubled} time(s) come twice and are two hours each, first on {day}")
             } else {
-                format!("the clock was put back: some of {doubled} doubled time(s) come only once and were taken for the earlier of the two, first on {day}")
+                format!(
+                    "the clock was put back: some of {doubled} doubled time(s) come only once and were taken for the earlier of the two, first on {day}"
+                )
             };
             remarks.push(Remark { kind: RemarkKind::ClockChange, element: None, from: Some(day), to: None, count: doubled, text });
         }

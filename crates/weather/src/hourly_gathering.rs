@@ -163,7 +163,12 @@ impl<'a> HourlyGathering<'a> {
         let bare = |index: &usize| HourlyElement::ALL.iter().all(|element| series.column(*element)[*index].is_nan());
         let missing: Vec<usize> = (0..series.len()).filter(bare).collect();
         if let (Some(first), Some(last)) = (missing.first(), missing.last()) {
-            let text = format!("{} of {} hours are missing, first {}", missing.len(), series.len(), series.zone.to_datetime(series.moment(*first)));
+            let text = format!(
+                "{} of {} hours are missing, first {}",
+                missing.len(),
+                series.len(),
+                series.zone.to_datetime(series.moment(*first))
+            );
             let (from, to) = (Some(series.day_of(*first)), Some(series.day_of(*last)));
             self.remarks.push(Remark { kind: RemarkKind::Gap, element: None, from, to, count: missing.len(), text });
         }

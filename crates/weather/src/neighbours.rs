@@ -1,11 +1,12 @@
 //! Values that look wrong against the station's own past and against its neighbours.
 //!
 //! Every value is kept as it is: each finding is a [`Flag`] beside it. Each check looks only at values that no earlier one flagged, in the
-//! order streaks, climatological outliers, rain outliers, neighbours.
+//! order noughts, doubled months, streaks, climatological outliers (rain by its percentile), neighbours.
 //!
 //! # Sources
-//! Order, streaks and outliers: *Methods – Quality Control* of GHCN-Daily, NOAA NCDC (read): 15 to 20 equal temperatures in a row; six
-//! standard deviations from the 15-day mean; each check on what passed those before it. The practice is described by Durre, Menne,
+//! Order, noughts, doubles, streaks and outliers: *Methods – Quality Control* of GHCN-Daily, NOAA NCDC (read): both temperatures 0 °C or
+//! both 0 °F; a month given again in another year or in the same year; 15 to 20 equal temperatures in a row; six standard deviations from
+//! the 15-day mean; each check on what passed those before it. That a doubled month needs 20 days and 5 different values is ours. The practice is described by Durre, Menne,
 //! Gleason, Houston & Vose (2010), *Comprehensive automated quality assurance of daily surface observations*, Journal of Applied
 //! Meteorology and Climatology 49:1615. Memory of that paper: neighbours disagree where the residual of the regression on them is over
 //! 8 °C and over 4 of its standard deviations; rain is an outlier over 9 times the 95th percentile of wet days around the date (5 times
@@ -65,6 +66,10 @@ impl Default for NeighbourLimits {
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub enum FlagReason {
+    /// Both temperatures of the day are 0 °C, or both 0 °F: a blank that was typed as nought.
+    Nought,
+    /// The month stands in the record twice: one of the two is a copy.
+    DoubledMonth,
     /// One of a long row of equal values.
     Streak,
     /// Far from what this station has at this time of the year.
@@ -113,6 +118,10 @@ pub fn look_over(series: &Series, neighbours: &[&Series], limits: &NeighbourLimi
     for element in [Element::MinimumTemperature, Element::MaximumTemperature, Element::Precipitation] {
         let mut look = Look { series, element, values: series.trusted(element), limits, flags: &mut flags };
         if element.is_temperature() {
+            look.noughts();
+        }
+        look.doubled_months();
+        if element.is_temperature() {
             look.streaks();
             look.outliers();
             look.against(neighbours);
@@ -140,10 +149,75 @@ impl Look<'_> {
         self.values[index] = f64::NAN;
     }
 
+    fn noughts(&mut self) {
+        for index in 0..self.values.len() {
+            let (low, high) = (self.series.tmin_c()[index], self.series.tmax_c()[index]);
+            // 0 °F is −17.78 °C, and −17.8 in tenths.
+            let nought = low == high && (low == 0.0 || (low + 17.8).abs() < 0.05);
+            if nought && !self.values[index].is_nan() {
+                self.flag(index, FlagReason::Nought, None, "is both the minimum and the maximum: a blank may have been typed as nought");
+            }
+        }
+    }
+
+    fn doubled_months(&mut self) {
+        let months = self.months();
+        let mut copies: Vec<(usize, String)> = Vec::new();
+        for (place, one) in months.iter().enumerate() {
+            let other =
+                months[place + 1..].iter().find(|other| (one.month == other.month) != (one.year == other.year) && self.alike(one, other));
+            if let Some(other) = other {
+                copies.extend(one.days().map(|index| (index, other.name())));
+                copies.extend(other.days().map(|index| (index, one.name())));
+            }
+        }
+        copies.sort();
+        copies.dedup_by_key(|(index, _)| *index);
+        for (index, name) in copies {
+            if !self.values[index].is_nan() {
+                self.flag(index, FlagReason::DoubledMonth, None, &format!("stands in a month that has the same values as {name}"));
+            }
+        }
+    }
+
+    fn months(&self) -> Vec<Month> {
+        let mut found: Vec<Month> = Vec::new();
+        for index in 0..self.values.len() {
+            let date = self.series.date(index);
+            match found.last_mut() {
+                Some(month) if month.month == date.month() && month.year == date.year() => month.length += 1,
+                _ => found.push(Month { year: date.year(), month: date.month(), first_day: date.day(), first: index, length: 1 }),
+            }
+        }
+        // A record that begins within a month begins its comparing with the next.
+        found.retain(|month| month.first_day == 1);
+        found
+    }
+
+    /// Whether two months have the same values on at least 20 days, of at least 5 kinds, and none that differs.
+    fn alike(&self, one: &Month, other: &Month) -> bool {
+        let (mut days, mut kinds) = (0usize, Vec::new());
+        for (a, b) in one.days().zip(other.days()) {
+            let (a, b) = (self.values[a], self.values[b]);
+            if a.is_nan() || b.is_nan() {
+                continue;
+            }
+            if a != b {
+                return false;
+            }
+            days += 1;
+            if !kinds.contains(&a) {
+                kinds.push(a);
+            }
+        }
+        days >= 20 && kinds.len() >= 5
+    }
+
     fn streaks(&mut self) {
         let least = self.limits.streak_days.max(2);
         let same = |index: usize| index > 0 && self.values[index] == self.values[index - 1];
-        let long: Vec<(usize, usize)> = runs(self.values.len(), same).into_iter().filter(|(first, last)| last - first + 2 >= least).collect();
+        let long: Vec<(usize, usize)> =
+            runs(self.values.len(), same).into_iter().filter(|(first, last)| last - first + 2 >= least).collect();
         for (first, last) in long {
             let days = last - first + 2;
             for index in first - 1..=last {
@@ -203,6 +277,25 @@ impl Look<'_> {
                 self.flag(index, FlagReason::Neighbours, Some(estimates[index]), &why);
             }
         }
+    }
+}
+
+/// A month of the record, by its place in the columns.
+struct Month {
+    year: i16,
+    month: i8,
+    first_day: i8,
+    first: usize,
+    length: usize,
+}
+
+impl Month {
+    fn days(&self) -> std::ops::Range<usize> {
+        self.first..self.first + self.length
+    }
+
+    fn name(&self) -> String {
+        format!("{}-{:02}", self.year, self.month)
     }
 }
 

@@ -182,6 +182,9 @@ struct Ready<'a> {
 /// weighted difference from normal of those that have a value, so that a station's silence makes no step. Rain is the weighted mean of
 /// those that have a value. Values that are not trusted do not count.
 ///
+/// Each station's normal is that of its own years: where the records are of different years, a warming between them stays in the
+/// difference (some tenths of a kelvin in thirty years). Cut the records to common years where that matters.
+///
 /// # Errors
 /// As [`weights`]; [`StationsError::NoValues`] when no station has any day.
 pub fn combine(place: &Place, stations: &[&Series], rules: &WeightRules) -> Result<Combined, StationsError> {
@@ -199,7 +202,8 @@ pub fn combine(place: &Place, stations: &[&Series], rules: &WeightRules) -> Resu
     let mut series = Series::blank(station, first, days);
     let mut weight_known = vec![0.0; days];
     for element in COMBINED {
-        let ready: Vec<Ready<'_>> = stations.iter().zip(&found).filter_map(|(series, weight)| make_ready(series, weight, element, rules)).collect();
+        let ready: Vec<Ready<'_>> =
+            stations.iter().zip(&found).filter_map(|(series, weight)| make_ready(series, weight, element, rules)).collect();
         for (index, known) in weight_known.iter_mut().enumerate() {
             let (value, share) = on_day(&ready, &series, index, element);
             if element == Element::MaximumTemperature {
@@ -474,7 +478,10 @@ impl OwnShift {
             let differences: Vec<(usize, f64)> = mine.iter().enumerate().filter_map(difference).collect();
             Shift::of_differences(&differences, sd_k, prior)
         };
-        OwnShift { minimum: of(Element::MinimumTemperature, prior.minimum_sd_k), maximum: of(Element::MaximumTemperature, prior.maximum_sd_k) }
+        OwnShift {
+            minimum: of(Element::MinimumTemperature, prior.minimum_sd_k),
+            maximum: of(Element::MaximumTemperature, prior.maximum_sd_k),
+        }
     }
 
     /// A series with the shift added to its temperatures, each marked [`FillMethod::Shifted`]; suspect values stay as they are.
@@ -507,7 +514,8 @@ impl Shift {
             pairs += 1;
         }
         // Few pairs show nothing; until twenty, half the days are taken to be new (ours).
-        let likeness = if pairs >= 20 && squares > 0.0 { (products / pairs as f64 / (squares / number)).clamp(0.0, 0.95) } else { 1.0 / 3.0 };
+        let likeness =
+            if pairs >= 20 && squares > 0.0 { (products / pairs as f64 / (squares / number)).clamp(0.0, 0.95) } else { 1.0 / 3.0 };
         let independent_days = number * (1.0 - likeness) / (1.0 + likeness);
         let (known, believed) = (independent_days / variance, prior_sd_k.powi(-2));
         let mean_k = if days == 0 { 0.0 } else { raw_k * known / (known + believed) };

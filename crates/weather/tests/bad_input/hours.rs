@@ -67,7 +67,15 @@ fn wrong_tables_of_hours_are_refused_with_place_and_remedy() {
             ("no unit", "time,TEMP\n2015-08-14 06:00,61\n".into(), UnitMissing, Some(1), Some("TEMP"), "`TEMP (degC)`", None),
             ("wrong unit", "time,TEMP (mm)\n2015-08-14 06:00,61\n".into(), UnitWrong, Some(1), Some("TEMP (mm)"), "(degF)", None),
             ("wind in degrees", "time,WIND (degF)\n2015-08-14 06:00,6\n".into(), UnitWrong, Some(1), Some("WIND (degF)"), "mph", None),
-            ("mixed units", "time,TEMP (degF),temp_c\n2015-08-14 06:00,61,16\n".into(), DoubleColumn, Some(1), Some("temp_c"), "leave one", None),
+            (
+                "mixed units",
+                "time,TEMP (degF),temp_c\n2015-08-14 06:00,61,16\n".into(),
+                DoubleColumn,
+                Some(1),
+                Some("temp_c"),
+                "leave one",
+                None,
+            ),
             ("semicolons", "time;TEMP (degC)\n2015-08-14 06:00;16,1\n".into(), WrongSeparator, Some(1), None, "commas", None),
             ("day without hour", csv("2015-08-14,60,0\n"), BadTime, line, Some("time"), "2015-08-14 06:00", Some(1)),
             ("hour 25", csv("2015-08-14 25:00,60,0\n"), BadTime, line, Some("time"), "2015-08-14 06:00", Some(1)),
@@ -144,9 +152,25 @@ fn wrong_typical_year_files_are_refused_with_place_and_remedy() {
                 "latitude",
                 None,
             ),
-            ("zone in words", epw(&[(1, "LOCATION,A,-,USA,x,0,43.5,-89.40,CST,262.0")]), BadNumber, Some(1), Some("time zone"), "UTC", None),
+            (
+                "zone in words",
+                epw(&[(1, "LOCATION,A,-,USA,x,0,43.5,-89.40,CST,262.0")]),
+                BadNumber,
+                Some(1),
+                Some("time zone"),
+                "UTC",
+                None,
+            ),
             ("a head line lost", epw(&[(4, "COMMENTS 1,x")]), BadHead, Some(4), Some("GROUND TEMPERATURES"), "fourth", None),
-            ("four lines an hour", epw(&[(8, "DATA PERIODS,1,4,Data,Sunday,7/4,7/4")]), BadHead, Some(8), Some("records per hour"), "one line", None),
+            (
+                "four lines an hour",
+                epw(&[(8, "DATA PERIODS,1,4,Data,Sunday,7/4,7/4")]),
+                BadHead,
+                Some(8),
+                Some("records per hour"),
+                "one line",
+                None,
+            ),
             ("hour 25", epw(&[(9, &bad_hour)]), BadTime, line, Some("hour"), "1 to 24", Some(23)),
             ("no such day", epw(&[(9, &no_day)]), BadDate, line, Some("day"), "no such day", Some(23)),
             ("year with a letter", epw(&[(9, &no_year)]), BadDate, line, Some("year"), "whole number", Some(23)),
@@ -180,7 +204,8 @@ fn files_of_hours_cut_at_any_byte_give_an_answer_or_a_fault() {
 fn hand_readings_cut_at_any_byte_give_an_answer_or_a_fault() {
     use groundlore_weather::ReadOptions;
     use groundlore_weather::gauges::{GaugeOptions, ReadingDay::DayBefore, read_gauges};
-    let text = "date,max (degF),min (degF),rain (in),days\n2015-08-14,86,61,0.5,1\n2015-08-17,83,59,1.2 for 3 days,\n2015-08-19,83,59,\"T\",2\n";
+    let text =
+        "date,max (degF),min (degF),rain (in),days\n2015-08-14,86,61,0.5,1\n2015-08-17,83,59,1.2 for 3 days,\n2015-08-19,83,59,\"T\",2\n";
     for end in 0..=text.len() {
         for skip_bad in [false, true] {
             let reading = ReadOptions { skip_bad, ..ReadOptions::default() };

@@ -2,7 +2,9 @@
 
 use groundlore_weather::neighbours::{FlagReason, NeighbourLimits, look_over};
 use groundlore_weather::series::FillMethod;
-use groundlore_weather::stations::{NeighbourRules, OwnShift, Place, ShiftPrior, StationsError, WeightRules, combine, fill_from_neighbours, weights};
+use groundlore_weather::stations::{
+    NeighbourRules, OwnShift, Place, ShiftPrior, StationsError, WeightRules, combine, fill_from_neighbours, weights,
+};
 use groundlore_weather::{Columns, Element, Mark, Series, Station};
 use jiff::civil::date;
 
@@ -129,7 +131,11 @@ fn a_cold_hollow_of_one_and_a_half_kelvin_is_learned_from_its_own_readings() {
     // A week says less, and is drawn further towards nothing.
     let week = OwnShift::learn(&hollow.between(date(1985, 4, 1), date(1985, 4, 7)).unwrap(), &reference, &ShiftPrior::default());
     assert!(week.minimum.sd_k > 2.0 * shift.minimum.sd_k && week.minimum.mean_k.abs() < week.minimum.raw_k.abs());
-    let none = OwnShift::learn(&hollow.between(date(1985, 4, 1), date(1985, 4, 1)).unwrap(), &reference.between(date(1990, 1, 1), date(1990, 2, 1)).unwrap(), &ShiftPrior::default());
+    let none = OwnShift::learn(
+        &hollow.between(date(1985, 4, 1), date(1985, 4, 1)).unwrap(),
+        &reference.between(date(1990, 1, 1), date(1990, 2, 1)).unwrap(),
+        &ShiftPrior::default(),
+    );
     assert_eq!((none.minimum.mean_k, none.minimum.sd_k, none.minimum.days), (0.0, 1.5, 0));
     let applied = shift.applied(&reference);
     let day = date(1990, 5, 1);
@@ -140,7 +146,8 @@ fn a_cold_hollow_of_one_and_a_half_kelvin_is_learned_from_its_own_readings() {
 #[test]
 fn planted_faults_are_flagged_and_no_value_is_changed() {
     let ours = beside("ours", (43.0, 300.0), (-1.0, 0.5), 1.0, 11).between(date(1980, 1, 1), date(1989, 12, 31)).unwrap();
-    let mut columns = Columns { tmin_c: ours.tmin_c().to_vec(), tmax_c: ours.tmax_c().to_vec(), prcp_mm: ours.prcp_mm().to_vec(), ..Columns::default() };
+    let mut columns =
+        Columns { tmin_c: ours.tmin_c().to_vec(), tmax_c: ours.tmax_c().to_vec(), prcp_mm: ours.prcp_mm().to_vec(), ..Columns::default() };
     columns.tmax_c[500] += 15.0;
     columns.tmax_c[900] = 80.0;
     columns.tmin_c[1200..1225].fill(3.3);
@@ -148,7 +155,9 @@ fn planted_faults_are_flagged_and_no_value_is_changed() {
     let spoilt = Series::from_columns(ours.station.clone(), ours.first_day(), columns).unwrap();
     let one = beside("one", (43.2, 250.0), (2.0, 1.0), 1.0, 21);
     let flags = look_over(&spoilt, &[&one], &NeighbourLimits::default());
-    let has = |element, day: usize, reason| flags.iter().any(|flag| flag.element == element && flag.date == spoilt.date(day) && flag.reason == reason);
+    let has = |element, day: usize, reason| {
+        flags.iter().any(|flag| flag.element == element && flag.date == spoilt.date(day) && flag.reason == reason)
+    };
     assert!(has(Element::MaximumTemperature, 500, FlagReason::Neighbours), "{flags:?}");
     assert!(has(Element::MaximumTemperature, 900, FlagReason::ClimatologicalOutlier), "{flags:?}");
     assert!(has(Element::MinimumTemperature, 1210, FlagReason::Streak));
@@ -163,4 +172,20 @@ fn a_good_record_is_flagged_on_few_days() {
     let flags = look_over(&record, &[], &NeighbourLimits::default());
     eprintln!("{:?}", flags);
     assert!(flags.len() <= 5, "{}", flags.len());
+}
+
+#[test]
+fn a_month_given_twice_and_a_blank_typed_as_nought_are_flagged() {
+    let ours = beside("ours", (43.0, 300.0), (0.0, 0.0), 1.0, 11).between(date(1980, 1, 1), date(1984, 12, 31)).unwrap();
+    let mut columns =
+        Columns { tmin_c: ours.tmin_c().to_vec(), tmax_c: ours.tmax_c().to_vec(), prcp_mm: ours.prcp_mm().to_vec(), ..Columns::default() };
+    let (from, to) = (ours.index(date(1981, 6, 1)).unwrap(), ours.index(date(1983, 6, 1)).unwrap());
+    columns.tmax_c.copy_within(from..from + 30, to);
+    let blank = ours.index(date(1982, 4, 9)).unwrap();
+    (columns.tmin_c[blank], columns.tmax_c[blank]) = (0.0, 0.0);
+    let spoilt = Series::from_columns(ours.station.clone(), ours.first_day(), columns).unwrap();
+    let flags = look_over(&spoilt, &[], &NeighbourLimits::default());
+    let count = |reason| flags.iter().filter(|flag| flag.reason == reason).count();
+    assert_eq!((count(FlagReason::DoubledMonth), count(FlagReason::Nought), flags.len()), (60, 2, 62), "{flags:?}");
+    assert!(flags.iter().any(|flag| flag.date == date(1983, 6, 7) && flag.text.contains("1981-06")));
 }
