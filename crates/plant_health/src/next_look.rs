@@ -171,8 +171,8 @@ impl State<'_> {
     fn settles(&self, yes: &[f64], no: &[f64]) -> String {
         let top = |p: &[f64]| (0..p.len()).max_by(|a, b| p[*a].total_cmp(&p[*b])).map(|i| (self.name(i), p[i]));
         match (top(yes), top(no)) {
-            (Some((a, pa)), Some((b, pb))) if a == b => format!("If yes, {a} becomes {}; if no, {}.", percent(pa), percent(pb)),
-            (Some((a, pa)), Some((b, pb))) => format!("If yes, {a} is likeliest ({}); if no, {b} ({}).", percent(pa), percent(pb)),
+            (Some((a, pa)), Some((b, pb))) if a == b => format!("If yes, {a} would stand at {}; if no, at {}.", percent(pa), percent(pb)),
+            (Some((a, pa)), Some((b, pb))) => format!("If yes, {a} would be likeliest ({}); if no, {b} ({}).", percent(pa), percent(pb)),
             _ => String::new(),
         }
     }

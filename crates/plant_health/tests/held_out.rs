@@ -226,6 +226,13 @@ fn everyday_ways_of_speaking_are_read_as_meant() {
         ("I tugged at the grass but it will not lift.", "", "", "turf-firmly-rooted=Yes", "turf-lifts-like-carpet=Yes"),
         ("The grass never fills in there.", "", "", "thin-turf=Yes", "thin-turf=No"),
         ("Grey and brown moths sit in the grass.", "", "", "", "browning=Yes"),
+        ("Moths, small and brown, sit in the grass.", "", "", "moths-resting-by-day=Yes", "browning=Yes"),
+        ("The moths in the grass are brown.", "", "", "", "browning=Yes"),
+        ("Bugs are on it and the grass is brown.", "", "", "browning=Yes", ""),
+        ("Grubs turned the lawn brown.", "", "", "browning=Yes", ""),
+        ("We have a mulch volcano.", "", "", "mulch-against-trunk=Yes", ""),
+        ("It is piled up around the trunk.", "", "", "mulch-against-trunk=Yes", ""),
+        ("White cottony webbing on the grass in the morning.", "", "", "cottony-growth-on-blades=Yes", "white-or-brown-cast=Yes"),
         ("", "when were the blades last sharpened?", "two years ago", "blades-sharpened-lately=No", ""),
         ("", "when were the blades last sharpened?", "last week", "blades-sharpened-lately=Yes", ""),
         ("", "turf lifts", "it will not lift", "turf-lifts-like-carpet=No", "turf-lifts-like-carpet=Yes"),
@@ -264,4 +271,46 @@ fn turfgrasses_and_botanical_names_are_known_hosts() {
     ] {
         assert!(read(Some(named), &[]).kinds.contains(&kind), "{named}");
     }
+}
+
+#[test]
+fn the_same_words_are_read_and_the_next_look_is_asked_on_their_own_host() {
+    let reader = Reader::new(&LORE.findings);
+    let say = |host: &str, text: &str| {
+        let json = serde_json::json!({ "date": "2014-07-10", "host": host, "text": text });
+        answer(&parse(&json.to_string(), "case.json").unwrap(), &LORE, &reader, &Context::default())
+    };
+    let read = |a: &Answer| a.understood.iter().map(|u| u.finding.clone()).collect::<Vec<_>>();
+    let words = "White cottony threads in the morning on the leaves.";
+    let (lawn, azalea) = (read(&say("lawn", words)), read(&say("azalea", words)));
+    assert!(lawn.contains(&"cottony-growth-on-blades".into()) && !lawn.contains(&"white-cotton-on-plant".into()), "{lawn:?}");
+    assert!(azalea.contains(&"white-cotton-on-plant".into()) && !azalea.contains(&"cottony-growth-on-blades".into()), "{azalea:?}");
+    for host in ["rose", "maple", "azalea", "phlox"] {
+        for text in ["Black spots on the leaves.", "The leaves look dusty.", "It looks bad.", "Something is turning brown."] {
+            let look = say(host, text).next_look;
+            let key = look.finding_key.unwrap_or_default();
+            let of_turf = ["turf", "grass", "lawn"].iter().any(|w| look.what.contains(w));
+            assert!(!of_turf, "{host}: {text}: asks {key}: {}", look.what);
+        }
+    }
+}
+
+#[test]
+fn replies_are_short_whole_sentences_without_the_crews_steps() {
+    let (mut longest, mut long, mut n) = (0, 0, 0);
+    for s in SCORED.iter().chain(SECOND.iter()).filter(|s| s.answer.danger.is_empty()) {
+        let reply = &s.answer.reply;
+        let words = reply.split_whitespace().count();
+        (longest, long, n) = (longest.max(words), long + usize::from(words > 250), n + 1);
+        assert!(
+            !reply.contains("It cannot see") && !reply.contains("You did not find") && !reply.contains("\n- "),
+            "{}: {reply}",
+            s.held.id
+        );
+        assert!(reply.ends_with("With kind regards"), "{}", s.held.id);
+    }
+    if std::env::var_os("SHOW").is_some() {
+        println!("replies: longest {longest} words, {long} of {n} over 250");
+    }
+    assert!(longest <= 290 && long * 10 <= n, "{longest} words");
 }
