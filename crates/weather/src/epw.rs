@@ -89,6 +89,22 @@ struct EpwLine<'a> {
 /// # Errors
 /// [`WeatherError::BadFile`] with every fault found: line, field, value and remedy. With [`EpwOptions::skip_bad`] only faults of the head
 /// are errors.
+///
+/// # Example
+/// ```
+/// use groundlore_weather::epw::{EpwOptions, read_epw};
+/// use groundlore_weather::hourly::HourlyElement;
+///
+/// let head = "LOCATION,Amber Falls,-,USA,invented,0,43.05,-89.40,-6.0,262.0\nDESIGN CONDITIONS,0\nTYPICAL/EXTREME PERIODS,0\n\
+///     GROUND TEMPERATURES,0\nHOLIDAYS/DAYLIGHT SAVINGS,No,0,0,0\nCOMMENTS 1,x\nCOMMENTS 2,x\nDATA PERIODS,1,1,Data,Sunday,7/4,7/4\n";
+/// let line = "2001,7,4,13,0,?9,24.5,15.0,56,98000,0,0,380,800,0,0,0,0,0,0,180,3.5,5,5,16,77777,9,9,20,0.1,0,88,0.2,999,99\n";
+/// let reading = read_epw(&format!("{head}{line}"), "amber.epw", &EpwOptions::default())?;
+/// // Hour 13 ends at one o'clock standard time, six hours behind UTC; 999 mm of rain is the code for missing.
+/// assert_eq!(reading.series.moment(0).to_string(), "2001-07-04T19:00:00Z");
+/// assert_eq!(reading.series.column(HourlyElement::Temperature), [24.5]);
+/// assert!(reading.series.column(HourlyElement::Precipitation)[0].is_nan());
+/// # Ok::<(), groundlore_weather::WeatherError>(())
+/// ```
 pub fn read_epw(text: &str, file_name: &str, options: &EpwOptions) -> Result<EpwReading, WeatherError> {
     let mut gathering = HourlyGathering::new(file_name, options.skip_bad);
     let mut lines = numbered_lines(text);

@@ -115,6 +115,19 @@ pub fn distance_km((latitude_a, longitude_a): (f64, f64), (latitude_b, longitude
 ///
 /// # Errors
 /// [`StationsError`] when there is no station, one has no place, or a figure cannot be used.
+///
+/// # Example
+/// ```
+/// use groundlore_weather::series::Station;
+/// use groundlore_weather::stations::{Place, WeightRules, weights};
+///
+/// let place = Place { latitude_deg: 43.0, longitude_deg: -89.0, elevation_m: None };
+/// let at = |latitude| Station { latitude: Some(latitude), longitude: Some(-89.0), ..Station::default() };
+/// // Two stations equally far to the north and the south count alike.
+/// let found = weights(&place, &[&at(43.2), &at(42.8)], &WeightRules::default())?;
+/// assert!((found[0].weight - 0.5).abs() < 1e-9);
+/// # Ok::<(), groundlore_weather::stations::StationsError>(())
+/// ```
 pub fn weights(place: &Place, stations: &[&Station], rules: &WeightRules) -> Result<Vec<StationWeight>, StationsError> {
     check_figures(place, rules)?;
     let mut found = Vec::with_capacity(stations.len());
@@ -467,6 +480,22 @@ pub struct OwnShift {
 
 impl OwnShift {
     /// Learns the shift from a place's own readings against a series for the same place, such as [`combine`]'s.
+    ///
+    /// # Example
+    /// ```
+    /// use groundlore_weather::series::{Columns, Series, Station};
+    /// use groundlore_weather::stations::{OwnShift, ShiftPrior};
+    ///
+    /// let days = |low: f64| {
+    ///     let columns = Columns { tmin_c: vec![low; 3], ..Columns::default() };
+    ///     Series::from_columns(Station::default(), jiff::civil::date(2015, 5, 1), columns)
+    /// };
+    /// // Three nights 2 K colder than the station: they count as 1.5, with the variance 1.5² × 5 ÷ 7 against the prior's 1.5².
+    /// let shift = OwnShift::learn(&days(4.0)?, &days(6.0)?, &ShiftPrior::default()).minimum;
+    /// assert_eq!(shift.raw_k, -2.0);
+    /// assert!((shift.mean_k - -2.0 * 2.1 / 3.1).abs() < 1e-12);
+    /// # Ok::<(), groundlore_weather::WeatherError>(())
+    /// ```
     #[must_use]
     pub fn learn(own: &Series, reference: &Series, prior: &ShiftPrior) -> OwnShift {
         let of = |element: Element, sd_k: f64| {
