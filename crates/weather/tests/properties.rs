@@ -1,6 +1,8 @@
 //! What must hold whatever the weather.
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
 
+#[path = "properties/hours.rs"]
+mod hours;
 #[path = "properties/season_science.rs"]
 mod season_science;
 
