@@ -23,6 +23,7 @@
 mod day_odds;
 mod driving;
 mod outlook;
+pub mod season_grid;
 mod soil;
 
 pub use day_odds::{DayOdds, Without};

@@ -16,6 +16,7 @@
 //! | --- | --- |
 //! | when the stages come here | [`clock`] |
 //! | what comes when this season, with odds, and what a sight of it says | [`event_clock`], [`observed`] |
+//! | the same for a whole book of yards at once | [`season_grid`] |
 //! | where to look, how, how many, when to stop | [`scouting`], [`sequential`] |
 //! | what a list of counts says | [`counts`] |
 //! | how many there are, by stratum, yard and species | [`density`] |
@@ -29,6 +30,8 @@ pub mod clock;
 pub mod counts;
 pub mod decision;
 pub mod density;
+pub use event_clock::season_grid;
+
 pub mod efficacy;
 pub mod event_clock;
 pub mod observed;

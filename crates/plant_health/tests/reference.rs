@@ -15,6 +15,8 @@ mod efficacy;
 mod event_clock;
 #[path = "reference/lore.rs"]
 mod lore;
+#[path = "reference/season_grid.rs"]
+mod season_grid;
 #[path = "reference/sequential.rs"]
 mod sequential;
 

@@ -288,7 +288,7 @@ fn heat(course: &Course, model: DegreeDays) -> Vec<f64> {
     daily
 }
 
-fn model(method: &str, base: &Quantity, upper: Option<&Quantity>, cutoff: Option<&str>) -> Result<DegreeDays, ClockError> {
+pub(super) fn model(method: &str, base: &Quantity, upper: Option<&Quantity>, cutoff: Option<&str>) -> Result<DegreeDays, ClockError> {
     for temperature in [Some(base), upper].into_iter().flatten() {
         if temperature.unit != Unit::parse("degF")? && temperature.unit != Unit::parse("degC")? {
             return Err(ClockError::BaseUnit(temperature.to_string()));
