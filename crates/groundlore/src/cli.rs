@@ -622,6 +622,8 @@ pub(crate) enum PriceVerb {
 pub(crate) enum WeatherVerb {
     /// Add a station's daily file (GHCN-Daily `.csv` or `.dly`, or plain CSV with named units) to the book.
     Add(WeatherAddArgs),
+    /// Fetch a station's public daily file and put it into the book; without the network, the file last fetched stands in.
+    Get(WeatherGetArgs),
     /// Read a daily file and say what is odd in it.
     Check {
         /// File, or `-`.
@@ -650,6 +652,37 @@ pub(crate) struct WeatherAddArgs {
     /// Keep the good rows and list what was skipped.
     #[arg(long)]
     pub(crate) skip_bad: bool,
+}
+
+#[derive(Debug, Args)]
+pub(crate) struct WeatherGetArgs {
+    /// Key of the station, as yards name it.
+    pub(crate) station: String,
+    /// The archive's id of the station, where it is not the key.
+    #[arg(long, value_name = "ID")]
+    pub(crate) archive_id: Option<String>,
+    /// Latitude, north positive, where the file does not say it.
+    #[arg(long, allow_negative_numbers = true)]
+    pub(crate) latitude: Option<f64>,
+    /// Longitude, east positive, where the file does not say it.
+    #[arg(long, allow_negative_numbers = true)]
+    pub(crate) longitude: Option<f64>,
+    /// Name.
+    #[arg(long)]
+    pub(crate) name: Option<String>,
+    /// Keep the good rows and list what was skipped.
+    #[arg(long)]
+    pub(crate) skip_bad: bool,
+    /// Ask nobody: take the file last fetched.
+    #[arg(long)]
+    pub(crate) offline: bool,
+    /// Where to ask and how patiently: a TOML file with `daily` (an address with `{station}`), `tries`, `timeout` [default: the US
+    /// national archive of daily weather].
+    #[arg(long, value_name = "FILE", env = "GROUNDLORE_FETCH")]
+    pub(crate) settings: Option<PathBuf>,
+    /// Folder for what was fetched [default: beside the book].
+    #[arg(long, value_name = "DIR")]
+    pub(crate) cache: Option<PathBuf>,
 }
 
 #[derive(Debug, Subcommand)]

@@ -1,7 +1,8 @@
 //! Weather stations.
 
-use crate::cli::{Place, Show, WeatherAddArgs, WeatherVerb};
-use crate::out::{Outcome, file_name, note, read_file, say, show};
+use crate::cli::{Place, Show, WeatherAddArgs, WeatherGetArgs, WeatherVerb};
+use crate::out::{Failure, Outcome, file_name, note, read_file, refuse, say, show};
+use groundlore_fetch::{Fetcher, Settings};
 use groundlore_sheet::{Block, Sheet};
 use groundlore_weather::{ReadOptions, Reading, read_text};
 use serde_json::json;
@@ -10,6 +11,7 @@ use std::process::ExitCode;
 pub(crate) fn run(place: &Place, options: &Show, verb: &WeatherVerb) -> Outcome<ExitCode> {
     match verb {
         WeatherVerb::Add(args) => add(place, args),
+        WeatherVerb::Get(args) => get(place, args),
         WeatherVerb::Check { file, skip_bad } => {
             let reading = read_text(&read_file(file)?, &file_name(file), &ReadOptions { skip_bad: *skip_bad, ..ReadOptions::default() })?;
             let facts = json!({"station": reading.series.station, "first_day": reading.series.first_day(), "last_day": reading.series.last_day(),
@@ -22,25 +24,65 @@ pub(crate) fn run(place: &Place, options: &Show, verb: &WeatherVerb) -> Outcome<
 fn add(place: &Place, args: &WeatherAddArgs) -> Outcome<ExitCode> {
     let mut desk = super::desk(place)?;
     let text = read_file(&args.file)?;
-    let reading = desk.add_weather(
-        &args.station,
-        &text,
-        &file_name(&args.file),
-        args.latitude.zip(args.longitude),
-        args.name.clone(),
-        args.skip_bad,
-    )?;
+    let name = file_name(&args.file);
+    let reading =
+        desk.add_weather(&args.station, &text, &name, args.latitude.zip(args.longitude), args.name.clone(), args.skip_bad)?;
+    tell(&args.station, &reading);
+    Ok(ExitCode::SUCCESS)
+}
+
+fn get(place: &Place, args: &WeatherGetArgs) -> Outcome<ExitCode> {
+    let mut desk = super::desk(place)?;
+    let settings = args.settings.as_deref().map_or_else(|| Ok(Settings::default()), settings_of)?;
+    let cache = args.cache.clone().unwrap_or_else(|| super::book_path(place).with_extension("fetched"));
+    let fetcher = Fetcher::new(settings, cache)?;
+    let id = args.archive_id.as_deref().unwrap_or(&args.station);
+    let address = fetcher.settings().daily_address(id)?;
+    let name = format!("{id}.csv");
+    // A file that cannot be read never takes the place of one that could.
+    let readable = |bytes: &[u8]| {
+        let text = std::str::from_utf8(bytes).map_err(|_| "it is not text in UTF-8".to_owned())?;
+        let options = ReadOptions { skip_bad: args.skip_bad, ..ReadOptions::default() };
+        read_text(text, &name, &options).map(|_| ()).map_err(|e| e.to_string())
+    };
+    let got = if args.offline {
+        match fetcher.kept(&address)? {
+            Some(kept) => kept,
+            None => return refuse(format!("nothing of station {id} has been fetched yet; ask once without --offline")),
+        }
+    } else {
+        fetcher.get_if(&address, jiff::Timestamp::now(), readable)?
+    };
+    for remark in &got.remarks {
+        note(remark);
+    }
+    let age = got.words();
+    let text = String::from_utf8(got.bytes).map_err(|_| Failure(format!("{name}: it is not text in UTF-8; fetch it again")))?;
+    let reading =
+        desk.add_weather(&args.station, &text, &name, args.latitude.zip(args.longitude), args.name.clone(), args.skip_bad)?;
+    tell(&args.station, &reading);
+    say(&format!("the file is {age}"));
+    Ok(ExitCode::SUCCESS)
+}
+
+fn settings_of(path: &std::path::Path) -> Outcome<Settings> {
+    let shown = path.display().to_string();
+    toml::from_str(&read_file(&shown)?).map_err(|e| {
+        let example = r#"write it as daily = "https://…/{station}.csv", tries = 3, timeout = "20s""#;
+        Failure(format!("{shown}: {e}{example}"))
+    })
+}
+
+fn tell(station: &str, reading: &Reading) {
     for skipped in &reading.skipped {
         note(&format!("skipped: {skipped}"));
     }
     say(&format!(
-        "station {}: {} to {}, {} remarks (`groundlore weather check` shows them)",
-        args.station,
+        "station {station}: {} to {}, {} remarks (`groundlore weather check` shows them)",
         reading.series.first_day(),
         reading.series.last_day(),
         reading.remarks.len()
     ));
-    Ok(ExitCode::SUCCESS)
 }
 
 fn sheet_of(reading: &Reading, today: jiff::civil::Date) -> Sheet {

@@ -119,3 +119,56 @@ fn wrong_files_name_place_value_and_remedy_and_leave_the_book_as_it_was() {
     let said = refuses(&std::env::temp_dir().join("."), &["--book", "no-such.book", "week"]);
     assert!(said.contains("groundlore book create"), "{said}");
 }
+
+/// Answers on this machine's own loopback, one request a part, and tells what it was asked.
+fn server(answers: Vec<String>) -> (String, std::thread::JoinHandle<Vec<String>>) {
+    use std::io::{Read as _, Write as _};
+    let listening = std::net::TcpListener::bind("127.0.0.1:0").unwrap();
+    let address = format!("http://{}", listening.local_addr().unwrap());
+    let asked = std::thread::spawn(move || {
+        let mut asked = Vec::new();
+        for answer in answers {
+            let (mut caller, _) = listening.accept().unwrap();
+            let mut request = vec![0; 8192];
+            let length = caller.read(&mut request).unwrap();
+            asked.push(String::from_utf8_lossy(&request[..length]).into_owned());
+            caller.write_all(answer.as_bytes()).unwrap();
+        }
+        asked
+    });
+    (address, asked)
+}
+
+#[test]
+fn a_station_s_file_is_fetched_kept_and_asked_for_again_only_where_it_changed() {
+    let folder = tempfile::tempdir().unwrap();
+    let folder = folder.path();
+    says(folder, &["book", "create", "--firm", "Gannet Grounds", "--labour", "$31/h", "--overhead", "20%", "--margin", "0.15"]);
+    let file = weather();
+    let whole = format!("HTTP/1.1 200 OK\r\nETag: \"one\"\r\nContent-Length: {}\r\nConnection: close\r\n\r\n{file}", file.len());
+    let unchanged = "HTTP/1.1 304 Not Modified\r\nConnection: close\r\n\r\n".to_owned();
+    let nonsense = "HTTP/1.1 200 OK\r\nContent-Length: 11\r\nConnection: close\r\n\r\nnot weather".to_owned();
+    let (address, asked) = server(vec![whole, unchanged, nonsense]);
+    std::fs::write(folder.join("fetch.toml"), format!("daily = \"{address}/{{station}}.csv\"\ntries = 1\ntimeout = \"5s\"\n")).unwrap();
+    let get = ["weather", "get", "SOUTH1", "--settings", "fetch.toml", "--latitude", "-45", "--longitude", "148"];
+
+    let offline: Vec<&str> = get.iter().copied().chain(["--offline"]).collect();
+    assert!(refuses(folder, &offline).contains("nothing of station SOUTH1 has been fetched yet"));
+    let first = says(folder, &get);
+    assert!(first.contains("1991-01-01 to 2021-12-31") && first.contains("fetched just now"), "{first}");
+    let second = says(folder, &get);
+    assert!(second.contains("1991-01-01 to 2021-12-31") && second.contains("unchanged"), "{second}");
+    let third = says(folder, &get);
+    assert!(third.contains("1991-01-01 to 2021-12-31") && third.contains("as fetched"), "nonsense takes nothing's place: {third}");
+    let asked = asked.join().unwrap();
+    assert!(asked[0].starts_with("GET /SOUTH1.csv") && asked[1].to_lowercase().contains("if-none-match: \"one\""), "{asked:?}");
+    let gone = says(folder, &get);
+    assert!(gone.contains("as fetched") && gone.contains("did not answer"), "{gone}");
+    assert!(says(folder, &offline).contains("1991-01-01 to 2021-12-31"));
+
+    assert!(refuses(folder, &["weather", "get", "../etc", "--settings", "fetch.toml"]).contains("../etc"));
+    std::fs::write(folder.join("bad.toml"), "dayly = 3\n").unwrap();
+    let wrong = refuses(folder, &["weather", "get", "SOUTH1", "--settings", "bad.toml"]);
+    assert!(wrong.contains("bad.toml") && wrong.contains("dayly") && wrong.contains("{station}"), "{wrong}");
+    assert!(!std::fs::read_dir(folder).unwrap().any(|f| f.unwrap().file_name() == "etc.csv"));
+}
