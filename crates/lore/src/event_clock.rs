@@ -188,7 +188,10 @@ impl Start {
     /// Source of the start.
     pub fn source(&self) -> &Source {
         match self {
-            Self::Date { source, .. } | Self::Biofix { source, .. } | Self::SoilTemperature { source, .. } | Self::DayLength { source, .. } => source,
+            Self::Date { source, .. }
+            | Self::Biofix { source, .. }
+            | Self::SoilTemperature { source, .. }
+            | Self::DayLength { source, .. } => source,
         }
     }
 

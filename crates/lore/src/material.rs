@@ -79,4 +79,3 @@ pub struct SourceEntry {
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub year: Option<i16>,
 }
-

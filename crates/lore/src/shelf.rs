@@ -35,16 +35,8 @@ pub enum Shelf {
 
 impl Shelf {
     /// All shelves, in the order in which they are read.
-    pub const ALL: [Self; 8] = [
-        Self::Sources,
-        Self::Findings,
-        Self::Troubles,
-        Self::Plants,
-        Self::Controls,
-        Self::Materials,
-        Self::WorkNorms,
-        Self::Clocks,
-    ];
+    pub const ALL: [Self; 8] =
+        [Self::Sources, Self::Findings, Self::Troubles, Self::Plants, Self::Controls, Self::Materials, Self::WorkNorms, Self::Clocks];
 
     /// Folder (or, for the sources, the file) in the lore folder.
     pub fn place(self) -> &'static str {

@@ -89,7 +89,13 @@ fn each_wrong_clock_gives_one_clear_error() {
         let told = faults[0].to_string();
         let field = faults[0].field.as_deref().unwrap_or_default();
         assert!(field.ends_with(wrong.field), "{}: field {field}: {told}", wrong.is);
-        assert!(faults[0].line.is_some_and(|line| line == wrong.line), "{}: line {:?}, not {}: {told}", wrong.is, faults[0].line, wrong.line);
+        assert!(
+            faults[0].line.is_some_and(|line| line == wrong.line),
+            "{}: line {:?}, not {}: {told}",
+            wrong.is,
+            faults[0].line,
+            wrong.line
+        );
         for word in wrong.words {
             assert!(told.contains(word), "{}: `{word}` is not in: {told}", wrong.is);
         }

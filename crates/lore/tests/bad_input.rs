@@ -125,7 +125,12 @@ fn only_fault(path: &str, text: &str) -> LoreFault {
 
 #[test]
 fn the_patterns_of_these_tests_are_right_themselves() {
-    for (path, text) in [("troubles/aphids.toml", TROUBLE), ("controls/soap.toml", CONTROL), ("work_norms/weed-bed.toml", NORM), ("plants/carex-testii.toml", PLANT)] {
+    for (path, text) in [
+        ("troubles/aphids.toml", TROUBLE),
+        ("controls/soap.toml", CONTROL),
+        ("work_norms/weed-bed.toml", NORM),
+        ("plants/carex-testii.toml", PLANT),
+    ] {
         let (_, faults) = faults_of(path, text);
         assert!(faults.is_empty(), "{path}: {faults:#?}");
     }
@@ -155,33 +160,169 @@ fn wrong_files() -> Vec<Wrong> {
     vec![
         wrong("no TOML", N, norm("name = ", "name "), 2, "", "name \"weed a bed\"", &["not TOML", "name = value"]),
         wrong("a field missing", C, control("region = \"temperate North America\"\n", ""), 1, "region", "", &["missing", "region = \""]),
-        wrong("a field misspelt", C, control("reviewed =", "reviewd ="), 5, "reviewd", "reviewd", &["`reviewd` is not known", "`reviewed`"]),
-        wrong("a word that is none of the kinds", C, control("\"organism\"", "\"poison\""), 3, "class", "\"poison\"", &["`poison`", "`practice`"]),
+        wrong(
+            "a field misspelt",
+            C,
+            control("reviewed =", "reviewd ="),
+            5,
+            "reviewd",
+            "reviewd",
+            &["`reviewd` is not known", "`reviewed`"],
+        ),
+        wrong(
+            "a word that is none of the kinds",
+            C,
+            control("\"organism\"", "\"poison\""),
+            3,
+            "class",
+            "\"poison\"",
+            &["`poison`", "`practice`"],
+        ),
         wrong("a unit that is none", N, norm("40 min", "40 furlongs"), 5, "time.high", "\"40 furlongs\"", &["furlongs", "example"]),
-        wrong("a quantity of another kind", N, norm("\"10 min\", high = \"40 min\"", "\"10 ft\", high = \"40 ft\""), 5, "time", "10 ft", &["a time", "45 min"]),
-        wrong("a range reversed", P, plant("\"8 in\", high = \"12 in\"", "\"12 in\", high = \"8 in\""), 15, "spacing", "12 in to 8 in", &["reversed"]),
-        wrong("a share above one", C, control("high = 0.9", "high = 90.0"), 14, "targets[0].evidence[0].control", "0.5 to 90", &["between 0 and 1"]),
-        wrong("a share in quotes", C, control("high = 0.9", "high = \"most\""), 14, "targets[0].evidence[0].control.high", "\"most\"", &["bare number"]),
-        wrong("a source that nobody knows", N, norm("source = \"memory\"", "source = \"my-uncle\""), 5, "time.source", "my-uncle", &["no source", "memory"]),
+        wrong(
+            "a quantity of another kind",
+            N,
+            norm("\"10 min\", high = \"40 min\"", "\"10 ft\", high = \"40 ft\""),
+            5,
+            "time",
+            "10 ft",
+            &["a time", "45 min"],
+        ),
+        wrong(
+            "a range reversed",
+            P,
+            plant("\"8 in\", high = \"12 in\"", "\"12 in\", high = \"8 in\""),
+            15,
+            "spacing",
+            "12 in to 8 in",
+            &["reversed"],
+        ),
+        wrong(
+            "a share above one",
+            C,
+            control("high = 0.9", "high = 90.0"),
+            14,
+            "targets[0].evidence[0].control",
+            "0.5 to 90",
+            &["between 0 and 1"],
+        ),
+        wrong(
+            "a share in quotes",
+            C,
+            control("high = 0.9", "high = \"most\""),
+            14,
+            "targets[0].evidence[0].control.high",
+            "\"most\"",
+            &["bare number"],
+        ),
+        wrong(
+            "a source that nobody knows",
+            N,
+            norm("source = \"memory\"", "source = \"my-uncle\""),
+            5,
+            "time.source",
+            "my-uncle",
+            &["no source", "memory"],
+        ),
         wrong("no source at all", N, norm(", source = \"memory\"", ""), 5, "time.source", "", &["missing", "source = \"memory\""]),
         wrong("a date that is none", N, norm("2026-11-25", "2026-02-30"), 4, "reviewed", "2026-02-30", &["no date", "2026-11-25"]),
-        wrong("a key that is not the file's name", N, norm("key = \"weed-bed\"", "key = \"weed-beds\""), 1, "key", "weed-beds", &["file's name", "weed-bed"]),
+        wrong(
+            "a key that is not the file's name",
+            N,
+            norm("key = \"weed-bed\"", "key = \"weed-beds\""),
+            1,
+            "key",
+            "weed-beds",
+            &["file's name", "weed-bed"],
+        ),
         wrong("a trouble that nobody has", C, control("\"aphids\"", "\"aphidz\""), 12, "targets[0].trouble", "aphidz", &["no trouble"]),
-        wrong("a rate in a control", C, control("is spent once dry.", "is spent. Use 5 oz per gallon."), 8, "how", "It wets soft insects and is spent. Use 5 oz per gallon.", &["label card"]),
-        wrong("a re-entry time in a control", C, control("the law.\"", "the law.\", \"Keep off for 12 hours.\""), 9, "cautions[1]", "Keep off for 12 hours.", &["12 hours", "label"]),
+        wrong(
+            "a rate in a control",
+            C,
+            control("is spent once dry.", "is spent. Use 5 oz per gallon."),
+            8,
+            "how",
+            "It wets soft insects and is spent. Use 5 oz per gallon.",
+            &["label card"],
+        ),
+        wrong(
+            "a re-entry time in a control",
+            C,
+            control("the law.\"", "the law.\", \"Keep off for 12 hours.\""),
+            9,
+            "cautions[1]",
+            "Keep off for 12 hours.",
+            &["12 hours", "label"],
+        ),
         wrong("no caution about the label", C, control("The product label is the law.", "Mind the cat."), 9, "cautions", "", &["label"]),
         wrong("time for nothing", N, norm("per = \"100 ft2\"\n", ""), 1, "per", "", &["per = \"1000 ft2\""]),
         wrong("a month that is none", P, plant("to_month = 5", "to_month = 15"), 17, "bloom.to_month", "15", &["1 to 12"]),
         wrong("zones reversed", P, plant("coldest = 4, warmest = 8", "coldest = 8, warmest = 4"), 16, "hardiness", "8 to 4", &["zone"]),
-        wrong("a finding that is sure under a cause", T, trouble("high = 0.8", "high = 1.0"), 17, "findings[0].low", "0.5 to 1", &["0.01 to 0.99"]),
-        wrong("a finding that nobody has", T, trouble("\"sticky-under-test\"", "\"sticky-under-tests\""), 16, "findings[0].finding", "sticky-under-tests", &["Did you mean `sticky-under-test`?"]),
-        wrong("a threshold that is no count on an area", T, trouble("low = \"5 per ft2\"", "low = \"5 ft2\""), 24, "thresholds[0].low", "5 ft2", &["a number on an area", "10 per ft2"]),
-        wrong("a way to sum heat that nobody has", T, trouble("single-sine", "double-helix"), 32, "stages[0].clock.method", "double-helix", &["single-sine"]),
+        wrong(
+            "a finding that is sure under a cause",
+            T,
+            trouble("high = 0.8", "high = 1.0"),
+            17,
+            "findings[0].low",
+            "0.5 to 1",
+            &["0.01 to 0.99"],
+        ),
+        wrong(
+            "a finding that nobody has",
+            T,
+            trouble("\"sticky-under-test\"", "\"sticky-under-tests\""),
+            16,
+            "findings[0].finding",
+            "sticky-under-tests",
+            &["Did you mean `sticky-under-test`?"],
+        ),
+        wrong(
+            "a threshold that is no count on an area",
+            T,
+            trouble("low = \"5 per ft2\"", "low = \"5 ft2\""),
+            24,
+            "thresholds[0].low",
+            "5 ft2",
+            &["a number on an area", "10 per ft2"],
+        ),
+        wrong(
+            "a way to sum heat that nobody has",
+            T,
+            trouble("single-sine", "double-helix"),
+            32,
+            "stages[0].clock.method",
+            "double-helix",
+            &["single-sine"],
+        ),
         wrong("a day that is none", T, trouble("01-01", "13-01"), 32, "stages[0].clock.start", "13-01", &["MM-DD"]),
-        wrong("act at a stage, and no stage", T, trouble("\"watch\"", "\"act-at-a-stage\""), 35, "action.class", "act-at-a-stage", &["stage = "]),
-        wrong("a control that nobody has", T, trouble("steps = ", "controls = [\"hopes\"]\nsteps = "), 37, "action.controls[0]", "hopes", &["no control"]),
+        wrong(
+            "act at a stage, and no stage",
+            T,
+            trouble("\"watch\"", "\"act-at-a-stage\""),
+            35,
+            "action.class",
+            "act-at-a-stage",
+            &["stage = "],
+        ),
+        wrong(
+            "a control that nobody has",
+            T,
+            trouble("steps = ", "controls = [\"hopes\"]\nsteps = "),
+            37,
+            "action.controls[0]",
+            "hopes",
+            &["no control"],
+        ),
         wrong("a file on no shelf", "treatments/soap.toml", CONTROL.to_owned(), 0, "", "", &["no shelf", "controls"]),
-        wrong("a finding that is sure", "findings/own.toml", finding("0.05", "1.0"), 4, "wet-feet.background", "0.05 to 1", &["0.01 to 0.99"]),
+        wrong(
+            "a finding that is sure",
+            "findings/own.toml",
+            finding("0.05", "1.0"),
+            4,
+            "wet-feet.background",
+            "0.05 to 1",
+            &["0.01 to 0.99"],
+        ),
     ]
 }
 
@@ -214,7 +355,11 @@ fn each_wrong_file_gives_one_clear_error() {
 
 #[test]
 fn a_broken_entry_among_findings_leaves_the_others_and_tells_its_line() {
-    let text = format!("{}\n[[finding]]\nkey = \"broken\nname = 3\n\n{}", finding("0.05", "0.1"), finding("0.05", "0.1").replace("wet-feet", "dry-feet"));
+    let text = format!(
+        "{}\n[[finding]]\nkey = \"broken\nname = 3\n\n{}",
+        finding("0.05", "0.1"),
+        finding("0.05", "0.1").replace("wet-feet", "dry-feet")
+    );
     let (lore, faults) = faults_of("findings/own.toml", &text);
     assert!(lore.findings.contains_key("wet-feet") && lore.findings.contains_key("dry-feet"));
     assert_eq!(faults.len(), 1, "{faults:#?}");
@@ -223,7 +368,11 @@ fn a_broken_entry_among_findings_leaves_the_others_and_tells_its_line() {
 
 #[test]
 fn a_finding_of_the_wrong_type_leaves_its_neighbours() {
-    let text = format!("{}{}", finding("0.05", "0.1").replace("\"2 min\"", "\"2 feet of rope\""), finding("0.05", "0.1").replace("wet-feet", "dry-feet"));
+    let text = format!(
+        "{}{}",
+        finding("0.05", "0.1").replace("\"2 min\"", "\"2 feet of rope\""),
+        finding("0.05", "0.1").replace("wet-feet", "dry-feet")
+    );
     let (lore, faults) = faults_of("findings/own.toml", &text);
     assert!(lore.findings.contains_key("dry-feet") && !lore.findings.contains_key("wet-feet"));
     assert_eq!(faults.len(), 1, "{faults:#?}");
@@ -279,7 +428,8 @@ fn a_file_that_is_not_text_is_told() {
 #[test]
 fn a_harmless_entry_may_not_call_for_a_pesticide() {
     let (mut lore, _) = Lore::built_in_lenient(None);
-    let Some(key) = lore.troubles.values().find(|t| t.kind == groundlore_lore::trouble::TroubleKind::Harmless).map(|t| t.key.clone()) else {
+    let Some(key) = lore.troubles.values().find(|t| t.kind == groundlore_lore::trouble::TroubleKind::Harmless).map(|t| t.key.clone())
+    else {
         return;
     };
     lore.troubles.get_mut(&key).unwrap().action.controls = vec!["imidacloprid".into()];

@@ -72,7 +72,9 @@ fn every_range_in_every_file_has_a_source_beside_it() {
     let mut found = Vec::new();
     let mut files = 0;
     for folder in std::fs::read_dir(lore_folder()).unwrap().flatten().filter(|entry| entry.path().is_dir()) {
-        for file in std::fs::read_dir(folder.path()).unwrap().flatten().filter(|entry| entry.path().extension().is_some_and(|e| e == "toml")) {
+        for file in
+            std::fs::read_dir(folder.path()).unwrap().flatten().filter(|entry| entry.path().extension().is_some_and(|e| e == "toml"))
+        {
             let table: toml::Table = std::fs::read_to_string(file.path()).unwrap().parse().unwrap();
             ranges_without_source(&toml::Value::Table(table), &file.path().display().to_string(), &mut found);
             files += 1;
@@ -85,9 +87,19 @@ fn every_range_in_every_file_has_a_source_beside_it() {
 fn no_bee_hazard_or_group_is_given_without_its_edition() {
     // Check values: moa_groups.csv and rei_bee_category.csv of the reference folder (UC IPM 2017 scale I to III).
     let lore = Lore::built_in_lenient(None).0;
-    let rows = [("imidacloprid", Some("I"), "4A"), ("chlorantraniliprole", Some("III"), "28"), ("bifenthrin", Some("I"), "3A"),
-        ("bacillus-thuringiensis-kurstaki", Some("III"), "11A"), ("spinosad", None, "5"), ("propiconazole", None, "3"),
-        ("prodiamine", None, "3"), ("mesotrione", None, "27"), ("dithiopyr", None, "3"), ("pendimethalin", None, "3"), ("potassium-bicarbonate", None, "NC")];
+    let rows = [
+        ("imidacloprid", Some("I"), "4A"),
+        ("chlorantraniliprole", Some("III"), "28"),
+        ("bifenthrin", Some("I"), "3A"),
+        ("bacillus-thuringiensis-kurstaki", Some("III"), "11A"),
+        ("spinosad", None, "5"),
+        ("propiconazole", None, "3"),
+        ("prodiamine", None, "3"),
+        ("mesotrione", None, "27"),
+        ("dithiopyr", None, "3"),
+        ("pendimethalin", None, "3"),
+        ("potassium-bicarbonate", None, "NC"),
+    ];
     for (key, bees, group) in rows {
         let control = &lore.controls[key];
         assert_eq!(control.bee_hazard.as_ref().map(|bees| bees.category.as_str()), bees, "{key}");

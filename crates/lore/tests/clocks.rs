@@ -121,7 +121,10 @@ fn read_rows_of_the_season_note_stand_as_printed() {
         let threshold = clock.threshold.as_ref().unwrap();
         assert_eq!((threshold.low, threshold.high), (low, high), "{id} {key}");
         if !start.is_empty() {
-            assert!(matches!(&clock.start, Start::Date { day, source } if day == start && lore.standing(source) == Standing::Read), "{id} {key}");
+            assert!(
+                matches!(&clock.start, Start::Date { day, source } if day == start && lore.standing(source) == Standing::Read),
+                "{id} {key}"
+            );
         } else {
             // A row that prints no start must not stand as if it had one.
             assert_ne!(lore.clock_standing(clock), Standing::Read, "{id} {key} has no start of its own");

@@ -170,12 +170,8 @@ mod tests {
         let days = usize::try_from(first.until((Unit::Day, date(2012, 12, 31))).unwrap().get_days()).unwrap() + 1;
         let last_year = usize::try_from(first.until((Unit::Day, date(2012, 1, 1))).unwrap().get_days()).unwrap();
         let rain = |day: usize| if day < last_year { f64::from(u8::try_from(day % 7).unwrap()) } else { rain_of_last };
-        let columns = Columns {
-            tmin_c: vec![5.0; days],
-            tmax_c: vec![21.0; days],
-            prcp_mm: (0..days).map(rain).collect(),
-            ..Columns::default()
-        };
+        let columns =
+            Columns { tmin_c: vec![5.0; days], tmax_c: vec![21.0; days], prcp_mm: (0..days).map(rain).collect(), ..Columns::default() };
         Series::from_columns(Station::default(), first, columns).unwrap()
     }
 

@@ -21,12 +21,12 @@ mod hours;
 mod neighbouring;
 #[path = "reference/season.rs"]
 mod season;
+#[path = "reference/season_odds.rs"]
+mod season_odds;
 #[path = "reference/season_science.rs"]
 mod season_science;
 #[path = "reference/sun.rs"]
 mod sun;
-#[path = "reference/season_odds.rs"]
-mod season_odds;
 #[path = "reference/zones.rs"]
 mod zones;
 

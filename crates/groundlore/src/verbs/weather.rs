@@ -25,8 +25,7 @@ fn add(place: &Place, args: &WeatherAddArgs) -> Outcome<ExitCode> {
     let mut desk = super::desk(place)?;
     let text = read_file(&args.file)?;
     let name = file_name(&args.file);
-    let reading =
-        desk.add_weather(&args.station, &text, &name, args.latitude.zip(args.longitude), args.name.clone(), args.skip_bad)?;
+    let reading = desk.add_weather(&args.station, &text, &name, args.latitude.zip(args.longitude), args.name.clone(), args.skip_bad)?;
     tell(&args.station, &reading);
     Ok(ExitCode::SUCCESS)
 }
@@ -58,8 +57,7 @@ fn get(place: &Place, args: &WeatherGetArgs) -> Outcome<ExitCode> {
     }
     let age = got.words();
     let text = String::from_utf8(got.bytes).map_err(|_| Failure(format!("{name}: it is not text in UTF-8; fetch it again")))?;
-    let reading =
-        desk.add_weather(&args.station, &text, &name, args.latitude.zip(args.longitude), args.name.clone(), args.skip_bad)?;
+    let reading = desk.add_weather(&args.station, &text, &name, args.latitude.zip(args.longitude), args.name.clone(), args.skip_bad)?;
     tell(&args.station, &reading);
     say(&format!("the file is {age}"));
     Ok(ExitCode::SUCCESS)

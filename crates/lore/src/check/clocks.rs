@@ -22,7 +22,15 @@ type Notes = Vec<(&'static str, Told)>;
 
 pub(super) fn check(lore: &Lore, faults: &mut Vec<LoreFault>) {
     for (key, clock) in &lore.clocks {
-        let notes = [sources(lore, clock), words(clock), start(&clock.start), driver(&clock.driver), threshold(clock), spread(lore, clock), crossings(lore, clock)];
+        let notes = [
+            sources(lore, clock),
+            words(clock),
+            start(&clock.start),
+            driver(&clock.driver),
+            threshold(clock),
+            spread(lore, clock),
+            crossings(lore, clock),
+        ];
         faults.extend(notes.into_iter().flatten().map(|(field, told)| lore.fault(Shelf::Clocks, key, field, told)));
     }
 }
@@ -49,7 +57,10 @@ fn words(clock: &EventClock) -> Notes {
     }
     let plain = !clock.key.is_empty() && clock.key.chars().all(|c| c.is_ascii_lowercase() || c.is_ascii_digit() || c == '-');
     if !plain {
-        told.push(("key", Told::fault(&clock.key, "a key holds small letters, digits and hyphens only", "Write it as `red-maple-first-bloom-ohio`.")));
+        told.push((
+            "key",
+            Told::fault(&clock.key, "a key holds small letters, digits and hyphens only", "Write it as `red-maple-first-bloom-ohio`."),
+        ));
     }
     told
 }
@@ -63,7 +74,10 @@ fn start(start: &Start) -> Notes {
         Start::Date { .. } => {}
         Start::Biofix { event, .. } => {
             if event.trim().is_empty() {
-                told.push(("start.event", Told::fault("", "nothing says what must be seen", "Write, for example, `first moth in a trap`.")));
+                told.push((
+                    "start.event",
+                    Told::fault("", "nothing says what must be seen", "Write, for example, `first moth in a trap`."),
+                ));
             }
         }
         Start::SoilTemperature { depth, at_or_above, days, .. } => {
@@ -77,7 +91,8 @@ fn start(start: &Start) -> Notes {
 }
 
 fn wrong_days(days: u32) -> Option<Told> {
-    (!(1..=MOST_DAYS).contains(&days)).then(|| Told::fault(days, format!("this must be from 1 to {MOST_DAYS} days"), "Write, for example, `days = 3`."))
+    (!(1..=MOST_DAYS).contains(&days))
+        .then(|| Told::fault(days, format!("this must be from 1 to {MOST_DAYS} days"), "Write, for example, `days = 3`."))
 }
 
 fn wrong_hours(hours: f64) -> Option<Told> {
@@ -143,10 +158,16 @@ fn wrong_upper(base: &Quantity, upper: Option<&Quantity>, cutoff: Option<&str>) 
     }
     match (cutoff, upper) {
         (Some(cutoff), _) if !CUTOFFS.contains(&cutoff) => {
-            told.push(("driver.cutoff", Told::fault(cutoff, "no such cutoff", format!("Use one of {}, or take it out.", CUTOFFS.join(", ")))));
+            told.push((
+                "driver.cutoff",
+                Told::fault(cutoff, "no such cutoff", format!("Use one of {}, or take it out.", CUTOFFS.join(", "))),
+            ));
         }
         (Some(cutoff), None) => {
-            told.push(("driver.cutoff", Told::fault(cutoff, "a cutoff needs an upper temperature", "Add, for example, `upper = \"86 degF\"`.")));
+            told.push((
+                "driver.cutoff",
+                Told::fault(cutoff, "a cutoff needs an upper temperature", "Add, for example, `upper = \"86 degF\"`."),
+            ));
         }
         _ => {}
     }
@@ -184,8 +205,13 @@ fn wrong_scale(driver: &Driver, unit: ThresholdUnit) -> Option<Told> {
     };
     let right = if base.unit.to_string() == "degC" { ThresholdUnit::CelsiusDays } else { ThresholdUnit::FahrenheitDays };
     let either = matches!(unit, ThresholdUnit::CelsiusDays | ThresholdUnit::FahrenheitDays);
-    (either && unit != right)
-        .then(|| Told::fault(unit.name(), format!("the base is {base}, so the sum is in {}", right.name()), format!("Write `unit = \"{}\"`.", right.name())))
+    (either && unit != right).then(|| {
+        Told::fault(
+            unit.name(),
+            format!("the base is {base}, so the sum is in {}", right.name()),
+            format!("Write `unit = \"{}\"`.", right.name()),
+        )
+    })
 }
 
 /// What the ends of a threshold may be, in its own unit.
@@ -221,7 +247,11 @@ fn spread(lore: &Lore, clock: &EventClock) -> Notes {
 fn wrong_individuals(individuals: &Individuals) -> Option<Told> {
     let days = individuals.ten_to_ninety_days;
     if !(days > 0.0 && days <= WIDEST_DAYS) {
-        return Some(Told::fault(days, format!("this must be above 0 and at most {WIDEST_DAYS} days"), "Write, for example, `ten_to_ninety_days = 14`."));
+        return Some(Told::fault(
+            days,
+            format!("this must be above 0 and at most {WIDEST_DAYS} days"),
+            "Write, for example, `ten_to_ninety_days = 14`.",
+        ));
     }
     let share = individuals.at_threshold;
     (!(0.01..=0.99).contains(&share))
@@ -235,8 +265,13 @@ fn wrong_error(lore: &Lore, kind: EventKind, error: &ModelError) -> Option<Told>
     // A frost is weather itself: there is no model between it and the thermometer.
     let published = lore.standing(&error.source) == Standing::Read;
     let least = ModelError::LEAST_DAYS;
-    (kind != EventKind::Frost && !published && error.days < least)
-        .then(|| Told::fault(error.days, format!("an error that was not read is at least {least} days"), format!("Write `days = {least}` or more, or name the source that was read.")))
+    (kind != EventKind::Frost && !published && error.days < least).then(|| {
+        Told::fault(
+            error.days,
+            format!("an error that was not read is at least {least} days"),
+            format!("Write `days = {least}` or more, or name the source that was read."),
+        )
+    })
 }
 
 fn crossings(lore: &Lore, clock: &EventClock) -> Notes {
@@ -246,13 +281,18 @@ fn crossings(lore: &Lore, clock: &EventClock) -> Notes {
     }
     match (&clock.trouble, &clock.stage) {
         (None, Some(stage)) => {
-            told.push(("stage", Told::fault(stage, "a stage without its trouble", "Add, for example, `trouble = \"white-grubs-annual\"`.")));
+            told.push((
+                "stage",
+                Told::fault(stage, "a stage without its trouble", "Add, for example, `trouble = \"white-grubs-annual\"`."),
+            ));
         }
         (Some(trouble), stage) => match lore.troubles.get(trouble) {
             None => told.push(("trouble", unknown(trouble, "trouble", lore.troubles.keys()))),
             Some(entry) => {
                 let missing = stage.as_ref().filter(|stage| !entry.stages.iter().any(|known| known.key == **stage));
-                told.extend(missing.map(|stage| ("stage", unknown(stage, "stage of this trouble", entry.stages.iter().map(|known| &known.key)))));
+                told.extend(
+                    missing.map(|stage| ("stage", unknown(stage, "stage of this trouble", entry.stages.iter().map(|known| &known.key)))),
+                );
             }
         },
         (None, None) => {}
@@ -267,7 +307,10 @@ fn crossings(lore: &Lore, clock: &EventClock) -> Notes {
     let shares = clock.individuals.as_ref().map(|_| Individuals::SHARES).into_iter().flatten();
     for key in shares.map(|share| format!("{}-{:.0}", clock.key, share * 100.0)) {
         if lore.clocks.contains_key(&key) {
-            told.push(("key", Told::fault(&key, "this clock's share of individuals has the key of another clock", "Give one of the two another key.")));
+            told.push((
+                "key",
+                Told::fault(&key, "this clock's share of individuals has the key of another clock", "Give one of the two another key."),
+            ));
         }
     }
     told

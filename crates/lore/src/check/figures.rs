@@ -61,10 +61,9 @@ fn wrong_with(lore: &Lore, item: &Item<'_>) -> Option<Told> {
         Item::Quantities { low, high, kind } => wrong_quantities(low, high, *kind),
         Item::DayOfYear(day) => wrong_day_of_year(day),
         Item::Date(day) => wrong_date(day),
-        Item::Words(words) => words
-            .trim()
-            .is_empty()
-            .then(|| Told::fault("", "nothing is written here", "Write it in plain words, or take the line out.")),
+        Item::Words(words) => {
+            words.trim().is_empty().then(|| Told::fault("", "nothing is written here", "Write it in plain words, or take the line out."))
+        }
     }
 }
 

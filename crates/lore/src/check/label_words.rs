@@ -8,16 +8,59 @@ use crate::trouble::Trouble;
 
 /// Runs of letters that give a rate away. Compared in lower case with single spaces.
 const RATES: &[&str] = &[
-    "oz/", "oz per", "ounces per", "ounce per", "lb/", "lbs/", "lb ai", "lb per", "pounds per", "g/ha", "g/m2", "kg/ha", "l/ha", "ml/",
-    "ml per", "gal/", "gallons per", "gallon per", "pt/", "pint per", "pints per", "quarts per", "per 1000", "per 1,000", "/1000",
-    "/1,000", "per acre", "per hectare", "per gallon", "per litre", "per liter", "ppm", "tablespoon", "teaspoon", "% v/v", "v/v",
-    "a.i.", "million per",
+    "oz/",
+    "oz per",
+    "ounces per",
+    "ounce per",
+    "lb/",
+    "lbs/",
+    "lb ai",
+    "lb per",
+    "pounds per",
+    "g/ha",
+    "g/m2",
+    "kg/ha",
+    "l/ha",
+    "ml/",
+    "ml per",
+    "gal/",
+    "gallons per",
+    "gallon per",
+    "pt/",
+    "pint per",
+    "pints per",
+    "quarts per",
+    "per 1000",
+    "per 1,000",
+    "/1000",
+    "/1,000",
+    "per acre",
+    "per hectare",
+    "per gallon",
+    "per litre",
+    "per liter",
+    "ppm",
+    "tablespoon",
+    "teaspoon",
+    "% v/v",
+    "v/v",
+    "a.i.",
+    "million per",
 ];
 
 /// Runs of letters that give a re-entry time or an interval away.
 const INTERVALS: &[&str] = &[
-    "hours re-entry", "hour re-entry", "re-entry interval of", "re-entry of", "reentry interval", "restricted-entry interval of",
-    "restricted entry interval of", "day interval", "days apart", "days between applications", "days after treatment before",
+    "hours re-entry",
+    "hour re-entry",
+    "re-entry interval of",
+    "re-entry of",
+    "reentry interval",
+    "restricted-entry interval of",
+    "restricted entry interval of",
+    "day interval",
+    "days apart",
+    "days between applications",
+    "days after treatment before",
 ];
 
 pub(super) fn check(lore: &Lore, faults: &mut Vec<LoreFault>) {
@@ -85,7 +128,8 @@ fn texts_of_control(control: &Control) -> Vec<(String, &str)> {
 }
 
 fn texts_of_trouble(trouble: &Trouble) -> Vec<(String, &str)> {
-    let mut texts = vec![("for_the_owner".to_owned(), trouble.for_the_owner.as_str()), ("action.why".to_owned(), trouble.action.why.as_str())];
+    let mut texts =
+        vec![("for_the_owner".to_owned(), trouble.for_the_owner.as_str()), ("action.why".to_owned(), trouble.action.why.as_str())];
     texts.extend(trouble.action.steps.iter().enumerate().map(|(i, text)| (format!("action.steps[{i}]"), text.as_str())));
     texts.extend(trouble.cautions.iter().enumerate().map(|(i, text)| (format!("cautions[{i}]"), text.as_str())));
     texts

@@ -14,8 +14,7 @@ pub(super) const DEGREE_DAY_METHODS: [&str; 6] =
     ["average", "modified-average", "single-sine", "double-sine", "single-triangle", "double-triangle"];
 
 /// Kinds of visitor that a plant entry may name.
-const VISITORS: [&str; 9] =
-    ["bees", "butterflies", "moths", "flies", "beetles", "wasps", "hummingbirds", "birds", "caterpillars"];
+const VISITORS: [&str; 9] = ["bees", "butterflies", "moths", "flies", "beetles", "wasps", "hummingbirds", "birds", "caterpillars"];
 
 /// Scheme of the mode-of-action lists.
 const SCHEMES: [&str; 3] = ["IRAC", "FRAC", "HRAC"];
@@ -142,7 +141,10 @@ fn of_plant(entry: &Plant) -> Notes {
     }
     for (field, empty) in [("light", entry.light.is_empty()), ("moisture", entry.moisture.is_empty())] {
         if empty {
-            told.push((field.into(), Told::fault("[]", "nothing is named", "Name at least one, for example `[\"full-sun\"]` or `[\"medium\"]`.")));
+            told.push((
+                field.into(),
+                Told::fault("[]", "nothing is named", "Name at least one, for example `[\"full-sun\"]` or `[\"medium\"]`."),
+            ));
         }
     }
     told
