@@ -6,6 +6,7 @@ mod book_writes;
 mod degree_days;
 mod event_dates;
 mod numbers;
+mod season_grid;
 
 use std::error::Error;
 use std::path::Path;
@@ -16,8 +17,9 @@ fn main() -> Result<(), Box<dyn Error>> {
     match words[..] {
         ["degree-days", folder, rounds] => degree_days::time(Path::new(folder), rounds.parse()?),
         ["event-dates", folder, stations, rounds] => event_dates::time(Path::new(folder), stations.parse()?, rounds.parse()?),
+        ["season-grid", file, rounds] => season_grid::time(Path::new(file), rounds.parse()?),
         ["new-book", file] => book_writes::make(Path::new(file)),
         ["book-writes", file, writes] => book_writes::time(Path::new(file), writes.parse()?),
-        _ => Err("usage: degree-days FOLDER ROUNDS | event-dates FOLDER STATIONS ROUNDS | new-book FILE | book-writes FILE WRITES".into()),
+        _ => Err("usage: degree-days FOLDER ROUNDS | event-dates FOLDER STATIONS ROUNDS | season-grid FILE ROUNDS | new-book FILE | book-writes FILE WRITES".into()),
     }
 }

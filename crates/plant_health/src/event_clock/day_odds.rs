@@ -129,7 +129,9 @@ mod tests {
         let first = day_number(date(2015, 6, 1));
         let days = [Some(first), Some(first + 4), None, Some(first + 9), Some(first + 10), Some(first + 4), None];
         let dates: Vec<Option<Date>> = days.iter().map(|day| day.map(date_of)).collect();
-        for (without, odds) in [(Without::Late, Odds::from_dates(&dates, date(2015, 1, 1))), (Without::Early, Odds::from_last_dates(&dates, date(2015, 1, 1)))] {
+        for (without, odds) in
+            [(Without::Late, Odds::from_dates(&dates, date(2015, 1, 1))), (Without::Early, Odds::from_last_dates(&dates, date(2015, 1, 1)))]
+        {
             let counted = DayOdds::widened(&days, &[0.0], without);
             for p in [0.0, 0.1, 0.25, 0.3, 0.5, 0.7, 0.9, 1.0] {
                 assert_eq!(counted.quantile(p), odds.quantile(p), "{p} {without:?}");

@@ -130,7 +130,12 @@ pub(super) struct Driving<'a> {
 
 impl<'a> Driving<'a> {
     /// Reads a clock against an outlook. `biofix` is the day on which a start that has to be seen was seen.
-    pub(super) fn new(clock: &'a EventClock, outlook: &'a Outlook, biofix: Option<Date>, columns: &mut Columns) -> Result<Self, ClockError> {
+    pub(super) fn new(
+        clock: &'a EventClock,
+        outlook: &'a Outlook,
+        biofix: Option<Date>,
+        columns: &mut Columns,
+    ) -> Result<Self, ClockError> {
         let last = match &clock.driver {
             Driver::AirTemperature { until: Some(until), .. } => day_number(outlook.season(0).date(month_day(until)?)?),
             _ => outlook.last()?,
@@ -154,7 +159,9 @@ impl<'a> Driving<'a> {
     fn met(&self, column: &Column, start: usize, end: usize, threshold: f64) -> Option<usize> {
         let values = column.values();
         match self.driver {
-            Driver::AirDegreeDays { .. } | Driver::SoilDegreeDays { .. } | Driver::ChillThenHeat { .. } => column.reaches(start, end, threshold),
+            Driver::AirDegreeDays { .. } | Driver::SoilDegreeDays { .. } | Driver::ChillThenHeat { .. } => {
+                column.reaches(start, end, threshold)
+            }
             Driver::SoilTemperature { days, at, .. } => rolling(values, start, end, *days, |sum, n| beyond(sum / n, threshold, *at)),
             Driver::Rain { days, at, .. } => rolling(values, start, end, *days, |sum, _| beyond(sum, threshold, *at)),
             Driver::AirTemperature { days, at, which: Which::First, .. } => run(values, start, end, *days, threshold, *at).next(),

@@ -122,7 +122,9 @@ pub enum GridError {
     #[error(transparent)]
     Event(#[from] EventError),
     /// A yard's shift outside the steps of the grid.
-    #[error("a shift of {warmer_by_c} K lies outside the grid, which reaches from {low_c} to {high_c} K; make it with steps as wide as that")]
+    #[error(
+        "a shift of {warmer_by_c} K lies outside the grid, which reaches from {low_c} to {high_c} K; make it with steps as wide as that"
+    )]
     OutOfReach {
         /// The yard's shift, K.
         warmer_by_c: f64,
@@ -380,7 +382,8 @@ impl Making<'_> {
 
     fn at_each_step(&mut self, clock: &EventClock) -> Result<Dates, ClockError> {
         let (outlook, steps) = (self.outlook, self.steps);
-        let warmed = self.warmed.get_or_insert_with(|| steps.shifts_c().map(|by| (outlook.clone().warmer_by(by), Columns::default())).collect());
+        let warmed =
+            self.warmed.get_or_insert_with(|| steps.shifts_c().map(|by| (outlook.clone().warmer_by(by), Columns::default())).collect());
         let dated = |(outlook, columns): &mut (Outlook, Columns)| Ok(weather_of(clock, outlook, &Asked::default(), columns)?.points);
         let points = warmed.iter_mut().map(dated).collect::<Result<Vec<_>, ClockError>>()?;
         Ok(Dates::Stepped(SteppedDates::of_days(&points, outlook.first)))

@@ -48,7 +48,8 @@ pub(super) fn profiles(courses: &[Course], known: usize) -> Vec<Profile> {
 /// The column as it stands in a usual year at the first day of a course, which is 1 July in the north and 1 January in the south.
 fn begun(course: &Course) -> SoilColumn {
     let air: Vec<(f64, f64)> = (0..course.tmin_c.len().min(YEAR)).map(|place| (place as f64, course.mean_c(place))).collect();
-    let mild = AnnualWave { mean_c: 10.0, amplitude_c: 12.0, coldest_day: 200.0, diffusivity_m2_day: SoilHeat::MOIST_LOAM.diffusivity_m2_day };
+    let mild =
+        AnnualWave { mean_c: 10.0, amplitude_c: 12.0, coldest_day: 200.0, diffusivity_m2_day: SoilHeat::MOIST_LOAM.diffusivity_m2_day };
     // Without a year of air there is no wave of this place: a usual one begins, and a few weeks of air take its place.
     let wave = AnnualWave::of_air(&air, SoilHeat::MOIST_LOAM.diffusivity_m2_day).unwrap_or(mild);
     SoilColumn::usual(SoilHeat::MOIST_LOAM, Cover::Turf, &wave, 0.0)

@@ -79,7 +79,8 @@ fn search(heat: &Heat, sought: &mut [Sought], end: usize, making: &Making) -> He
     // Up to here all futures have the same days; a day before, so that the next minimum is the same too.
     let known = usize::try_from(day_number(outlook.on) - outlook.first - 1).unwrap_or(0);
     let mut made = HeatSums { sums: Vec::new(), steps: making.steps.number, futures, length: last - begin + 1, begin, known };
-    made.sums.reserve_exact(made.steps * futures * made.length);
+    // Three more, so that four steps can be read from any place.
+    made.sums.resize(made.steps * futures * made.length + 3, 0.0);
     let mut sums: Vec<f64> = Vec::with_capacity(made.length);
     let mut daily: Vec<f64> = Vec::with_capacity(made.length);
     for (step, shift) in making.steps.shifts_c().enumerate() {
@@ -98,7 +99,8 @@ fn search(heat: &Heat, sought: &mut [Sought], end: usize, making: &Making) -> He
             }));
             sums.resize(made.length, sum);
             sought.iter_mut().for_each(|clock| clock.search(&sums, begin, step, future));
-            made.sums.extend(sums.iter().map(|sum| *sum as f32));
+            let places = made.sums[future * made.length * made.steps..].iter_mut().skip(step).step_by(made.steps);
+            places.zip(&sums).for_each(|(place, sum)| *place = *sum as f32);
         }
     }
     made
@@ -117,7 +119,9 @@ impl Heat {
                 }
                 model.daily_batch(&course.tmin_c[days.clone()], &course.tmax_c[days.clone()], daily);
                 // The last day of the batch took its own minimum for the next.
-                if let (Method::DoubleSine | Method::DoubleTriangle, Some(next), Some(last)) = (model.method, course.tmin_c.get(days.end), daily.last_mut()) {
+                if let (Method::DoubleSine | Method::DoubleTriangle, Some(next), Some(last)) =
+                    (model.method, course.tmin_c.get(days.end), daily.last_mut())
+                {
                     *last = model.day(course.tmin_c[days.end - 1], course.tmax_c[days.end - 1], *next);
                 }
             }

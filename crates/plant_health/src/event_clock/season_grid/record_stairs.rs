@@ -105,7 +105,11 @@ impl Stairs {
     /// Fills counts with the days in a place that is so much warmer.
     pub(super) fn fill(&self, warmer_by_c: f64, middle_only: bool, counts: &mut DayCounts) {
         let middle = self.thresholds.len() / 2;
-        let asked = if middle_only { &self.thresholds[middle.min(self.thresholds.len())..(middle + 1).min(self.thresholds.len())] } else { &self.thresholds };
+        let asked = if middle_only {
+            &self.thresholds[middle.min(self.thresholds.len())..(middle + 1).min(self.thresholds.len())]
+        } else {
+            &self.thresholds
+        };
         counts.begin(self.ends.len());
         for threshold in asked {
             let least = threshold - self.sign * warmer_by_c - ROUNDING;
@@ -170,7 +174,9 @@ pub(super) fn start_place(clock: &EventClock, outlook: &Outlook) -> Result<Optio
     let Some(date) = start_date(clock, outlook, None)? else { return Ok(None) };
     let place = |number: i32| usize::try_from((number - outlook.first).max(0)).unwrap_or(0);
     Ok(match &clock.start {
-        Start::DayLength { hours, .. } => day_length_day(date, outlook.last()?, outlook.latitude_deg, *hours, Crossing::AtOrAbove).map(place),
+        Start::DayLength { hours, .. } => {
+            day_length_day(date, outlook.last()?, outlook.latitude_deg, *hours, Crossing::AtOrAbove).map(place)
+        }
         _ => Some(place(day_number(date))),
     })
 }

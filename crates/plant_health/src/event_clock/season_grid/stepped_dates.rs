@@ -30,7 +30,7 @@ struct Heat {
 /// Running sums of one heat, for each step of shift and future.
 #[derive(Debug)]
 pub(super) struct HeatSums {
-    /// By step, then future, then day; the first of each is 0, before the day `begin`.
+    /// By future, then day, then step, so that the steps about a yard stand together; the first day of each is 0, before the day `begin`.
     pub(super) sums: Vec<f32>,
     pub(super) steps: usize,
     pub(super) futures: usize,
@@ -42,10 +42,39 @@ pub(super) struct HeatSums {
     pub(super) known: usize,
 }
 
+/// How the sums of up to four steps are drawn to a shift between the middle two.
+#[derive(Debug, Clone, Copy)]
+struct Drawn {
+    /// First of the steps.
+    from: usize,
+    weights: [f32; 4],
+}
+
+impl Drawn {
+    /// A line between two steps with a parabola's worth of bend from the steps on either side, where there are such.
+    fn of(step: usize, share: f32, steps: usize) -> Self {
+        let bend = 0.5 * share * (1.0 - share);
+        let (below, above) = (step > 0, step + 2 < steps);
+        // Weights of the steps from the one below the pair to the one above it.
+        let [zero, one, two, three] = match (below, above) {
+            (true, true) => [-0.5 * bend, 0.5 * bend, 0.5 * bend, -0.5 * bend],
+            (true, false) => [-bend, 2.0 * bend, -bend, 0.0],
+            (false, true) => [0.0, -bend, 2.0 * bend, -bend],
+            (false, false) => [0.0; 4],
+        };
+        let (one, two) = (1.0 - share + one, share + two);
+        if below { Self { from: step - 1, weights: [zero, one, two, three] } } else { Self { from: step, weights: [one, two, three, 0.0] } }
+    }
+}
+
 impl HeatSums {
-    fn row(&self, step: usize, future: usize) -> &[f32] {
-        let from = (step * self.futures + future) * self.length;
-        &self.sums[from..from + self.length]
+    /// The sum of a future before a day, counted from `begin`. Steps that are not there weigh nothing: what stands next is read for them.
+    #[inline]
+    fn drawn(&self, drawn: Drawn, future: usize, day: usize) -> f32 {
+        let at = (future * self.length + day) * self.steps + drawn.from;
+        let Some([zero, one, two, three]) = self.sums.get(at..).and_then(|sums| sums.first_chunk::<4>()) else { return 0.0 };
+        let [a, b, c, d] = drawn.weights;
+        (a * zero + b * one) + (c * two + d * three)
     }
 }
 
@@ -106,6 +135,7 @@ fn between(low: u16, high: u16, share: f32) -> u16 {
 impl Heat {
     /// The days of one threshold in every future between two steps.
     fn between<'a>(&'a self, (step, share): (usize, f32), point: usize, low: &'a [u16], high: &'a [u16]) -> impl Iterator<Item = u16> + 'a {
+        let drawn = Drawn::of(step, share, self.sums.steps);
         // Of a common past the day is sought once.
         let mut before = (SteppedDates::NEVER, SteppedDates::NEVER, SteppedDates::NEVER);
         low.iter().zip(high).enumerate().map(move |(future, (low, high))| {
@@ -113,34 +143,22 @@ impl Heat {
                 return *low;
             }
             if (before.0, before.1) != (*low, *high) || usize::from(*low) >= self.sums.known {
-                before = (*low, *high, self.sought((step, share), point, future, *low, *high));
+                before = (*low, *high, self.sought(drawn, point, future, *low, *high));
             }
             before.2
         })
     }
 
     /// The first day from that of the warmer step to that of the colder one on which the drawn sum reaches the threshold.
-    fn sought(&self, (step, share): (usize, f32), point: usize, future: usize, low: u16, high: u16) -> u16 {
+    fn sought(&self, drawn: Drawn, point: usize, future: usize, low: u16, high: u16) -> u16 {
         let sums = &*self.sums;
-        let (one, two) = (sums.row(step, future), sums.row(step + 1, future));
-        let (zero, three) = (sums.row(step.saturating_sub(1), future), sums.row((step + 2).min(sums.steps - 1), future));
-        // A parabola's worth of bend, from the steps on either side where there are such.
-        let bend = 0.25 * share * (1.0 - share) * if step > 0 && step + 2 < sums.steps { 1.0 } else { 2.0 };
-        let drawn = |place: usize| {
-            let bent = match (step > 0, step + 2 < sums.steps) {
-                (true, true) => zero[place] - one[place] - two[place] + three[place],
-                (true, false) => zero[place] - 2.0 * one[place] + two[place],
-                (false, true) => one[place] - 2.0 * two[place] + three[place],
-                (false, false) => 0.0,
-            };
-            one[place] + share * (two[place] - one[place]) - bend * bent
-        };
-        let target = drawn(self.start - sums.begin) + self.thresholds[point];
+        let before = if self.start == sums.begin { 0.0 } else { sums.drawn(drawn, future, self.start - sums.begin) };
+        let target = before + self.thresholds[point];
         let last = sums.begin + sums.length - 2;
         let (mut from, mut to) = (usize::from(high), usize::from(low).min(last + 1));
         while from < to {
             let middle = from.midpoint(to);
-            if drawn(middle - sums.begin + 1) >= target { to = middle } else { from = middle + 1 }
+            if sums.drawn(drawn, future, middle - sums.begin + 1) >= target { to = middle } else { from = middle + 1 }
         }
         if from > last { SteppedDates::NEVER } else { from as u16 }
     }
