@@ -41,7 +41,13 @@ pub fn time(file: &Path, rounds: usize) -> Result<(), Box<dyn Error>> {
             let sights = begun.elapsed().as_secs_f64();
             let season = season_of_yards(&grids, &yards, THREADS)?;
             let read = begun.elapsed().as_secs_f64();
-            println!("round {round}: {number} yards {read:.4} s (cpu {:.2} s; of that sights {sights:.4} s), with grids {:.4} s, {:.0} yards/s, {:.0} MB at most so far", cpu_seconds() - cpu, gridded + read, number as f64 / read, memory_mb());
+            println!(
+                "round {round}: {number} yards {read:.4} s (cpu {:.2} s; of that sights {sights:.4} s), with grids {:.4} s, {:.0} yards/s, {:.0} MB at most so far",
+                cpu_seconds() - cpu,
+                gridded + read,
+                number as f64 / read,
+                memory_mb()
+            );
             assert_eq!(season.yards(), number);
         }
         single(&some, &station, "150 events")?;
@@ -63,7 +69,11 @@ fn single(events: &[Event], station: &Outlook, what: &str) -> Result<(), Box<dyn
     let outlook = station.clone().warmer_by(0.7);
     let exact = odds_of_all(events, &outlook, |_| Asked::default());
     let by_odds = begun.elapsed().as_secs_f64();
-    let differ = read.iter().zip(exact.iter().flatten()).filter(|(read, exact)| (read.p10, read.p50, read.p90) != (exact.p10, exact.p50, exact.p90)).count();
+    let differ = read
+        .iter()
+        .zip(exact.iter().flatten())
+        .filter(|(read, exact)| (read.p10, read.p50, read.p90) != (exact.p10, exact.p50, exact.p90))
+        .count();
     println!("one yard, {what} ({}): grid {:.2} ms, odds_of_all {:.2} ms, {differ} differ", events.len(), 1e3 * by_grid, 1e3 * by_odds);
     Ok(())
 }
@@ -84,7 +94,11 @@ fn yards(grids: &[SeasonGrid], number: usize) -> Result<Vec<Yard>, Box<dyn Error
         let event = place * 7 % grid.events().len();
         let seen_on = ON.checked_add((30.0 + 60.0 * (place as f64 * 0.414_213_562_37).fract()).round() as i64 * 1.day())?;
         let taught = grid.taught(event, warmer_by_c, seen_on, 2.0)?;
-        Ok(Yard { station, warmer_by_c, shifts: taught.map_or(Vec::new(), |shift| grid.of_same_clock(event).map(|event| (event, shift)).collect()) })
+        Ok(Yard {
+            station,
+            warmer_by_c,
+            shifts: taught.map_or(Vec::new(), |shift| grid.of_same_clock(event).map(|event| (event, shift)).collect()),
+        })
     };
     (0..number).map(yard).collect()
 }

@@ -417,7 +417,11 @@ impl Spread {
         let clock = &event.clock;
         let mut told = Vec::new();
         match self.observed {
-            Some(shift) => told.push(format!("moved by {:+.1} days by what was seen; ± {:.1} days are left", shift.mean_days, shift.sd_days * TEN_TO_MIDDLE)),
+            Some(shift) => told.push(format!(
+                "moved by {:+.1} days by what was seen; ± {:.1} days are left",
+                shift.mean_days,
+                shift.sd_days * TEN_TO_MIDDLE
+            )),
             None if clock.is_weather_itself() => told.push("the weather itself: no model error".to_owned()),
             None => told.push(format!("model error ± {} days for eight in ten ({})", clock.model_error.days, clock.model_error.source)),
         }
@@ -427,7 +431,12 @@ impl Spread {
         if let Some(apart) = &clock.individuals {
             let days = apart.ten_to_ninety_days;
             told.push(match event.share {
-                Some(share) => format!("{:.0} % of individuals: {:+.1} days from the threshold; 10 to 90 % take {days} days ({})", share * 100.0, self.share_days, apart.source),
+                Some(share) => format!(
+                    "{:.0} % of individuals: {:+.1} days from the threshold; 10 to 90 % take {days} days ({})",
+                    share * 100.0,
+                    self.share_days,
+                    apart.source
+                ),
                 None => format!("one individual at random: 10 to 90 % take {days} days ({})", apart.source),
             });
         }

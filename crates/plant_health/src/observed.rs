@@ -185,7 +185,8 @@ pub fn seen_of(clock: &EventClock, sights: &[Sight], mut odds_at: impl FnMut(&Si
     let indicator = clock.indicator.as_ref().and_then(|indicator| indicator.clock.as_deref());
     let correlation = |what: &str| {
         let share = what.strip_prefix(clock.key.as_str());
-        let own = share.is_some_and(|share| share.is_empty() || Individuals::SHARES.iter().any(|known| share == format!("-{:.0}", known * 100.0)));
+        let own = share
+            .is_some_and(|share| share.is_empty() || Individuals::SHARES.iter().any(|known| share == format!("-{:.0}", known * 100.0)));
         if own { Some(1.0) } else { (indicator == Some(what)).then_some(INDICATOR_CORRELATION) }
     };
     let told = |sight: &Sight| {
@@ -330,7 +331,8 @@ mod tests {
     #[test]
     fn past_seasons_that_missed_widely_widen_the_spread() {
         let prior = Spreads::of_sd(4.0);
-        let past: Vec<Past> = (2001..2016).map(|season| Past { season, yard: "a".into(), residual_days: if season % 2 == 0 { 14 } else { -14 } }).collect();
+        let past: Vec<Past> =
+            (2001..2016).map(|season| Past { season, yard: "a".into(), residual_days: if season % 2 == 0 { 14 } else { -14 } }).collect();
         assert!(prior.learned(&past).sd_days() > 1.5 * prior.sd_days());
         assert_eq!(prior.learned(&[]), prior);
     }

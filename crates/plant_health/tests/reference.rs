@@ -1,5 +1,13 @@
 //! Checks from outside: tables of (id, inputs, expected, tolerance) with their sources, one file a topic.
-#![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic, clippy::float_cmp, clippy::excessive_precision, clippy::approx_constant, missing_docs)]
+#![allow(
+    clippy::unwrap_used,
+    clippy::expect_used,
+    clippy::panic,
+    clippy::float_cmp,
+    clippy::excessive_precision,
+    clippy::approx_constant,
+    missing_docs
+)]
 
 #[path = "reference/belief.rs"]
 mod belief;

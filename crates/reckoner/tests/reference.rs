@@ -1,5 +1,5 @@
 //! The reckoner against published and computed values, and against wrong input.
-#![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
+#![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic, clippy::approx_constant)]
 #[path = "reference/bad_input.rs"]
 mod bad_input;
 #[path = "reference/degree_days.rs"]

@@ -26,11 +26,12 @@ fn outlook(on: Date, latitude: f64) -> Outlook {
 }
 
 fn clock(change: &[(&str, &str)]) -> EventClock {
-    let mut text = "key = \"moth\"\nname = \"moth\"\nkind = \"ornamental-insect\"\nstart = { on = \"date\", day = \"01-01\", source = \"memory\" }\n\
+    let mut text =
+        "key = \"moth\"\nname = \"moth\"\nkind = \"ornamental-insect\"\nstart = { on = \"date\", day = \"01-01\", source = \"memory\" }\n\
          driver = { by = \"air-degree-days\", method = \"average\", base = \"50 degF\", source = \"memory\" }\n\
          threshold = { low = 90, high = 110, unit = \"F-days\", source = \"memory\" }\n\
          model_error = { days = 7, source = \"memory\" }\nregion = \"here\"\nedition = \"now\"\nsource = \"memory\"\n"
-        .to_owned();
+            .to_owned();
     for (from, to) in change {
         assert!(text.contains(from), "{from}");
         text = text.replace(from, to);
@@ -51,8 +52,16 @@ fn clocks_that_cannot_be_read_are_named_with_what_is_wrong() {
         ("\"50 degF\"", "\"50 ft\"", "50 ft"),
         ("base = \"50 degF\"", "base = \"50 degF\", upper = \"40 degF\", cutoff = \"horizontal\"", "upper"),
         ("base = \"50 degF\"", "base = \"50 degF\", cutoff = \"round\"", "round"),
-        ("by = \"air-degree-days\", method = \"average\", base = \"50 degF\"", "by = \"soil-temperature\", depth = \"3 degF\", days = 3, at = \"at-or-above\"", "degF"),
-        ("by = \"air-degree-days\", method = \"average\", base = \"50 degF\"", "by = \"calendar\", from = \"06-31\", to = \"07-01\"", "06-31"),
+        (
+            "by = \"air-degree-days\", method = \"average\", base = \"50 degF\"",
+            "by = \"soil-temperature\", depth = \"3 degF\", days = 3, at = \"at-or-above\"",
+            "degF",
+        ),
+        (
+            "by = \"air-degree-days\", method = \"average\", base = \"50 degF\"",
+            "by = \"calendar\", from = \"06-31\", to = \"07-01\"",
+            "06-31",
+        ),
     ] {
         let error = asked(clock(&[(from, to)]), &outlook, &Asked::default()).unwrap_err().to_string();
         assert!(error.contains("clock `moth`") && error.contains(word), "{to}: {error}");
@@ -79,7 +88,12 @@ fn a_latitude_that_is_none_is_told() {
 #[test]
 fn a_start_that_was_not_seen_waits_and_one_that_was_seen_runs() {
     let outlook = outlook(date(2015, 5, 1), 43.0);
-    let by_sight = || clock(&[("{ on = \"date\", day = \"01-01\", source = \"memory\" }", "{ on = \"biofix\", event = \"first moth in a trap\", source = \"memory\" }")]);
+    let by_sight = || {
+        clock(&[(
+            "{ on = \"date\", day = \"01-01\", source = \"memory\" }",
+            "{ on = \"biofix\", event = \"first moth in a trap\", source = \"memory\" }",
+        )])
+    };
     let waiting = asked(by_sight(), &outlook, &Asked::default()).unwrap();
     assert_eq!((waiting.waits_for.as_deref(), waiting.p50, waiting.never), (Some("first moth in a trap"), None, 0.0));
     assert!(!waiting.may_open_treatment());

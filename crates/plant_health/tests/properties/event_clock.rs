@@ -4,7 +4,9 @@ use groundlore_lore::Lore;
 use groundlore_lore::event_clock::EventClock;
 use groundlore_lore::provenance::Standing;
 use groundlore_plant_health::event_clock::{Asked, ClockOdds, Event, Outlook, events, odds, odds_of_all};
-use groundlore_plant_health::observed::{INDICATOR_CORRELATION, Place, SIGHT_DOUBT_DAYS, Seen, Shift, Sight, Spreads, residual_days, seen_of, shift};
+use groundlore_plant_health::observed::{
+    INDICATOR_CORRELATION, Place, SIGHT_DOUBT_DAYS, Seen, Shift, Sight, Spreads, residual_days, seen_of, shift,
+};
 use groundlore_weather::futures::{Futures, Kind};
 use groundlore_weather::{Columns, Ensemble, Series, Station};
 use jiff::civil::{Date, date};
@@ -39,7 +41,9 @@ fn outlook_on(on: Date) -> Outlook {
 }
 
 fn heat_clock(low: f64, high: f64, error: f64, apart: Option<f64>) -> EventClock {
-    let individuals = apart.map(|days| format!("individuals = {{ ten_to_ninety_days = {days:?}, at_threshold = 0.1, source = \"memory\" }}\n")).unwrap_or_default();
+    let individuals = apart
+        .map(|days| format!("individuals = {{ ten_to_ninety_days = {days:?}, at_threshold = 0.1, source = \"memory\" }}\n"))
+        .unwrap_or_default();
     let text = format!(
         "key = \"moth\"\nname = \"moth\"\nkind = \"ornamental-insect\"\nstart = {{ on = \"date\", day = \"01-01\", source = \"memory\" }}\n\
          driver = {{ by = \"air-degree-days\", method = \"single-sine\", base = \"50 degF\", source = \"memory\" }}\n\
@@ -249,12 +253,21 @@ fn a_hatch_and_the_bloom_that_stands_for_it_both_move_the_hatch() {
         let on = groundlore_weather::calendar::date_of(groundlore_weather::calendar::day_number(of(what).p50.unwrap()) - days);
         Sight { what: what.into(), yard: "a".into(), place: HERE, on, doubt_days: SIGHT_DOUBT_DAYS }
     };
-    let sights = [early("european-pine-sawfly-hatch-ohio-50", 6), early("callery-pear-first-bloom-ohio", 4), early("black-locust-full-bloom-ohio", 9)];
+    let sights = [
+        early("european-pine-sawfly-hatch-ohio-50", 6),
+        early("callery-pear-first-bloom-ohio", 4),
+        early("black-locust-full-bloom-ohio", 9),
+    ];
     let seen = seen_of(hatch, &sights, |sight| Some(of(&sight.what)));
     let told: Vec<(f64, f64)> = seen.iter().map(|sight| (sight.residual_days, sight.correlation)).collect();
     assert_eq!(told, [(-6.0, 1.0), (-4.0, INDICATOR_CORRELATION)], "the locust stands for another insect");
     let learned = shift("a", HERE, &seen, &Spreads::of(&of("european-pine-sawfly-hatch-ohio-50")));
-    let after = odds(&groundlore_plant_health::event_clock::event(&lore, "european-pine-sawfly-hatch-ohio-50").unwrap(), &outlook, &Asked { shift: Some(learned), biofix: None }).unwrap();
+    let after = odds(
+        &groundlore_plant_health::event_clock::event(&lore, "european-pine-sawfly-hatch-ohio-50").unwrap(),
+        &outlook,
+        &Asked { shift: Some(learned), biofix: None },
+    )
+    .unwrap();
     let before = of("european-pine-sawfly-hatch-ohio-50");
     assert!(after.p50 < before.p50 && width(&after) < width(&before));
     assert!(after.working.iter().any(|line| line.contains("what was seen")), "{:?}", after.working);

@@ -129,7 +129,13 @@ fn shifts_learned_from_sights_agree_with_a_gaussian_process() {
         let place = |east_m: f64, north_m: f64| Place { east_m, north_m };
         let sight = |(i, text): (usize, &str)| {
             let sight = numbers(text);
-            Seen { yard: format!("y{i}"), place: place(sight[0], sight[1]), residual_days: sight[2], doubt_days: sight[3], correlation: 1.0 }
+            Seen {
+                yard: format!("y{i}"),
+                place: place(sight[0], sight[1]),
+                residual_days: sight[2],
+                doubt_days: sight[3],
+                correlation: 1.0,
+            }
         };
         let seen: Vec<Seen> = row[3].split(';').enumerate().map(sight).collect();
         let shift = shift("asked", place(asked[0], asked[1]), &seen, &Spreads::of_sd(row[1].parse().unwrap()));
@@ -150,7 +156,11 @@ fn the_day_is_twelve_hours_at_the_autumn_equinox() {
 
 /// Rows of section 2 of the season note: id, event, driver and threshold as its working tells them.
 const ROWS: [(&str, &str, &str); 14] = [
-    ("PH-110", "cooley-spruce-gall-adelgid-first-window-begins-new-hampshire", "heat of the air above 50 degF, average (unh-adams-gdd), from 03-01 (unh-adams-gdd): 22 F-days (unh-adams-gdd); New Hampshire"),
+    (
+        "PH-110",
+        "cooley-spruce-gall-adelgid-first-window-begins-new-hampshire",
+        "heat of the air above 50 degF, average (unh-adams-gdd), from 03-01 (unh-adams-gdd): 22 F-days (unh-adams-gdd); New Hampshire",
+    ),
     ("PH-111", "cooley-spruce-gall-adelgid-second-window-ends-new-hampshire", "from 03-01 (unh-adams-gdd): 1775 F-days (unh-adams-gdd)"),
     ("PH-117", "spongy-moth-hatch-massachusetts-50", "from 03-01 (massachusetts-gdd-note): 90 to 100 F-days"),
     ("PH-119", "winter-moth-hatch-rhode-island-50", "heat of the air above 40 degF"),

@@ -74,7 +74,8 @@ fn one_yard_with_a_shift_of_its_own_and_a_sight_is_dated_exactly() {
     let seen = bare.iter().position(|odds| odds.p50.is_some() && odds.working[0].starts_with("heat of the air")).unwrap();
     let on = bare[seen].p50.unwrap().checked_add(jiff::Span::new().days(9)).unwrap();
     let here = Place { east_m: 0.0, north_m: 0.0 };
-    let sight = Seen { yard: "y".into(), place: here, residual_days: residual_days(&bare[seen], on).unwrap(), doubt_days: 2.0, correlation: 1.0 };
+    let sight =
+        Seen { yard: "y".into(), place: here, residual_days: residual_days(&bare[seen], on).unwrap(), doubt_days: 2.0, correlation: 1.0 };
     let expected = shift("y", here, &[sight], &Spreads::of(&bare[seen]));
     let taught = grid.taught(seen, warmer_by_c, on, 2.0).unwrap().unwrap();
     super::close("mean", taught.mean_days, expected.mean_days, 1e-9);
@@ -116,7 +117,10 @@ fn between_steps_dates_are_right_within_half_a_day_for_95_of_100() {
     // As many as the speed is asked for: more would hide more.
     assert_eq!(SPRING.futures(), 30);
     // The middle between two steps, where the interpolation is worst, and places drawn by hand.
-    for (name, outlook, shifts_c) in [("spring", &*SPRING, [-2.75, -0.62, 0.25, 2.81]), ("midsummer", &milwaukee(date(2015, 7, 20), Kind::Detrended), [-2.25, -1.13, 0.75, 1.61])] {
+    for (name, outlook, shifts_c) in [
+        ("spring", &*SPRING, [-2.75, -0.62, 0.25, 2.81]),
+        ("midsummer", &milwaukee(date(2015, 7, 20), Kind::Detrended), [-2.25, -1.13, 0.75, 1.61]),
+    ] {
         let (days, one_sided) = missed(outlook, &shifts_c);
         let at = |share: f64| days[(share * (days.len() - 1) as f64).round() as usize];
         let wrong = days.iter().filter(|days| **days > 0.0).count();
@@ -134,7 +138,8 @@ fn yards_shared_among_threads_are_read_as_one_by_one() {
     let outlooks = [SPRING.clone(), SPRING.clone().warmer_by(1.0), SPRING.clone().warmer_by(-1.0)];
     let grids = grids_of_stations(events, &outlooks, ShiftSteps::USUAL, 2).unwrap();
     let shift = Shift { mean_days: -4.0, sd_days: 2.0 };
-    let yards: Vec<Yard> = (0..25).map(|i| Yard { station: i % 3, warmer_by_c: -2.0 + 0.17 * i as f64, shifts: vec![(i, shift)] }).collect();
+    let yards: Vec<Yard> =
+        (0..25).map(|i| Yard { station: i % 3, warmer_by_c: -2.0 + 0.17 * i as f64, shifts: vec![(i, shift)] }).collect();
     let season = season_of_yards(&grids, &yards, 3).unwrap();
     assert_eq!(season.yards(), 25);
     for (place, yard) in yards.iter().enumerate() {
@@ -153,7 +158,10 @@ fn yards_out_of_reach_or_without_a_station_are_refused_with_a_remedy() {
         assert!(matches!(error, GridError::OutOfReach { .. }) && error.to_string().contains("from -3 to 3 K"), "{error}");
     }
     let lost = Yard { station: 1, ..Yard::default() };
-    assert!(matches!(season_of_yards(std::slice::from_ref(&grid), &[lost], 2), Err(GridError::NoStation { yard: 0, station: 1, stations: 1 })));
+    assert!(matches!(
+        season_of_yards(std::slice::from_ref(&grid), &[lost], 2),
+        Err(GridError::NoStation { yard: 0, station: 1, stations: 1 })
+    ));
     let unlike = SeasonGrid::of(&events[..2], &SPRING, ShiftSteps::USUAL).unwrap();
     assert!(matches!(season_of_yards(&[grid, unlike], &[], 2), Err(GridError::UnlikeEvents { station: 1, seen: 2, expected: 3 })));
     for (low, high, apart) in [(1.0, 0.0, 0.5), (0.0, f64::NAN, 0.5), (0.0, 1.0, 0.0), (0.0, 1.0, -1.0), (0.0, 1e9, 0.5)] {
