@@ -128,7 +128,13 @@ impl Desk {
         }));
         let alt = rows
             .iter()
-            .map(|r| format!("{}: {}", r.name, r.p50.map_or_else(|| "not this season".to_owned(), |d| d.to_string())))
+            .map(|r| match (r.p50, r.p10, r.p90) {
+                (Some(middle), ..) => format!("{}: about {}", r.name, middle.strftime("%-d %b")),
+                (None, Some(from), Some(to)) => {
+                    format!("{}: {} to {} by the calendar", r.name, from.strftime("%-d %b"), to.strftime("%-d %b"))
+                }
+                _ => format!("{}: not this season", r.name),
+            })
             .collect::<Vec<_>>()
             .join("; ");
         sheet.push(Block::Figure { svg: season_band::draw(&rows, self.today, 720.0), alt, caption: "Bars run from the day by which 1 year of 10 has it to 9 of 10; the mark is the middle year. Hollow bars rest on memory or common practice, or are days of the calendar without odds.".to_owned() });

@@ -26,7 +26,7 @@ const NAMES: f64 = 12.5;
 /// Draws the year of `today`: a bar from 10 % to 90 %, a mark at 50 %, a line at today.
 pub fn draw(rows: &[BandRow], today: Date, width: f64) -> String {
     let left = rows.iter().map(|row| room_for(&row.name, NAMES) + 20.0).fold(60.0, f64::max).min(width * 0.48);
-    let top = 34.0;
+    let top = 42.0;
     let height = top + 24.0 * rows.len() as f64 + 12.0;
     let first = date(today.year(), 1, 1);
     let last = date(today.year(), 12, 31);
@@ -43,6 +43,11 @@ pub fn draw(rows: &[BandRow], today: Date, width: f64) -> String {
         let y = top + 24.0 * place as f64 + 8.0;
         canvas.text((8.0, y + 4.0), NAMES, Anchor::Start, INK, &shortened(&row.name, left - 20.0, NAMES));
         let bar_end = row.p90.map_or(width - 16.0, at);
+        if row.p10.is_some_and(|from| from > last) {
+            let words = row.p50.or(row.p10).map_or_else(String::new, |day| format!("about {}", day.strftime("%-d %b %Y")));
+            canvas.text((width - 16.0, y + 4.0), 10.5, Anchor::End, SOFT, &words);
+            continue;
+        }
         if let Some(from) = row.p10 {
             let size = ((bar_end - at(from)).max(3.0), 10.0);
             canvas.rect((at(from), y - 5.0), size, if row.remembered { "none" } else { "#cfc3af" }, INK);
@@ -54,8 +59,8 @@ pub fn draw(rows: &[BandRow], today: Date, width: f64) -> String {
             canvas.text((bar_end + 5.0, y + 4.0), 10.5, if bar_end > width - 130.0 { Anchor::End } else { Anchor::Start }, SOFT, &row.note);
         }
     }
-    canvas.line((at(today), top - 20.0), (at(today), height - 6.0), ACCENT, 1.6);
-    canvas.label((at(today), top - 22.0), 11.0, Anchor::Middle, "today");
+    canvas.line((at(today), top - 10.0), (at(today), height - 6.0), ACCENT, 1.6);
+    canvas.label((at(today), top - 29.0), 11.0, Anchor::Middle, "today");
     canvas.finish()
 }
 
