@@ -5,6 +5,7 @@ use crate::yards::YardOnDesk;
 use crate::{Desk, DeskError};
 use groundlore_book::sightings::Sighting;
 use groundlore_lore::Lore;
+use groundlore_lore::event_clock::EventKind;
 use groundlore_plant_health::event_clock::{Asked, ClockOdds, Event, Outlook, event, events, odds_of_all};
 use groundlore_plant_health::observed::{INDICATOR_CORRELATION, Past, Place, SIGHT_DOUBT_DAYS, Seen, Shift, Spreads, residual_days, shift};
 use groundlore_sheet::{Block, Sheet};
@@ -309,25 +310,42 @@ impl Desk {
         )))
     }
 
-    /// Tables of what is now and what comes in the next sixty days, by the clocks of lore.
+    /// Tables of what is now and what comes in the next sixty days, by the clocks of lore: of the plants that stand in the yard, and of half
+    /// the individuals where a clock tells several shares. The JSON has them all.
     pub(crate) fn event_blocks(&self, yard: &str) -> Result<Vec<Block>, DeskError> {
-        let all = self.season_events(yard, 0.0)?;
+        let on_desk = self.yard(yard)?;
+        let planted = on_desk.map.as_ref().map_or_else(Vec::new, crate::treatment::plants_named);
+        let shown: BTreeMap<String, String> = events(&self.lore)
+            .iter()
+            .filter(|event| event.share.is_none_or(|share| (share - 0.5).abs() < 0.01) && concerns(event, &planted))
+            .map(|event| (event.key(), event.clock.name.clone()))
+            .collect();
+        let all: Vec<ClockOdds> = self.season_events(yard, 0.0)?.into_iter().filter(|odds| shown.contains_key(&odds.key)).collect();
         let soon = self.today.checked_add(60.days()).unwrap_or(self.today);
         let row = |odds: &ClockOdds| {
-            let known = if odds.remembered { "remembered: a range, never alone a reason to treat" } else { "read" };
-            vec![odds.name.clone(), odds.kind.words().to_owned(), short(odds.p10), short(odds.p50), short(odds.p90), known.to_owned()]
+            let known = if odds.remembered { "remembered" } else { "read" };
+            let name = shown.get(&odds.key).unwrap_or(&odds.name).clone();
+            let span = match odds.p90 {
+                Some(last) => format!("{} to {}", short(odds.p10), short(Some(last))),
+                None => format!("from {}; in {:.0} of 100 years it does not come", short(odds.p10), odds.never * 100.0),
+            };
+            vec![name, short(odds.p50), span, known.to_owned()]
         };
         let mut now: Vec<&ClockOdds> =
             all.iter().filter(|o| o.p10.is_some_and(|d| d <= self.today) && o.p90.is_some_and(|d| d >= self.today)).collect();
         let mut next: Vec<&ClockOdds> = all.iter().filter(|o| o.p10.is_some_and(|d| d > self.today && d <= soon)).collect();
-        now.sort_by_key(|o| o.p50);
-        next.sort_by_key(|o| o.p50);
-        let columns = ["event", "kind", "10%", "50%", "90%", "clock"];
-        Ok([("About now, by the clocks", now), ("In the next sixty days, by the clocks", next)]
+        now.sort_by_key(|o| o.p50.or(o.p10));
+        next.sort_by_key(|o| o.p50.or(o.p10));
+        let columns = ["event", "middle day", "8 in 10 years", "clock"];
+        let mut blocks: Vec<Block> = [("About now, by the clocks", now), ("In the next sixty days, by the clocks", next)]
             .into_iter()
             .filter(|(_, list)| !list.is_empty())
             .map(|(heading, list)| Block::table(heading, &columns, list.into_iter().map(row).collect()))
-            .collect())
+            .collect();
+        if !blocks.is_empty() {
+            blocks.push(Block::paragraph("A remembered clock is a wide range and never alone a reason to treat."));
+        }
+        Ok(blocks)
     }
 
     /// The coming events of a yard as an iCalendar feed (RFC 5545): one all-day entry from the 10 % to the 90 % day.
@@ -360,6 +378,24 @@ impl Desk {
         }
         text.push_str("END:VCALENDAR\r\n");
         Ok(text)
+    }
+}
+
+/// Whether an event has to do with a yard: one of a plant only where that plant stands there.
+fn concerns(event: &Event, planted: &[String]) -> bool {
+    let stands = |name: &str| {
+        let wanted = name.to_lowercase().replace(' ', "-");
+        planted.iter().any(|plant| {
+            let plant = plant.to_lowercase().replace(' ', "-");
+            plant == wanted || plant.split('-').any(|word| word == wanted)
+        })
+    };
+    match (&event.clock.plant, event.clock.kind) {
+        (Some(plant), _) => stands(plant),
+        (None, EventKind::Bloom | EventKind::CutBack | EventKind::LeafDrop) => {
+            event.clock.name.split_once(':').is_none_or(|(plant, _)| stands(plant))
+        }
+        _ => true,
     }
 }
 

@@ -149,18 +149,12 @@ impl Desk {
                 .iter()
                 .filter(|(_, w)| w.stands(self.today) == wanted && (wanted != Standing::Over || w.p90.is_some_and(|d| d >= lately)))
                 .map(|(trouble, w)| {
-                    vec![
-                        trouble.clone(),
-                        w.name.clone(),
-                        day(w.p10),
-                        if w.futures == 0 { "calendar".to_owned() } else { day(w.p50) },
-                        day(w.p90),
-                        w.source.to_string(),
-                    ]
+                    let (middle, how) = if w.futures == 0 { ("–".to_owned(), ", by the calendar") } else { (day(w.p50), "") };
+                    vec![trouble.clone(), w.name.clone(), middle, format!("{} to {}{how}", day(w.p10), day(w.p90)), w.source.to_string()]
                 })
                 .collect();
             if !lines.is_empty() {
-                sheet.push(Block::table(heading, &["of", "stage", "10%", "50%", "90%", "source"], lines));
+                sheet.push(Block::table(heading, &["of", "stage", "middle day", "8 in 10 years", "source"], lines));
             }
         }
         sheet.blocks.extend(self.event_blocks(yard)?);

@@ -77,6 +77,9 @@ pub(crate) fn from_row(row: &groundlore_book::tasks::Task, yard: &str, today: Da
     }
 }
 
+/// Where tasks of machines stand, which belong to no yard.
+pub const WORKSHOP: &str = "Workshop";
+
 /// A task as it is read, on a day.
 pub fn card(task: &Task, state: TaskState, today: Date) -> TaskCard {
     let mut odds = task.window.odds.clone();
@@ -85,7 +88,7 @@ pub fn card(task: &Task, state: TaskState, today: Date) -> TaskCard {
     }
     TaskCard {
         key: task.key.clone(),
-        yard: if task.yard.is_empty() { "Workshop".to_owned() } else { task.yard.clone() },
+        yard: if task.yard.is_empty() { WORKSHOP.to_owned() } else { task.yard.clone() },
         what: task.what.clone(),
         place: task.place.clone(),
         earliest: task.window.earliest,

@@ -662,7 +662,8 @@ fn nearest_water_m(yard: &YardOnDesk) -> Option<f64> {
     map.areas_of(AreaKind::Lawn).filter_map(|a| distance_to_water_m(map, a).map(|(d, _)| d)).min_by(f64::total_cmp)
 }
 
-fn plants_named(map: &groundlore_site::yard::Yard) -> Vec<String> {
+/// Plants and trees of a map, by key or by the map's own words.
+pub(crate) fn plants_named(map: &groundlore_site::yard::Yard) -> Vec<String> {
     let mut names: Vec<String> =
         map.plants.iter().map(|p| p.plant.clone()).chain(map.trees.iter().filter_map(|t| t.species.clone())).collect();
     names.sort();

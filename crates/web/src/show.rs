@@ -183,7 +183,7 @@ fn task(card: &TaskCard, walk: &mut Walk) -> Markup {
     let lists = [("Takes", &card.takes), ("Not when", &card.forbids)];
     html! { article.task aria-labelledby=(id) {
         div.when {
-            @if !card.yard.is_empty() { p { a href=(crate::url::yard(&card.yard, "")) { (card.yard) } @if let Some(place) = &card.place { ", " (place) } } }
+            @if !card.yard.is_empty() { p { a href=(place_of(&card.yard)) { (card.yard) } @if let Some(place) = &card.place { ", " (place) } } }
             (window_strip(card, walk.today))
             p { (day(card.earliest)) " to " (day(card.latest)) ", best " strong { (day(card.best)) } }
             p { (capital(&card.standing)) ". State: " strong { (card.state) } }
@@ -248,6 +248,11 @@ pub fn prose(text: &str) -> Markup {
         @if place > 0 { br; }
         @for (odd, part) in line.split('`').enumerate() { @if odd % 2 == 1 { code { (part) } } @else { (part) } }
     } }
+}
+
+/// Where a task's place is told: its yard's page, or the machines'.
+fn place_of(yard: &str) -> String {
+    if yard == groundlore_desk::tasks::WORKSHOP { "/machines".to_owned() } else { crate::url::yard(yard, "") }
 }
 
 #[cfg(test)]
