@@ -344,6 +344,8 @@ struct Packed {
 
 impl Packed {
     const NONE: i32 = i32::MIN;
+    /// An event that never comes.
+    const NOTHING: Self = Self { quantiles: [Self::NONE; 3], never: 1.0 };
 
     fn odds(self) -> GridOdds {
         let [p10, p50, p90] = self.quantiles.map(|day| (day != Self::NONE).then(|| date_of(day)));

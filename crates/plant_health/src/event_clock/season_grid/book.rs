@@ -40,8 +40,7 @@ pub fn grids_of_stations(events: &[Event], outlooks: &[Outlook], steps: ShiftSte
     made.into_iter().flatten().collect()
 }
 
-/// The season of many yards, each read from its station's grid, on so many threads. Yards are quickest to read in the order of their
-/// stations, but any order will do.
+/// The season of many yards, each read from its station's grid, on so many threads. Any order of the yards will do.
 ///
 /// # Errors
 /// [`GridError`] where a yard's station is not there, its shift is out of reach, or the grids hold different events.
@@ -53,13 +52,22 @@ pub fn season_of_yards(grids: &[SeasonGrid], yards: &[Yard], threads: usize) -> 
     if let Some((place, yard)) = yards.iter().enumerate().find(|(_, yard)| yard.station >= grids.len()) {
         return Err(GridError::NoStation { yard: place, station: yard.station, stations: grids.len() });
     }
-    let read = shared_out(yards, threads, |some| {
+    // Yards of one station and like shift one after the other: what one has read is at hand for the next.
+    let mut order: Vec<usize> = (0..yards.len()).collect();
+    order.sort_by(|a, b| yards[*a].station.cmp(&yards[*b].station).then(yards[*a].warmer_by_c.total_cmp(&yards[*b].warmer_by_c)));
+    let read = shared_out(&order, threads, |some| {
         let mut counts = DayCounts::default();
         let mut odds = Vec::with_capacity(some.len() * events);
-        some.iter().try_for_each(|yard| grids[yard.station].read_into(yard, &mut counts, &mut |packed| odds.push(packed)))?;
+        some.iter().try_for_each(|place| {
+            let yard = &yards[*place];
+            grids[yard.station].read_into(yard, &mut counts, &mut |packed| odds.push(packed))
+        })?;
         Ok(odds)
     });
-    let odds = read.into_iter().collect::<Result<Vec<Vec<Packed>>, GridError>>()?.concat();
+    let read = read.into_iter().collect::<Result<Vec<Vec<Packed>>, GridError>>()?;
+    let mut odds = vec![Packed::NOTHING; yards.len() * events];
+    let rows = read.iter().flat_map(|some| some.chunks_exact(events.max(1)));
+    order.iter().zip(rows).for_each(|(place, row)| odds[place * events..][..events].copy_from_slice(row));
     Ok(Season { events, odds })
 }
 
