@@ -103,7 +103,7 @@ fn draw(sheet: &Sheet, name: &str, out: &Path) -> Outcome<()> {
 fn screenful(desk: &Desk, thread: &Thread, after: &Aftermath, week: &Sheet, out: &Path) -> String {
     let mut text = String::new();
     let firm = week.letterhead.as_ref().map_or("the demo firm", |head| head.name.as_str());
-    let _ = writeln!(text, "{firm}, Monday 17 August 2015 (an invented firm; the weather is real)\n");
+    let _ = writeln!(text, "{firm}, {} (an invented firm; the weather is real)\n", desk.today.strftime("%A %-d %B %Y"));
     let _ = writeln!(text, "Letters: {} answered.", thread.letters.len());
     for answered in &thread.letters {
         let yard = answered.yard.as_deref().unwrap_or("a stranger");
@@ -116,7 +116,8 @@ fn screenful(desk: &Desk, thread: &Thread, after: &Aftermath, week: &Sheet, out:
         };
         let _ = writeln!(text, "  {yard:<17} {:<15} {cause}", answered.answer.action.class.words());
     }
-    let _ = writeln!(text, "\nMaps: 12 read, {} things found built or planted wrongly.", thread.faults);
+    let yards = desk.book.yards().map_or(0, |yards| yards.len());
+    let _ = writeln!(text, "\nMaps: {yards} read, {} things found built or planted wrongly.", thread.faults);
     for verdict in [&thread.verdict, &thread.left] {
         let wrong = verdict.verdict.p_wrong.map_or_else(String::new, |p| {
             if p < 0.005 {
@@ -139,18 +140,21 @@ fn screenful(desk: &Desk, thread: &Thread, after: &Aftermath, week: &Sheet, out:
             slide.since
         );
     }
-    let _ = writeln!(text, "Bed: {} plants of {} kinds for the East border.", thread.bed.plan.plants.len(), thread.bed.plan.kinds.len());
+    let _ =
+        writeln!(text, "Bed: {} plants of {} kinds for the {}.", thread.bed.plan.plants.len(), thread.bed.plan.kinds.len(), thread.bed.bed);
     if let Some(total) = thread.proposal.total() {
         let _ = writeln!(text, "Proposal: ${total:.2} for {}.", thread.proposal.title.to_lowercase());
     }
     let _ = writeln!(text, "Carried on to {}: {}", after.counted_on, after.followed.says);
     let tasks = week.blocks.iter().filter(|block| matches!(block, Block::Task(_))).count();
-    let _ = writeln!(text, "\nThis week: {tasks} tasks. In {}: the book, 11 papers as PDF, drawings as SVG. Now try", out.display());
+    let _ = writeln!(text, "\nThis week: {tasks} tasks. In {}: the book, its papers as PDF, its drawings as SVG. Now try", out.display());
     let book = out.join("firm.book");
     let shown = book.display();
-    let _ = writeln!(text, "  groundlore --book {shown} --on {} week", desk.today);
-    let _ = writeln!(text, "  groundlore --book {shown} --on {} scout verdict \"{YARD}\" --trouble {TROUBLE}", desk.today);
-    let _ = write!(text, "  groundlore --book {shown} --on {} serve     (then open http://127.0.0.1:4180)", desk.today);
+    // As it was called, so that the lines below can be said as they stand.
+    let called = std::env::args().next().unwrap_or_else(|| "groundlore".to_owned());
+    let _ = writeln!(text, "  {called} --book {shown} --on {} week", desk.today);
+    let _ = writeln!(text, "  {called} --book {shown} --on {} scout verdict \"{YARD}\" --trouble {TROUBLE}", desk.today);
+    let _ = write!(text, "  {called} --book {shown} --on {} serve     (then open http://127.0.0.1:4180)", desk.today);
     text
 }
 
