@@ -20,6 +20,8 @@ pub enum TroubleKind {
     OrnamentalDisease,
     /// Weather, soil, animals, machines, or people's own work.
     Abiotic,
+    /// A bird or mammal that digs, gnaws or browses.
+    Animal,
     /// Worries owners, harms nothing.
     Harmless,
 }
@@ -107,6 +109,15 @@ pub struct Trouble {
     pub action: Action,
     /// What to tell the owner, in plain, kind words (the core of the reply).
     pub for_the_owner: String,
+    /// Thresholds that are not counts per area (per leaf, per trap, share of leaf lost), in words.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub thresholds_in_words: Vec<SourcedText>,
+    /// Where the law asks for a report: neither treated nor left alone there.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub regulated: Vec<Regulated>,
+    /// What a laboratory can and cannot tell.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub laboratory: Option<Laboratory>,
     /// Cautions that go with any work on this.
     #[serde(default)]
     pub cautions: Vec<String>,
@@ -162,6 +173,22 @@ pub enum Condition {
     NewPlanting,
     /// Mulch or block is ringed against the trunk.
     RingedTrunk,
+    /// Ground that stays wet or drains badly.
+    WetSoil,
+    /// Soil of high pH.
+    LimySoil,
+    /// Thatch thicker than half an inch.
+    ThickThatch,
+    /// A frost after growth began.
+    LateFrost,
+    /// A winter colder than is usual here.
+    HardWinter,
+    /// An open, windy place.
+    Wind,
+    /// A weedkiller was used here or next door within weeks.
+    WeedkillerLately,
+    /// Building or digging over the roots within years.
+    GroundDisturbed,
 }
 
 /// How likely a finding is under this cause.
@@ -340,4 +367,40 @@ pub struct Action {
     pub recovers_in: Option<QuantityRange>,
     /// Source of the advice.
     pub source: Source,
+}
+
+/// A row of the dated list of regulated organisms: at this place this cause is reported, not treated and not left alone.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Regulated {
+    /// EPPO code of the organism, as `AGRLPL`.
+    pub eppo: String,
+    /// Places where a rule holds, as `New York`, `United States`, `European Union`.
+    pub places: Vec<String>,
+    /// Day on which the list was looked at, as `2026-11-25`.
+    pub listed: String,
+    /// Whom to tell, in general words (no telephone numbers: they change).
+    pub tell: String,
+    /// Where the row comes from.
+    pub source: Source,
+}
+
+/// A laboratory test that can tell this trouble.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Laboratory {
+    /// What is sent, and how it is taken.
+    pub sample: String,
+    /// What the test shows.
+    pub shows: String,
+    /// What it cannot tell.
+    pub cannot_tell: String,
+    /// What it costs, in US dollars.
+    pub cost: ShareRange,
+    /// How long the answer takes.
+    pub takes: QuantityRange,
+    /// Share of true cases that it finds, 0-1.
+    pub sensitivity: ShareRange,
+    /// Share of sound samples that it calls sound, 0-1.
+    pub specificity: ShareRange,
 }

@@ -183,6 +183,7 @@ fn of_trouble(entry: &Trouble) -> Items<'_> {
     }
     of_count(entry, &mut gather);
     of_stages(entry, &mut gather);
+    of_duty_and_laboratory(entry, &mut gather);
     gather.words(&[("action.why", &entry.action.why)]);
     gather.lines("action.steps", &entry.action.steps);
     gather.source("action.source", &entry.action.source);
@@ -212,6 +213,32 @@ fn of_count<'a>(entry: &'a Trouble, gather: &mut Gather<'a>) {
     }
     if let Some(text) = &entry.no_good_threshold {
         gather.source("no_good_threshold.source", &text.source);
+    }
+}
+
+fn of_duty_and_laboratory<'a>(entry: &'a Trouble, gather: &mut Gather<'a>) {
+    for (i, told) in entry.thresholds_in_words.iter().enumerate() {
+        gather.add(format!("thresholds_in_words[{i}].text"), Item::Words(&told.text));
+        gather.source(format!("thresholds_in_words[{i}].source"), &told.source);
+    }
+    for (i, row) in entry.regulated.iter().enumerate() {
+        let field = format!("regulated[{i}]");
+        gather.add(format!("{field}.eppo"), Item::Words(&row.eppo));
+        gather.lines(&format!("{field}.places"), &row.places);
+        gather.add(format!("{field}.listed"), Item::Date(&row.listed));
+        gather.add(format!("{field}.tell"), Item::Words(&row.tell));
+        gather.source(format!("{field}.source"), &row.source);
+    }
+    if let Some(test) = &entry.laboratory {
+        gather.words(&[
+            ("laboratory.sample", &test.sample),
+            ("laboratory.shows", &test.shows),
+            ("laboratory.cannot_tell", &test.cannot_tell),
+        ]);
+        gather.numbers("laboratory.cost", &test.cost, POSITIVE);
+        gather.range("laboratory.takes", &test.takes, Kind::Time);
+        gather.numbers("laboratory.sensitivity", &test.sensitivity, SHARE);
+        gather.numbers("laboratory.specificity", &test.specificity, SHARE);
     }
 }
 
