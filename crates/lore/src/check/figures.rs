@@ -35,6 +35,7 @@ struct Limits {
 const SHARE: Limits = Limits { low: 0.0, high: 1.0, asked: "Write a share between 0 and 1, for example `0.85`." };
 const CHANCE: Limits =
     Limits { low: 0.01, high: 0.99, asked: "Write a chance from 0.01 to 0.99: nothing in a garden is sure, for example `0.95`." };
+const PRIOR: Limits = Limits { low: 0.0005, high: 0.9, asked: "Write the share of letters from such hosts, from 0.0005 to 0.9." };
 const FACTOR: Limits = Limits { low: 0.01, high: 100.0, asked: "Write a ratio above 0, for example `3.0` for three times as likely." };
 const POSITIVE: Limits = Limits { low: 0.0, high: 1e6, asked: "Write a number that is not negative." };
 
@@ -167,7 +168,7 @@ fn of_trouble(entry: &Trouble) -> Items<'_> {
     gather.head(&entry.region, &entry.reviewed);
     gather.words(&[("name", &entry.name), ("summary", &entry.summary), ("for_the_owner", &entry.for_the_owner)]);
     gather.lines("cautions", &entry.cautions);
-    gather.numbers("prior", &entry.prior, CHANCE);
+    gather.numbers("prior", &entry.prior, PRIOR);
     if let Some(season) = &entry.season {
         gather.days("season", season);
     }
