@@ -22,7 +22,8 @@
 //! - [`applications`]: the append-only records; [`follow_ups`]: counts afterwards; [`beliefs`]: what was learned;
 //! - [`beds`]: planned beds and plants bought; [`stock_checks`]: the look at the nursery gate;
 //! - [`machines`]: machines, hours, blades; [`tasks`]: the week's work; [`work_log`]: minutes worked;
-//! - [`weather_files`]: the stations' daily files; [`sightings`]: what was seen of the season's events;
+//! - [`weather_files`]: the stations' daily files; [`forecasts`]: the last public forecast of each place;
+//! - [`sightings`]: what was seen of the season's events;
 //! - [`proposals`]: offers and what became of them.
 //!
 //! # Lists that a user keeps in a spreadsheet
@@ -51,6 +52,7 @@ pub mod error;
 pub mod export;
 pub mod firm;
 pub mod follow_ups;
+pub mod forecasts;
 pub mod import;
 pub mod label_cards;
 pub mod label_cards_sheet;

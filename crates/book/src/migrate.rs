@@ -18,11 +18,12 @@ pub const APPLICATION_ID: i64 = 0x4752_4C42;
 pub const NEWEST: i64 = STEPS.len() as i64;
 
 /// The steps: number 1 is the first.
-const STEPS: [&str; 4] = [
+const STEPS: [&str; 5] = [
     include_str!("../migrations/0001_the_book.sql"),
     include_str!("../migrations/0002_work_log_and_dated_prices.sql"),
     include_str!("../migrations/0003_weather_files.sql"),
     include_str!("../migrations/0004_sightings.sql"),
+    include_str!("../migrations/0005_forecasts.sql"),
 ];
 
 impl Book {

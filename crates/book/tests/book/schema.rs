@@ -47,6 +47,7 @@ fn declared() -> Vec<(&'static str, Vec<&'static str>)> {
         work_log::WorkDone,
         weather_files::WeatherFile,
         sightings::Sighting,
+        forecasts::KeptForecast,
     ]
 }
 
