@@ -136,15 +136,20 @@ impl From<EventOdds> for DatedEvent {
 impl Desk {
     /// The season's weather as futures at a yard, in the kind that the hindcast found most honest; warmer by so many kelvin where asked.
     fn outlook(&self, yard: &YardOnDesk, warmer_by_c: f64) -> Result<Outlook, DeskError> {
+        self.outlook_of_season(yard, warmer_by_c, Some(self.today.year()))
+    }
+
+    /// The same for the growing season that opens in a calendar year; none takes the one that holds today.
+    pub(crate) fn outlook_of_season(&self, yard: &YardOnDesk, warmer_by_c: f64, season: Option<i16>) -> Result<Outlook, DeskError> {
         let latitude =
             yard.row.latitude.ok_or_else(|| DeskError::missing(format!("{} has no place", yard.row.name), "import its map first"))?;
         let outlook = match &yard.row.station {
             Some(station) => {
                 let series = self.weather(station)?;
                 let known = known_before(&series, self.today, station)?;
-                Outlook::of_futures(&Futures::of(&known, self.today, Kind::default())?, latitude, Some(self.today.year()))
+                Outlook::of_futures(&Futures::of(&known, self.today, Kind::default())?, latitude, season)
             }
-            None => Outlook::without_weather(self.today, latitude, Some(self.today.year())),
+            None => Outlook::without_weather(self.today, latitude, season),
         };
         let outlook = outlook.map_err(DeskError::science)?;
         Ok(if warmer_by_c == 0.0 { outlook } else { outlook.warmer_by(warmer_by_c) })
@@ -168,7 +173,7 @@ impl Desk {
     }
 
     /// What this season's sightings teach about each clock at a yard.
-    fn shifts(&self, yard: &YardOnDesk, all: &[Event], bare: &[ClockOdds]) -> Result<BTreeMap<String, Shift>, DeskError> {
+    pub(crate) fn shifts(&self, yard: &YardOnDesk, all: &[Event], bare: &[ClockOdds]) -> Result<BTreeMap<String, Shift>, DeskError> {
         let rows = self.book.sightings()?;
         let (now, past): (Vec<_>, Vec<_>) = rows.iter().partition(|row| row.date.year() == self.today.year() && row.date <= self.today);
         let mut shifts = BTreeMap::new();
