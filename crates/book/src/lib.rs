@@ -23,6 +23,7 @@
 //! - [`beds`]: planned beds and plants bought; [`stock_checks`]: the look at the nursery gate;
 //! - [`machines`]: machines, hours, blades; [`tasks`]: the week's work; [`work_log`]: minutes worked;
 //! - [`weather_files`]: the stations' daily files; [`forecasts`]: the last public forecast of each place;
+//! - [`hourly_files`]: hours and typical years of stations; [`gauge_files`]: readings by hand in a yard, and its height;
 //! - [`sightings`]: what was seen of the season's events;
 //! - [`proposals`]: offers and what became of them.
 //!
@@ -53,6 +54,8 @@ pub mod export;
 pub mod firm;
 pub mod follow_ups;
 pub mod forecasts;
+pub mod gauge_files;
+pub mod hourly_files;
 pub mod import;
 pub mod label_cards;
 pub mod label_cards_sheet;

@@ -37,6 +37,14 @@ impl Reading {
     pub fn weather_file(&self, station: &str) -> Result<Option<WeatherFile>, BookError> {
         self.first_where("station = ?1", [station])
     }
+
+    /// All daily files, by station.
+    ///
+    /// # Errors
+    /// If the book cannot be read.
+    pub fn weather_files(&self) -> Result<Vec<WeatherFile>, BookError> {
+        self.rows_where("1 ORDER BY station", [])
+    }
 }
 
 impl Writing<'_> {

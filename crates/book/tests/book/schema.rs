@@ -48,6 +48,9 @@ fn declared() -> Vec<(&'static str, Vec<&'static str>)> {
         weather_files::WeatherFile,
         sightings::Sighting,
         forecasts::KeptForecast,
+        hourly_files::HourlyFile,
+        gauge_files::GaugeFile,
+        gauge_files::YardHeight,
     ]
 }
 
