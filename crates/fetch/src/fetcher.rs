@@ -185,6 +185,20 @@ impl Fetcher {
         Ok((fetched, forecast))
     }
 
+    /// The hourly forecast of a place as it was last fetched, without asking a server; `None` where nothing readable is kept.
+    ///
+    /// # Errors
+    /// As [`Fetcher::forecast`], but for what a server may do; [`FetchError::Cache`] where the folder cannot be read.
+    pub fn forecast_kept(&self, latitude: f64, longitude: f64) -> Result<Option<(Fetched, HourlyForecast)>, FetchError> {
+        let address = self.settings.forecast_address(latitude, longitude)?;
+        let Some(first) = self.kept(&address)? else { return Ok(None) };
+        let fetched = match forecast_link(&first.bytes) {
+            None => Some(first),
+            Some(link) => self.kept(Address::parse(&address)?.leads_to(&link)?.text())?,
+        };
+        Ok(fetched.and_then(|fetched| read_hourly_forecast(&fetched.bytes).ok().map(|forecast| (fetched, forecast))))
+    }
+
     /// A file by its address: from the server, or from the folder where the server gives nothing better.
     ///
     /// # Errors

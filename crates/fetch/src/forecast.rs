@@ -25,6 +25,8 @@ pub struct HourlyForecast {
     pub updated_at: Option<Timestamp>,
     /// Its hours, one after the other.
     pub hours: Vec<HourOfForecast>,
+    /// What was left unknown because it could not be read, one line for each field.
+    pub remarks: Vec<String>,
 }
 
 /// One hour of a forecast.
@@ -38,6 +40,16 @@ pub struct HourOfForecast {
     pub temperature_c: f64,
     /// Chance of rain or snow in the hour, 0 to 1; `None` where the forecast says nothing.
     pub rain_chance: Option<f64>,
+    /// Rain or melted snow in the hour, mm; `None` where the forecast says nothing.
+    pub rain_mm: Option<f64>,
+    /// Wind, m/s: the upper end where a range is given; `None` where the forecast says nothing.
+    pub wind_m_s: Option<f64>,
+    /// Gusts, m/s; `None` where the forecast says nothing.
+    pub gust_m_s: Option<f64>,
+    /// Relative humidity, 0 to 1; `None` where the forecast says nothing.
+    pub humidity: Option<f64>,
+    /// Dew point, °C; `None` where the forecast says nothing.
+    pub dewpoint_c: Option<f64>,
 }
 
 /// One whole day of a forecast.
@@ -56,7 +68,8 @@ pub struct DayOfForecast {
     pub hours: usize,
 }
 
-/// Reads an hourly forecast.
+/// Reads an hourly forecast. Temperature must be there in every period; wind, humidity, dew point and amount of rain are left unknown where
+/// they cannot be read, and [`HourlyForecast::remarks`] says so.
 ///
 /// # Errors
 /// [`FetchError::BadForecast`] with the period's number and field.
@@ -97,19 +110,31 @@ pub fn read_hourly_forecast(bytes: &[u8]) -> Result<HourlyForecast, FetchError> 
     };
     let (generated_at, updated_at) = (moment("generatedAt")?, moment("updateTime")?);
     let mut hours: Vec<HourOfForecast> = Vec::with_capacity(periods.len());
+    let mut unread = BTreeMap::new();
     for (index, period) in periods.iter().enumerate() {
         let number = index + 1;
-        let hour = read_period(number, period)?;
+        let hour = read_period(number, period, &mut unread)?;
         if hours.last().is_some_and(|before| before.starts >= hour.starts) {
             let remedy = "It begins no later than the period before it; hours stand one after the other";
             return Err(bad(&format!("period {number}, startTime"), &text_of(period.get("startTime")), remedy));
         }
         hours.push(hour);
     }
-    Ok(HourlyForecast { generated_at, updated_at, hours })
+    let line = |(field, first): (&str, Unread)| {
+        let Unread { count, period, value } = first;
+        format!("{field}: in {count} hours it could not be read, first in period {period}: `{value}`; it stays unknown there")
+    };
+    Ok(HourlyForecast { generated_at, updated_at, hours, remarks: unread.into_iter().map(line).collect() })
 }
 
-fn read_period(number: usize, period: &Value) -> Result<HourOfForecast, FetchError> {
+/// A field that could not be read.
+struct Unread {
+    count: usize,
+    period: usize,
+    value: String,
+}
+
+fn read_period(number: usize, period: &Value, unread: &mut BTreeMap<&'static str, Unread>) -> Result<HourOfForecast, FetchError> {
     let wrong = |field: &str, remedy: &str| bad(&format!("period {number}, {field}"), &text_of(period.get(field)), remedy);
     if !period.is_object() {
         return Err(bad(&format!("period {number}"), &text_of(Some(period)), "A period is an object with `startTime` and `temperature`"));
@@ -150,7 +175,72 @@ fn read_period(number: usize, period: &Value) -> Result<HourOfForecast, FetchErr
             }
         },
     };
-    Ok(HourOfForecast { local, starts, temperature_c, rain_chance })
+    let mut optional = |field: &'static str, possible: (f64, f64), read: fn(&Value) -> Option<f64>| {
+        let said = |name: &str| given_value(period.get(field)?.get(name));
+        let given =
+            period.get(field).filter(|given| !given.is_null() && (!given.is_object() || said("value").or(said("maxValue")).is_some()))?;
+        let value = read(given).filter(|value| (possible.0..=possible.1).contains(value));
+        if value.is_none() {
+            unread.entry(field).or_insert_with(|| Unread { count: 0, period: number, value: shown(&text_of(Some(given))) }).count += 1;
+        }
+        value
+    };
+    Ok(HourOfForecast {
+        local,
+        starts,
+        temperature_c,
+        rain_chance,
+        rain_mm: optional("quantitativePrecipitation", (0.0, 500.0), |given| measure(given, &[("mm", 1.0), ("in", 25.4)])),
+        wind_m_s: optional("windSpeed", (0.0, 150.0), speed),
+        gust_m_s: optional("windGust", (0.0, 150.0), speed),
+        humidity: optional("relativeHumidity", (0.0, 1.0), |given| measure(given, &[("percent", 0.01)])),
+        dewpoint_c: optional("dewpoint", (-110.0, 65.0), |given| {
+            let fahrenheit = unit_of(given)? == "degF";
+            if fahrenheit { Some((given.get("value")?.as_f64()? - 32.0) / 1.8) } else { measure(given, &[("degC", 1.0)]) }
+        }),
+    })
+}
+
+/// A value that is there and not null.
+fn given_value(value: Option<&Value>) -> Option<&Value> {
+    value.filter(|value| !value.is_null())
+}
+
+/// The unit of a measure, without the list that it is from: `degC` of `wmoUnit:degC`.
+fn unit_of(given: &Value) -> Option<&str> {
+    let code = given.get("unitCode")?.as_str()?;
+    Some(code.rsplit_once(':').map_or(code, |(_, unit)| unit))
+}
+
+/// A measure such as `{"unitCode": "wmoUnit:mm", "value": 2.5}`, by what its unit is worth; the largest value where a range is given.
+fn measure(given: &Value, units: &[(&str, f64)]) -> Option<f64> {
+    let unit = unit_of(given)?;
+    let (_, worth) = units.iter().find(|(name, _)| *name == unit)?;
+    let value = ["maxValue", "value"].iter().find_map(|name| given.get(name)?.as_f64())?;
+    Some(value * worth)
+}
+
+/// A speed in m/s: a measure, or words such as `10 mph` and `5 to 10 mph`, of which the larger is taken.
+fn speed(given: &Value) -> Option<f64> {
+    const UNITS: [(&str, f64); 8] = [
+        ("m_s-1", 1.0),
+        ("km_h-1", 1.0 / 3.6),
+        ("m/s", 1.0),
+        ("km/h", 1.0 / 3.6),
+        ("mph", 0.447_04),
+        ("kt", 1852.0 / 3600.0),
+        ("kts", 1852.0 / 3600.0),
+        ("knots", 1852.0 / 3600.0),
+    ];
+    let Some(words) = given.as_str() else { return measure(given, &UNITS) };
+    let (numbers, unit) = words.trim().rsplit_once(' ')?;
+    let (_, worth) = UNITS.iter().find(|(name, _)| name.eq_ignore_ascii_case(unit))?;
+    let mut fastest = None;
+    for number in numbers.split(" to ") {
+        let number: f64 = number.trim().parse().ok()?;
+        fastest = Some(fastest.map_or(number, |before: f64| before.max(number)));
+    }
+    fastest.map(|value| value * worth)
 }
 
 /// A time with its offset: by the clock there, and as a moment.
@@ -251,6 +341,36 @@ mod tests {
 
     fn read(value: &Value) -> Result<HourlyForecast, FetchError> {
         read_hourly_forecast(value.to_string().as_bytes())
+    }
+
+    #[test]
+    fn wind_humidity_and_amounts_are_read_in_their_units() {
+        let mut value = periods(date(2015, 6, 1).at(6, 0, 0, 0), 5, "-05:00");
+        let all = value["properties"]["periods"].as_array_mut().unwrap();
+        all[0]["windSpeed"] = json!("5 to 10 mph");
+        all[0]["windGust"] = json!({"unitCode": "wmoUnit:km_h-1", "value": 36.0});
+        all[0]["relativeHumidity"] = json!({"unitCode": "wmoUnit:percent", "value": 65});
+        all[0]["dewpoint"] = json!({"unitCode": "wmoUnit:degC", "value": 12.5});
+        all[0]["quantitativePrecipitation"] = json!({"unitCode": "wmoUnit:mm", "value": 2.5});
+        all[1]["windSpeed"] = json!({"unitCode": "wmoUnit:m_s-1", "minValue": 2.0, "maxValue": 4.0, "value": null});
+        all[1]["dewpoint"] = json!({"unitCode": "wmoUnit:degF", "value": 50.0});
+        all[1]["windGust"] = Value::Null;
+        all[2]["windSpeed"] = json!("strong");
+        all[3]["windSpeed"] = json!("-3 mph");
+        all[3]["relativeHumidity"] = json!({"unitCode": "wmoUnit:percent", "value": 165});
+        all[4]["quantitativePrecipitation"] = json!({"unitCode": "wmoUnit:furlong", "value": 1.0});
+        let forecast = read(&value).unwrap();
+        let first = forecast.hours[0];
+        assert!((first.wind_m_s.unwrap() - 4.4704).abs() < 1e-9 && (first.gust_m_s.unwrap() - 10.0).abs() < 1e-9, "{first:?}");
+        assert_eq!((first.humidity, first.dewpoint_c, first.rain_mm), (Some(0.65), Some(12.5), Some(2.5)));
+        let second = forecast.hours[1];
+        assert_eq!((second.wind_m_s, second.gust_m_s, second.dewpoint_c), (Some(4.0), None, Some(10.0)));
+        // What cannot be read or cannot be is unknown and is said; the hour's temperature stays.
+        assert_eq!((forecast.hours[2].wind_m_s, forecast.hours[3].wind_m_s, forecast.hours[3].humidity), (None, None, None));
+        assert_eq!((forecast.hours[4].rain_mm, forecast.hours.len()), (None, 5));
+        let said = forecast.remarks.join("\n");
+        assert!(said.contains("windSpeed: in 2 hours") && said.contains("first in period 3: `strong`"), "{said}");
+        assert!(said.contains("relativeHumidity: in 1 hours") && said.contains("quantitativePrecipitation"), "{said}");
     }
 
     #[test]

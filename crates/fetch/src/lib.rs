@@ -5,7 +5,7 @@
 //! | --- | --- |
 //! | say where files come from, and how patiently to ask | [`Settings`] |
 //! | have a station's daily file | [`Fetcher::daily`] |
-//! | have a place's hourly forecast | [`Fetcher::forecast`] |
+//! | have a place's hourly forecast | [`Fetcher::forecast`], [`Fetcher::forecast_kept`] |
 //! | have any public file | [`Fetcher::get`], [`Fetcher::get_if`] |
 //! | have what is kept, without asking | [`Fetcher::kept`] |
 //! | read an hourly forecast, and make days of it | [`read_hourly_forecast`], [`days_of`], [`unbroken_from`] |

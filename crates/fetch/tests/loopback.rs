@@ -376,6 +376,10 @@ fn a_place_leads_to_its_hourly_forecast() {
     // Later the place is not found and the forecast holds nothing: both times the kept copy stands in.
     let (fetched, forecast) = place.fetcher.forecast(44.98, -93.27).unwrap();
     assert!(matches!(fetched.how, How::FromCache { .. }) && forecast.hours.len() == 1, "{}", fetched.words());
+    // Nobody is asked, and the link is followed within the folder.
+    let (fetched, forecast) = place.fetcher.forecast_kept(44.98, -93.27).unwrap().unwrap();
+    assert!(fetched.words().contains("the server was not asked") && forecast.hours.len() == 1, "{}", fetched.words());
+    assert!(place.fetcher.forecast_kept(1.0, 1.0).unwrap().is_none());
     let asked = server.join().unwrap();
     assert!(asked[0].starts_with("GET /points/44.98,-93.27 ") && asked[1].starts_with("GET /hourly "));
 }
