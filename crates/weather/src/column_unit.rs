@@ -11,12 +11,13 @@ pub(crate) struct NamedColumn {
 }
 
 /// Endings that name a unit.
-const ENDINGS: [(&str, &str); 12] = [
+const ENDINGS: [(&str, &str); 13] = [
     ("_degc", "degC"),
     ("_degf", "degF"),
     ("_c", "degC"),
     ("_f", "degF"),
     ("_mm", "mm"),
+    ("_cm", "cm"),
     ("_in", "in"),
     ("_m_s", "m/s"),
     ("_ms", "m/s"),
@@ -36,8 +37,22 @@ impl NamedColumn {
         NamedColumn { name, unit: unit.filter(|unit| !unit.is_empty()) }
     }
 
+    /// What the heading names out of a list of names, and its unit: in brackets, or by a short ending such as `_mm`. Where nothing is
+    /// named, the thing is `None` and the name stands for itself.
+    pub(crate) fn known<T: Copy>(self, names: &[(&str, T)]) -> (NamedColumn, Option<T>) {
+        let find = |name: &str| names.iter().find(|(known, _)| *known == name).map(|(_, thing)| *thing);
+        if let Some(thing) = find(&self.name) {
+            return (self, Some(thing));
+        }
+        let ended = NamedColumn { name: self.name.clone(), unit: self.unit.clone() }.with_ending();
+        match find(&ended.name) {
+            Some(thing) => (ended, Some(thing)),
+            None => (self, None),
+        }
+    }
+
     /// The same with a short ending taken for the unit, where no brackets name one.
-    pub(crate) fn with_ending(self) -> NamedColumn {
+    fn with_ending(self) -> NamedColumn {
         if self.unit.is_some() {
             return self;
         }
@@ -84,6 +99,11 @@ impl LinearUnit {
         }
         let times = steam - ice;
         Ok(LinearUnit { zero: -100.0 * ice / times, times, over: 100.0 })
+    }
+
+    /// Whether the numbers are degrees Fahrenheit.
+    pub(crate) fn is_fahrenheit(self) -> bool {
+        self.zero == 32.0 && self.times == 5.0 && self.over == 9.0
     }
 
     pub(crate) fn convert(self, number: f64) -> f64 {

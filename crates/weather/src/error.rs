@@ -59,6 +59,8 @@ pub enum ProblemKind {
     OtherStation,
     /// No value at all could be read.
     NoValues,
+    /// The file tells of weather but is no record of a station's days.
+    NoRecord,
 }
 
 impl ProblemKind {
@@ -90,6 +92,7 @@ impl ProblemKind {
             ProblemKind::DoubleDay => "the day is given twice with different values",
             ProblemKind::OtherStation => "the line belongs to another station",
             ProblemKind::NoValues => "no value could be read",
+            ProblemKind::NoRecord => "this is no record of a station's days",
         }
     }
 }

@@ -117,6 +117,45 @@ pub fn fill_gaps(series: &Series) -> Filled {
     Filled { series: filled, counts }
 }
 
+/// Fills the gaps of at most so many days and leaves the longer ones open: a year that was hardly measured must not pass for a year of
+/// record.
+///
+/// # Example
+/// ```
+/// use groundlore_weather::fill::fill_gaps_up_to;
+/// use groundlore_weather::{Columns, Series, Station};
+///
+/// let mut tmax_c = vec![20.0; 100];
+/// tmax_c[10..14].fill(f64::NAN);
+/// tmax_c[40..70].fill(f64::NAN);
+/// let series = Series::from_columns(Station::default(), jiff::civil::date(2015, 5, 1), Columns { tmax_c, ..Columns::default() })?;
+/// let filled = fill_gaps_up_to(&series, 10).series;
+/// assert_eq!(filled.tmax_c().iter().filter(|value| value.is_nan()).count(), 30);
+/// # Ok::<(), groundlore_weather::WeatherError>(())
+/// ```
+#[must_use]
+pub fn fill_gaps_up_to(series: &Series, most_days: usize) -> Filled {
+    let mut filled = fill_gaps(series);
+    for count in &mut filled.counts {
+        let element = count.element;
+        let trusted = series.trusted(element);
+        for (first, last) in runs(trusted.len(), |index| trusted[index].is_nan()).into_iter().filter(|(a, b)| b - a >= most_days) {
+            for index in first..=last {
+                let now = filled.series.marks(element)[index];
+                if matches!(now, Mark::Filled { .. }) {
+                    let (value, mark) = (series.column(element)[index], series.marks(element)[index]);
+                    filled.series.set(element, index, value, mark);
+                    count.suspect_replaced -= usize::from(matches!(mark, Mark::Suspect { .. }));
+                    count.climatology -= usize::from(now == Mark::Filled { how: FillMethod::Climatology });
+                    count.interpolated -= usize::from(now == Mark::Filled { how: FillMethod::AnomalyInterpolation });
+                    count.left_missing += 1;
+                }
+            }
+        }
+    }
+    filled
+}
+
 /// The error of filling, measured on this series: gaps of three days (interpolated) and of ten (normal of the day) are made at fixed
 /// places among known values, filled without them, and compared. Elements with too few known values are left out.
 #[must_use]

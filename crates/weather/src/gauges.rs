@@ -170,6 +170,10 @@ impl GaugeReading {
 /// ```
 pub fn read_gauges(text: &str, file_name: &str, options: &GaugeOptions) -> Result<GaugeReading, WeatherError> {
     let mut gathering = Gathering::new(file_name, &options.reading, true);
+    if !(0..=23).contains(&options.hour) {
+        let remedy = "The hour of the reading is a whole number from 0 to 23 on the local clock, such as 7.".to_owned();
+        return Err(gathering.fatal(None, Some("hour of the reading"), ProblemKind::BadTime, &options.hour.to_string(), remedy));
+    }
     let mut lines = numbered_lines(text).filter(|(_, line)| !line.trim().is_empty() && !line.trim_start().starts_with('#'));
     let Some((number, header)) = lines.next() else {
         return Err(gathering.fatal(None, None, ProblemKind::Empty, "", HEADER.to_owned()));
@@ -245,8 +249,7 @@ impl GaugeTable {
         let mut table = GaugeTable { width: names.len(), date: 0, days: None, columns: Vec::new() };
         let (mut date, mut unused) = (None, Vec::new());
         for (place, cell) in names.iter().enumerate() {
-            let heading = NamedColumn::of(cell).with_ending();
-            let element = NAMES.iter().find(|(known, _)| *known == heading.name).map(|(_, element)| *element);
+            let (heading, element) = NamedColumn::of(cell).known(&NAMES);
             match (heading.name.as_str(), element) {
                 ("date" | "day", _) if date.is_none() => date = Some(place),
                 ("days", _) => table.days = Some(place),
@@ -257,6 +260,13 @@ impl GaugeTable {
         if !unused.is_empty() {
             let text = format!("{} column(s) that are not used here: {}", unused.len(), unused.join(", "));
             gathering.remarks.push(Remark::on_file(RemarkKind::Unused, unused.len(), text));
+        }
+        let temperatures: Vec<&GaugeColumn> = table.columns.iter().filter(|column| column.element.is_temperature()).collect();
+        if let [one, other] = temperatures[..]
+            && one.unit != other.unit
+        {
+            let text = format!("`{}` and `{}` are in different units; each was read in its own", one.name, other.name);
+            gathering.remarks.push(Remark::on_file(RemarkKind::MixedUnits, 2, text));
         }
         if table.columns.is_empty() {
             return Err(gathering.fatal(Some(number), None, ProblemKind::NoHeader, header, HEADER.to_owned()));

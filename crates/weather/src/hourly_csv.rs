@@ -4,6 +4,9 @@
 //! or square brackets and is read by `groundlore-quantity` (knots as `kt` too, and Wh/m² over an hour as W/m²). Blank, `NA`, `N/A`,
 //! `NaN`, `null`, `M` and `-9999` are missing; `T` is a trace of rain and counts as 0. Lines that begin with `#` are passed over.
 //!
+//! The column `time` may stand beside a column `date`: then each line's day comes from the one and its hour from the other. A column `date`
+//! alone may hold both. A column `station` must name one station throughout.
+//!
 //! A time is either RFC 3339, `2015-08-14T06:00:00-05:00` or `2015-08-14T11:00Z`, or `2015-08-14 06:00` on the clock of the zone that the
 //! caller names. Where that clock is put back, the hour that comes twice is taken first as the earlier and then as the later; a time that
 //! the clock jumped over is a fault, for there was none.
@@ -16,17 +19,18 @@ use jiff::civil::DateTime;
 use jiff::tz::{AmbiguousOffset, Offset, TimeZone};
 use serde::Serialize;
 
+use crate::check::check;
 use crate::column_unit::{LinearUnit, NamedColumn, says_nothing};
 use crate::error::{Problem, ProblemKind, WeatherError, shown};
-use crate::hourly::{HOUR_S, HourStamp, HourlyElement, HourlySeries};
+use crate::hourly::{DailyRules, DailyWeather, HOUR_S, HourStamp, HourlyElement, HourlySeries};
 use crate::hourly_gathering::HourlyGathering;
 use crate::lines::{cells, numbered_lines};
-use crate::reading::civil_date;
+use crate::reading::{ReadOptions, Reading, civil_date};
 use crate::remark::{Remark, RemarkKind};
-use crate::series::Station;
+use crate::series::{Element, Station};
 
 /// Names by which a column may be called, in lower case with `_` for blanks.
-const NAMES: [(&str, HourlyElement); 29] = [
+const NAMES: [(&str, HourlyElement); 34] = [
     ("temp", HourlyElement::Temperature),
     ("temperature", HourlyElement::Temperature),
     ("air_temperature", HourlyElement::Temperature),
@@ -56,9 +60,15 @@ const NAMES: [(&str, HourlyElement); 29] = [
     ("srad", HourlyElement::SolarRadiation),
     ("ghi", HourlyElement::SolarRadiation),
     ("global_radiation", HourlyElement::SolarRadiation),
+    // As the national service heads its hourly tables.
+    ("hourlydrybulbtemperature", HourlyElement::Temperature),
+    ("hourlydewpointtemperature", HourlyElement::Dewpoint),
+    ("hourlyrelativehumidity", HourlyElement::RelativeHumidity),
+    ("hourlywindspeed", HourlyElement::Wind),
+    ("hourlyprecipitation", HourlyElement::Precipitation),
 ];
 
-const TIME_NAMES: [&str; 6] = ["time", "datetime", "date_time", "timestamp", "valid", "utc"];
+pub(crate) const TIME_NAMES: [&str; 6] = ["time", "datetime", "date_time", "timestamp", "valid", "utc"];
 const HEADER: &str = "Begin with a header such as `time,TEMP (degF),DEWPOINT (degF),WIND (mph),PRCP (in)`.";
 const TIME_REMEDY: &str = "Write the time as 2015-08-14 06:00 on the zone's clock, or with its offset as 2015-08-14T06:00:00-05:00.";
 
@@ -124,14 +134,81 @@ pub fn read_hourly_csv(text: &str, file_name: &str, options: &HourlyOptions) -> 
     }
     gathering.remarks.extend(clock.remarks());
     let zone = clock.zone();
-    let (series, remarks, skipped) = gathering.finish(options.station.clone().unwrap_or_default(), zone, options.stamp)?;
+    let mut station = options.station.clone().unwrap_or_default();
+    if let Some(id) = gathering.station_seen.clone() {
+        station.id = id;
+    }
+    let (series, remarks, skipped) = gathering.finish(station, zone, options.stamp)?;
     Ok(HourlyReading { series, remarks, skipped })
 }
+
+/// The days of a table of hours, gathered by the usual [`DailyRules`], with the remarks on both and a look over the days.
+///
+/// # Errors
+/// As [`read_hourly_csv`].
+///
+/// # Example
+/// ```
+/// use groundlore_weather::hourly_csv::read_days;
+/// use groundlore_weather::ReadOptions;
+///
+/// let mut text = String::from("date,time,TEMP (degF)\n");
+/// for hour in 0..24 {
+///     text += &format!("2015-05-01,{hour:02}:00,{}\n", 50 + hour % 12);
+/// }
+/// let options = ReadOptions { zone: Some(jiff::tz::TimeZone::get("America/Chicago")?), ..ReadOptions::default() };
+/// let series = read_days(&text, "yard.csv", &options)?.series;
+/// assert_eq!((series.len(), series.tmin_c()[0]), (1, 10.0));
+/// # Ok::<(), Box<dyn std::error::Error>>(())
+/// ```
+pub fn read_days(text: &str, file_name: &str, options: &ReadOptions) -> Result<Reading, WeatherError> {
+    let (hours, days) = read_hours_and_days(text, file_name, options)?;
+    let mut remarks = hours.remarks;
+    remarks.extend(days.remarks);
+    remarks.extend(check(&days.series));
+    Ok(Reading { series: days.series, remarks, skipped: hours.skipped })
+}
+
+/// The hours of a table and the days made of them.
+///
+/// # Errors
+/// As [`read_hourly_csv`].
+pub fn read_hours_and_days(text: &str, file_name: &str, options: &ReadOptions) -> Result<(HourlyReading, DailyWeather), WeatherError> {
+    // The day that is today ends at midnight of the zone; without a zone, at the last midnight on earth.
+    let zone = options.zone.clone().unwrap_or_else(|| TimeZone::fixed(Offset::constant(-12)));
+    let midnight = options.today.and_then(|today| today.tomorrow().ok()?.at(0, 0, 0, 0).to_zoned_datetime(zone).ok());
+    let now = midnight.map(|midnight| midnight.timestamp());
+    let how = HourlyOptions {
+        zone: options.zone.clone(),
+        stamp: options.stamp,
+        skip_bad: options.skip_bad,
+        now,
+        station: options.station.clone(),
+    };
+    let hours = read_hourly_csv(text, file_name, &how)?;
+    let mut days = hours.series.to_daily(DailyRules::default())?;
+    days.series.whole_fahrenheit = options.whole_fahrenheit.unwrap_or(false);
+    if HOURLY_DAILY.iter().all(|element| days.series.column(*element).iter().all(|value| value.is_nan())) {
+        let remedy =
+            "No day has enough hours of temperature (all but three) or of rain (all) to give a daily value; add the missing hours.";
+        let file = file_name.to_owned();
+        let kind = ProblemKind::NoValues;
+        return Err(WeatherError::of(Problem { file, line: None, column: None, kind, value: String::new(), remedy: remedy.to_owned() }));
+    }
+    Ok((hours, days))
+}
+
+/// What hours give of a day.
+const HOURLY_DAILY: [Element; 3] = [Element::MinimumTemperature, Element::MaximumTemperature, Element::Precipitation];
 
 /// Where the columns are and how their numbers become SI.
 struct HourTable {
     width: usize,
+    /// The column of the time, or of the day and the time together.
     time: usize,
+    /// The column of the day, where it stands by itself.
+    day: Option<usize>,
+    station: Option<usize>,
     measures: Vec<HourMeasure>,
 }
 
@@ -165,7 +242,7 @@ impl HourTable {
             let remedy = "Save the table with commas between cells and points in numbers, such as `2015-08-14 06:00,16.1`.".to_owned();
             return Err(gathering.fatal(Some(number), None, ProblemKind::WrongSeparator, header, remedy));
         }
-        let mut table = HourTable { width: names.len(), time: 0, measures: Vec::new() };
+        let mut table = HourTable { width: names.len(), time: 0, day: None, station: None, measures: Vec::new() };
         let (mut time, mut unused) = (None, Vec::new());
         for (place, cell) in names.iter().enumerate() {
             let heading = NamedColumn::of(cell);
@@ -176,9 +253,20 @@ impl HourTable {
                 }
                 continue;
             }
-            match known(heading) {
-                Some((element, unit)) => table.add(gathering, number, place, cell, element, unit)?,
-                None => unused.push(shown(cell)),
+            match heading.name.as_str() {
+                "date" | "day" if table.day.is_none() => {
+                    table.day = Some(place);
+                    continue;
+                }
+                "station" | "station_id" => {
+                    table.station = Some(place);
+                    continue;
+                }
+                _ => {}
+            }
+            match heading.known(&NAMES) {
+                (named, Some(element)) => table.add(gathering, number, place, cell, element, named.unit)?,
+                (_, None) => unused.push(shown(cell)),
             }
         }
         if !unused.is_empty() {
@@ -188,6 +276,9 @@ impl HourTable {
         }
         if table.measures.is_empty() {
             return Err(gathering.fatal(Some(number), None, ProblemKind::NoHeader, header, HEADER.to_owned()));
+        }
+        if time.is_none() {
+            time = table.day.take();
         }
         let Some(time) = time else {
             let remedy = format!("There is no column `time`. {HEADER}");
@@ -230,10 +321,17 @@ impl HourTable {
             gathering.note(number, None, kind, &row.join(","), remedy);
             return;
         }
-        let moment = match clock.read(&row[self.time]) {
+        if self.station.is_some_and(|place| !gathering.same_station(number, &row[place])) {
+            return;
+        }
+        let written: Cow<'_, str> = match self.day {
+            Some(day) => Cow::Owned(format!("{} {}", row[day], row[self.time])),
+            None => Cow::Borrowed(&*row[self.time]),
+        };
+        let moment = match clock.read(&written) {
             Ok(moment) => moment,
             Err((kind, remedy)) => {
-                gathering.note(number, Some("time"), kind, &row[self.time], remedy);
+                gathering.note(number, Some("time"), kind, &written, remedy);
                 return;
             }
         };
@@ -243,16 +341,6 @@ impl HourTable {
         }
         gathering.take(number, moment, values);
     }
-}
-
-/// The element and unit of a heading, with and without a short ending.
-fn known(heading: NamedColumn) -> Option<(HourlyElement, Option<String>)> {
-    let find = |name: &str| NAMES.iter().find(|(known, _)| *known == name).map(|(_, element)| *element);
-    if let Some(element) = find(&heading.name) {
-        return Some((element, heading.unit));
-    }
-    let ended = heading.with_ending();
-    find(&ended.name).map(|element| (element, ended.unit))
 }
 
 impl HourMeasure {

@@ -25,13 +25,15 @@ pub(crate) struct HourlyGathering<'a> {
     pub(crate) file: &'a str,
     pub(crate) skip_bad: bool,
     pub(crate) remarks: Vec<Remark>,
+    /// The station that the lines name, where they name one.
+    pub(crate) station_seen: Option<String>,
     rows: Vec<HourRow>,
     problems: Vec<Problem>,
 }
 
 impl<'a> HourlyGathering<'a> {
     pub(crate) fn new(file: &'a str, skip_bad: bool) -> HourlyGathering<'a> {
-        HourlyGathering { file, skip_bad, remarks: Vec::new(), rows: Vec::new(), problems: Vec::new() }
+        HourlyGathering { file, skip_bad, remarks: Vec::new(), station_seen: None, rows: Vec::new(), problems: Vec::new() }
     }
 
     /// A fault at a place of this file.
@@ -48,6 +50,19 @@ impl<'a> HourlyGathering<'a> {
     /// An error that ends the reading.
     pub(crate) fn fatal(&self, line: Option<u64>, column: Option<&str>, kind: ProblemKind, value: &str, remedy: String) -> WeatherError {
         WeatherError::of(self.fault(line, column, kind, value, remedy))
+    }
+
+    /// Whether a line belongs to the station of the file; one that does not is noted.
+    pub(crate) fn same_station(&mut self, line: u64, id: &str) -> bool {
+        let Some(seen) = self.station_seen.clone() else {
+            self.station_seen = Some(id.to_owned());
+            return true;
+        };
+        if seen != id {
+            let remedy = format!("The file began with station `{}`; put each station in a file of its own.", shown(&seen));
+            self.note(line, Some("station"), ProblemKind::OtherStation, id, remedy);
+        }
+        seen == id
     }
 
     /// A value held against what weather can give; NaN and a note where it cannot be.

@@ -17,8 +17,8 @@
 //! | --- | --- |
 //! | hold a station's days | [`series`] |
 //! | read files | [`detect`](mod@detect), [`ghcn_csv`], [`ghcn_dly`], [`plain_csv`], [`reading`] |
-//! | read hours, typical years, hand-read gauges | [`hourly`], [`hourly_csv`], [`epw`], [`gauges`] |
-//! | weigh stations for one place, learn a place's own shift | [`stations`] |
+//! | read hours, typical years, hand-read gauges | [`hourly`], [`hourly_csv`], [`epw`] with its [`typical_year`], [`gauges`] |
+//! | weigh stations for one place, learn a place's own shift | [`stations`], [`place_series`] |
 //! | hold a station against its neighbours | [`neighbours`] |
 //! | say what is wrong with them | [`error`], [`remark`], [`check`](mod@check) |
 //! | know the normal of a day, and fill gaps | [`climatology`], [`fill`] |
@@ -99,6 +99,7 @@ pub mod neighbours;
 mod normal_draws;
 pub mod odds;
 pub mod persistence;
+pub mod place_series;
 pub mod plain_csv;
 pub mod quantile;
 pub mod rain_chain;
@@ -112,20 +113,27 @@ pub mod soil_temperature;
 pub mod stations;
 pub mod sun;
 pub mod trend;
+pub mod typical_year;
 
 pub use check::check;
 pub use degree_days::{Cutoff, DegreeDays, Method};
 pub use detect::{Form, detect, read_bytes, read_text};
 pub use ensemble::{Ensemble, EnsembleRules, Heat};
+pub use epw::{EpwOptions, EpwReading, read_epw};
 pub use error::{Problem, ProblemKind, WeatherError};
-pub use fill::{Filled, fill_errors, fill_gaps};
+pub use fill::{Filled, fill_errors, fill_gaps, fill_gaps_up_to};
 pub use futures::{Forecast, ForecastDay, Futures, Kind};
+pub use gauges::{GaugeOptions, GaugeReading, ReadingDay, read_gauges};
 pub use ghcn_csv::read_ghcn_csv;
 pub use ghcn_dly::read_ghcn_dly;
 pub use heat_sums::{HeatSum, HeatSums};
+pub use hourly::{DailyRules, DailyWeather, HourStamp, HourlyElement, HourlySeries};
+pub use hourly_csv::{HourlyOptions, HourlyReading, read_days, read_hourly_csv};
+pub use neighbours::{Flag, FlagReason, NeighbourLimits, look_over};
 pub use odds::Odds;
 pub use plain_csv::read_plain_csv;
 pub use reading::{AssumedUnits, ReadOptions, Reading};
 pub use recent::Recent;
 pub use remark::{Remark, RemarkKind};
 pub use series::{Columns, Day, Doubt, Element, FillMethod, Hemisphere, Mark, Series, Station};
+pub use stations::{Combined, OwnShift, Place, ShiftPrior, StationWeight, WeightRules, combine, fill_from_neighbours, weights};

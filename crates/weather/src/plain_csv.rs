@@ -6,9 +6,9 @@
 
 use std::borrow::Cow;
 
-use groundlore_quantity::Quantity;
 use jiff::civil::Date;
 
+use crate::column_unit::{LinearUnit, NamedColumn, says_nothing};
 use crate::error::{ProblemKind, WeatherError};
 use crate::lines::{cells, numbered_lines};
 use crate::reading::{Cell, Gathering, ReadOptions, Reading, civil_date, date_remedy};
@@ -42,10 +42,6 @@ const NAMES: [(&str, Element); 24] = [
     ("depth_of_snow", Element::SnowDepth),
     ("lying_snow", Element::SnowDepth),
 ];
-
-/// Endings that name a unit.
-const ENDINGS: [(&str, &str); 7] =
-    [("_degc", "degC"), ("_degf", "degF"), ("_c", "degC"), ("_f", "degF"), ("_mm", "mm"), ("_cm", "cm"), ("_in", "in")];
 
 /// Reads a table with a date column and at least one column of weather whose unit is named.
 ///
@@ -114,7 +110,7 @@ struct Measure {
     place: usize,
     name: String,
     unit: String,
-    scale: Scale,
+    scale: LinearUnit,
 }
 
 /// Whether temperatures in °F are whole.
@@ -157,16 +153,16 @@ impl Table {
         let mut table = Table { width: names.len(), date: 0, station: None, measures: Vec::new() };
         let (mut date, mut unused) = (None, Vec::new());
         for (place, cell) in names.iter().enumerate() {
-            let heading = Heading::of(cell);
-            match heading.what.as_str() {
+            let (heading, element) = NamedColumn::of(cell).known(&NAMES);
+            match heading.name.as_str() {
                 "date" | "day" if date.is_none() => date = Some(place),
                 "station" | "station_id" => table.station = Some(place),
                 "date" => {
                     let remedy = "Leave one date column.".to_owned();
                     return Err(gathering.fatal(Some(number), Some(cell), ProblemKind::DoubleColumn, header, remedy));
                 }
-                _ => match heading.element {
-                    Some(element) => table.add(gathering, number, place, cell, element, &heading)?,
+                _ => match element {
+                    Some(element) => table.add(gathering, number, place, cell, element, heading.unit)?,
                     None => unused.push(crate::error::shown(cell)),
                 },
             }
@@ -183,7 +179,7 @@ impl Table {
         place: usize,
         cell: &str,
         element: Element,
-        heading: &Heading,
+        named: Option<String>,
     ) -> Result<(), WeatherError> {
         if let Some(other) = self.measures.iter().find(|measure| measure.element == element) {
             let remedy = format!("`{}` gives {} already; leave one of the two.", other.name, element.code());
@@ -191,7 +187,7 @@ impl Table {
         }
         let assumed = gathering.options.assume_units.as_ref().map(|units| units.unit_of(element).to_owned());
         let examples = if element.is_temperature() { ("degF", "degC") } else { ("in", "mm") };
-        let Some(unit) = heading.unit.clone().or_else(|| assumed.clone()) else {
+        let Some(unit) = named.clone().or(assumed) else {
             let remedy = format!(
                 "Name the unit in the header: write `{0} ({1})` or `{0} ({2})`. If the file must stay as it is, say which units to assume.",
                 crate::error::shown(cell),
@@ -200,12 +196,14 @@ impl Table {
             );
             return Err(gathering.fatal(Some(number), Some(cell), ProblemKind::UnitMissing, cell, remedy));
         };
-        if heading.unit.is_none() {
+        if named.is_none() {
             let text = format!("{}: the file names no unit; taken as `{unit}`, as the caller said", element.code());
             gathering.remarks.push(Remark::on_file(RemarkKind::AssumedUnits, 1, text));
         }
-        let scale = Scale::of(element, &unit).map_err(|why| {
-            let remedy = format!("Write a unit such as `{0} ({1})` or `{0} ({2})`: {why}.", element.code(), examples.0, examples.1);
+        let what = if element.is_temperature() { "a temperature" } else { "a depth" };
+        let scale = LinearUnit::between("one", &unit, element.unit()).map_err(|why| {
+            let is = if why.ends_with("does not measure one") { format!("{} is {what} and ", element.code()) } else { String::new() };
+            let remedy = format!("Write a unit such as `{0} ({1})` or `{0} ({2})`: {is}{why}.", element.code(), examples.0, examples.1);
             gathering.fatal(Some(number), Some(cell), ProblemKind::UnitWrong, &unit, remedy)
         })?;
         let name = crate::error::shown(cell);
@@ -268,7 +266,7 @@ impl Table {
 
 impl Measure {
     fn take(&self, gathering: &mut Gathering<'_>, line: u64, date: Date, cell: &str, whole: &mut Wholeness) {
-        if is_missing(cell) {
+        if says_nothing(cell) {
             return;
         }
         let trace = !self.element.is_temperature() && cell.eq_ignore_ascii_case("t");
@@ -283,7 +281,7 @@ impl Measure {
             return;
         };
         if self.element.is_temperature() {
-            if self.scale.fahrenheit {
+            if self.scale.is_fahrenheit() {
                 whole.see(number);
             } else {
                 whole.see_other();
@@ -292,79 +290,6 @@ impl Measure {
         let value = self.scale.convert(number);
         let place = Cell { line, column: &self.name, written: cell, unit: &self.unit };
         gathering.take(&place, date, self.element, value, Mark::Measured);
-    }
-}
-
-/// Whether a cell says that nothing is known.
-fn is_missing(cell: &str) -> bool {
-    const WORDS: [&str; 7] = ["", "NA", "N/A", "NaN", "null", "M", "-9999"];
-    WORDS.iter().any(|word| cell.eq_ignore_ascii_case(word))
-}
-
-/// A column's name taken apart.
-struct Heading {
-    what: String,
-    unit: Option<String>,
-    element: Option<Element>,
-}
-
-impl Heading {
-    fn of(cell: &str) -> Heading {
-        let (name, bracketed) = match cell.split_once(['(', '[']) {
-            Some((name, unit)) => (name, Some(unit.trim_end_matches([')', ']', ' ']).trim().to_owned())),
-            None => (cell, None),
-        };
-        let mut what = name.trim().to_lowercase().replace([' ', '-'], "_");
-        let mut unit = bracketed.filter(|unit| !unit.is_empty());
-        let element_of = |name: &str| NAMES.iter().find(|(known, _)| *known == name).map(|(_, element)| *element);
-        let mut element = element_of(&what);
-        if element.is_none()
-            && unit.is_none()
-            && let Some((short, ending)) = ENDINGS.iter().find_map(|(ending, unit)| Some((what.strip_suffix(ending)?, unit)))
-        {
-            element = element_of(short);
-            unit = element.map(|_| (*ending).to_owned());
-            what = if element.is_some() { short.to_owned() } else { what };
-        }
-        Heading { what, unit, element }
-    }
-}
-
-/// How a number in some unit becomes the column's unit: (number − zero) × times ÷ over. Kept as three figures so that 86 °F is 30 °C to
-/// the last bit.
-struct Scale {
-    zero: f64,
-    times: f64,
-    over: f64,
-    fahrenheit: bool,
-}
-
-impl Scale {
-    /// Two points of the unit settle the line; an unknown unit or one of another kind is an error in words.
-    fn of(element: Element, unit: &str) -> Result<Scale, String> {
-        let at = |number: f64| {
-            let quantity = Quantity::new(number, unit).map_err(|error| error.to_string())?;
-            quantity.in_unit(element.unit()).map_err(|_| {
-                let wanted = if element.is_temperature() { "a temperature" } else { "a depth" };
-                format!("{} is {wanted} and `{}` does not measure one", element.code(), crate::error::shown(unit))
-            })
-        };
-        if !element.is_temperature() {
-            return Ok(Scale { zero: 0.0, times: at(1000.0)?, over: 1000.0, fahrenheit: false });
-        }
-        let (ice, steam) = (at(0.0)?, at(100.0)?);
-        if at(32.0)?.abs() < 1e-9 && (at(212.0)? - 100.0).abs() < 1e-9 {
-            return Ok(Scale { zero: 32.0, times: 5.0, over: 9.0, fahrenheit: true });
-        }
-        if ice.abs() < 1e-9 && (steam - 100.0).abs() < 1e-9 {
-            return Ok(Scale { zero: 0.0, times: 1.0, over: 1.0, fahrenheit: false });
-        }
-        let times = steam - ice;
-        Ok(Scale { zero: -100.0 * ice / times, times, over: 100.0, fahrenheit: false })
-    }
-
-    fn convert(&self, number: f64) -> f64 {
-        (number - self.zero) * self.times / self.over
     }
 }
 

@@ -6,11 +6,13 @@
 use std::collections::BTreeMap;
 
 use jiff::civil::Date;
+use jiff::tz::TimeZone;
 use serde::Serialize;
 
 use crate::calendar::day_number;
 use crate::check::check;
 use crate::error::{Problem, ProblemKind, WeatherError, shown};
+use crate::hourly::HourStamp;
 use crate::remark::{Remark, RemarkKind};
 use crate::series::{Doubt, Element, Mark, Series, Station};
 
@@ -32,6 +34,10 @@ pub struct ReadOptions {
     /// Whether temperatures were read in whole °F. Without it GHCN-Daily takes it for stations of the United States, and plain CSV for
     /// files in °F with 95 in 100 values within 0.1 °F of a whole one (and at least 30 of them).
     pub whole_fahrenheit: Option<bool>,
+    /// The zone whose clock the times are on (tables of hours only); without it each time needs its offset.
+    pub zone: Option<TimeZone>,
+    /// Whether a time begins or ends its hour (tables of hours only).
+    pub stamp: HourStamp,
 }
 
 /// Units for columns without one, named by the caller in the words of `groundlore-quantity`.
