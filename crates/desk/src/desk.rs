@@ -1,6 +1,7 @@
 //! A book with its lore and weather, on a day.
 
 use crate::DeskError;
+use crate::forecast::MadeFutures;
 use crate::station::Stations;
 use groundlore_book::Book;
 use groundlore_book::firm::Firm;
@@ -25,13 +26,14 @@ pub struct Desk {
     /// The moment of writing, for logs.
     pub now: Timestamp,
     pub(crate) stations: Stations,
+    pub(crate) made_futures: MadeFutures,
     reader: OnceLock<Arc<Reader>>,
 }
 
 impl Desk {
     /// A desk over a book, with lore, on a day.
     pub fn new(book: Book, lore: Arc<Lore>, today: Date, now: Timestamp) -> Self {
-        Self { book, lore, today, now, stations: Stations::default(), reader: OnceLock::new() }
+        Self { book, lore, today, now, stations: Stations::default(), made_futures: MadeFutures::default(), reader: OnceLock::new() }
     }
 
     /// Loads lore: ours, with a firm's overlay folder over it.

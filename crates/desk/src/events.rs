@@ -102,7 +102,7 @@ pub fn season_alone(lore: &Lore, text: &str, file_name: &str, asking: &Asking<'_
 }
 
 /// The days before one, gaps filled and marked.
-fn known_before(series: &Series, on: Date, file_name: &str) -> Result<Series, DeskError> {
+pub(crate) fn known_before(series: &Series, on: Date, file_name: &str) -> Result<Series, DeskError> {
     let yesterday = on.yesterday().map_err(DeskError::science)?;
     let last = series.last_day().min(yesterday);
     let known = series.between(series.first_day(), last).ok_or_else(|| {
@@ -134,7 +134,8 @@ impl From<EventOdds> for DatedEvent {
 }
 
 impl Desk {
-    /// The season's weather as futures at a yard, in the kind that the hindcast found most honest; warmer by so many kelvin where asked.
+    /// The season's weather as futures at a yard, in the kind that the hindcast found most honest, with the forecast before them where one is
+    /// kept; warmer by so many kelvin where asked.
     fn outlook(&self, yard: &YardOnDesk, warmer_by_c: f64) -> Result<Outlook, DeskError> {
         self.outlook_of_season(yard, warmer_by_c, Some(self.today.year()))
     }
@@ -145,9 +146,8 @@ impl Desk {
             yard.row.latitude.ok_or_else(|| DeskError::missing(format!("{} has no place", yard.row.name), "import its map first"))?;
         let outlook = match &yard.row.station {
             Some(station) => {
-                let series = self.weather(station)?;
-                let known = known_before(&series, self.today, station)?;
-                Outlook::of_futures(&Futures::of(&known, self.today, Kind::default())?, latitude, season)
+                let coming = self.coming(&yard.row, &self.weather(station)?, Kind::default())?;
+                Outlook::of_futures(&coming.futures, latitude, season)
             }
             None => Outlook::without_weather(self.today, latitude, season),
         };
@@ -308,11 +308,10 @@ impl Desk {
             })
             .collect();
         let caption = "Events whose middle day falls in the seven days from today";
-        Ok(self.sheet("season-week", "What comes this week").with(Block::table(
-            caption,
-            &["event", "where", "10%", "50%", "90%", "source"],
-            rows,
-        )))
+        let table = Block::table(caption, &["event", "where", "10%", "50%", "90%", "source"], rows);
+        let mut sheet = self.sheet("season-week", "What comes this week").with(table);
+        sheet.blocks.extend(self.forecast_block()?);
+        Ok(sheet)
     }
 
     /// Tables of what is now and what comes in the next sixty days, by the clocks of lore: of the plants that stand in the yard, and of half
@@ -359,6 +358,7 @@ impl Desk {
     /// As [`Desk::season_events`].
     pub fn season_calendar(&self, yard: &str) -> Result<String, DeskError> {
         let stamp = self.now.strftime("%Y%m%dT%H%M%SZ").to_string();
+        let note = self.future_note(&self.yard(yard)?)?.map_or_else(String::new, |note| format!(" Futures: {}.", note.future_words));
         let mut text = String::from("BEGIN:VCALENDAR\r\nVERSION:2.0\r\nPRODID:-//Groundlore//Season//EN\r\nCALSCALE:GREGORIAN\r\n");
         for odds in self.season_events(yard, 0.0)? {
             let (Some(first), Some(middle), Some(last)) = (odds.p10, odds.p50, odds.p90) else { continue };
@@ -366,7 +366,7 @@ impl Desk {
                 continue;
             }
             let after = last.tomorrow().unwrap_or(last);
-            let about = format!("Most likely {middle}; by {first} in 1 of 10, by {last} in 9 of 10. {} [{}]", odds.region, odds.source);
+            let about = format!("Most likely {middle}; by {first} in 1 of 10, by {last} in 9 of 10. {} [{}]{note}", odds.region, odds.source);
             for line in [
                 "BEGIN:VEVENT".to_owned(),
                 format!("UID:{}-{}-{}@groundlore", crate::yards::slug(yard), odds.key, self.today.year()),

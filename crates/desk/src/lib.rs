@@ -11,6 +11,7 @@
 //! | log machines and their blades | [`machines`] |
 //! | plan tasks and see the week | [`tasks`], [`week`] |
 //! | date the season's events, for a yard, the book, or without one | [`events`], [`season`] |
+//! | begin what may come with the public forecast | [`forecast`] |
 //! | say what went wrong | [`error`] |
 pub mod beds;
 mod calibration;
@@ -18,6 +19,7 @@ pub mod demo;
 pub mod desk;
 pub mod error;
 pub mod events;
+pub mod forecast;
 pub mod label_cards;
 pub mod letters;
 pub mod lore_pages;

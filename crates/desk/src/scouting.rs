@@ -133,14 +133,16 @@ impl Desk {
         let latitude =
             yard.row.latitude.ok_or_else(|| DeskError::missing(format!("{} has no place", yard.row.name), "import its map first"))?;
         let ensemble = yard.row.station.as_deref().and_then(|station| self.ensemble(station).ok());
+        let forecast = if ensemble.is_some() { self.coming_by_forecast(&yard.row)? } else { None };
         let mut windows = Vec::new();
         for stage in &trouble.stages {
             if ensemble.is_none() && matches!(stage.clock, Clock::AirDegreeDays { .. }) {
                 continue;
             }
-            let found = clock::window(stage, latitude, self.today, |heat| match &ensemble {
-                Some(ensemble) => Ok(ensemble.dates_reaching(heat)?),
-                None => Ok(Vec::new()),
+            let found = clock::window(stage, latitude, self.today, |heat| match (&ensemble, &forecast) {
+                (Some(ensemble), Some(coming)) => Ok(coming.dates_reaching(heat, ensemble)?),
+                (Some(ensemble), None) => Ok(ensemble.dates_reaching(heat)?),
+                (None, _) => Ok(Vec::new()),
             });
             windows.push(found.map_err(DeskError::science)?);
         }

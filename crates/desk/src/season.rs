@@ -1,12 +1,13 @@
 //! The season at a yard: stages of its troubles and frost, with odds.
 
+use crate::forecast::FutureNote;
 use crate::{Desk, DeskError};
 use groundlore_figure::season_band::{self, BandRow};
 use groundlore_plant_health::clock::{Standing, Window};
 use groundlore_sheet::{Block, Sheet};
 use groundlore_weather::against_record::{HeatStanding, RainStanding, heat_standing, rain_standing};
 use groundlore_weather::drought::index_words;
-use groundlore_weather::{Cutoff, DegreeDays, Hemisphere, Method, Odds};
+use groundlore_weather::{Cutoff, DegreeDays, Hemisphere, Kind, Method, Odds};
 use jiff::ToSpan as _;
 use jiff::civil::Date;
 
@@ -28,6 +29,9 @@ pub struct Season {
     pub station: String,
     /// Futures behind the odds.
     pub futures: usize,
+    /// How the futures were made, and with which forecast.
+    #[serde(flatten)]
+    pub note: FutureNote,
     /// Stages of troubles, by trouble.
     pub stages: Vec<(String, Window)>,
     /// Frosts.
@@ -86,17 +90,19 @@ impl Desk {
             }
         }
         stages.sort_by(|a, b| (a.1.p50.or(a.1.p10), &a.0).cmp(&(b.1.p50.or(b.1.p10), &b.0)));
-        let frosts = [
-            ("last frost of spring, 32 °F", ensemble.last_frost(0.0), true),
-            ("first frost of autumn, 32 °F", ensemble.first_frost(0.0), false),
-        ]
+        let (last, first) = match self.coming_by_forecast(&yard.row)? {
+            Some(coming) => (coming.last_frosts(0.0), coming.first_frosts(0.0)),
+            None => (ensemble.last_frost(0.0), ensemble.first_frost(0.0)),
+        };
+        let frosts = [("last frost of spring, 32 °F", last, true), ("first frost of autumn, 32 °F", first, false)]
         .into_iter()
         .map(|(name, dates, last)| FrostDay {
             name: name.to_owned(),
             odds: if last { Odds::from_last_dates(&dates, self.today) } else { Odds::from_dates(&dates, self.today) },
         })
         .collect();
-        let series = self.stations.series(&self.book, &station)?;
+        let series = self.weather(&station)?;
+        let note = self.coming(&yard.row, &series, Kind::default())?.note.clone();
         let start = if series.hemisphere() == Hemisphere::South { (7, 1) } else { (1, 1) };
         let mut heat = Vec::new();
         for (base_c, name) in [(0.0, "32 °F"), (10.0, "50 °F")] {
@@ -104,7 +110,7 @@ impl Desk {
             heat.extend(heat_standing(&series, model, start, self.today).map(|standing| (name.to_owned(), standing)));
         }
         let rain = [30, 90].into_iter().filter_map(|days| rain_standing(&series, days, self.today)).collect();
-        Ok(Season { yard: yard.row.name, station, futures: ensemble.futures().len(), stages, frosts, heat, rain })
+        Ok(Season { yard: yard.row.name, station, futures: ensemble.futures().len(), note, stages, frosts, heat, rain })
     }
 
     /// The season as a sheet for the owner: a band figure, and what is past, now and to come.
@@ -113,10 +119,16 @@ impl Desk {
     /// As [`Desk::season`].
     pub fn season_sheet(&self, yard: &str) -> Result<Sheet, DeskError> {
         let season = self.season(yard)?;
-        let mut sheet = self.sheet("season", format!("The season at {}", season.yard)).subtitle(format!(
-            "As of {}; weather of station {} with {} past years as what may come",
-            self.today, season.station, season.futures
-        ));
+        let what_comes = match &season.note.forecast {
+            Some(used) => format!("and as what may come the {}, then {} past years", used.words(), season.futures),
+            None => format!("with {} past years as what may come", season.futures),
+        };
+        let mut sheet = self
+            .sheet("season", format!("The season at {}", season.yard))
+            .subtitle(format!("As of {}; weather of station {} {what_comes}", self.today, season.station));
+        if let Some(why) = &season.note.forecast_not_used {
+            sheet.push(Block::paragraph(format!("No forecast is in these odds: {why}.")));
+        }
         let mut rows: Vec<BandRow> = season.stages.iter().map(|(trouble, w)| band_row(trouble, w)).collect();
         rows.extend(season.frosts.iter().filter(|f| f.odds.past < 0.5).map(|f| BandRow {
             name: f.name.clone(),

@@ -70,6 +70,7 @@ impl Desk {
                 sheet.push(Block::Task(card(task, state, self.today)));
             }
         }
+        sheet.blocks.extend(self.forecast_block()?);
         if week.tasks.is_empty() {
             sheet
                 .push(Block::paragraph("Nothing is due this week. `groundlore yard import` and `groundlore letter` make the first tasks."));

@@ -248,6 +248,7 @@ impl Desk {
         Ok(vec![
             ("owner".to_owned(), owner.unwrap_or_else(|| "not recorded".to_owned())),
             ("weather station".to_owned(), text(&yard.row.station)),
+            ("forecast".to_owned(), self.forecast_words(&yard.row)?),
             ("children".to_owned(), told(yard.row.children)),
             ("pets".to_owned(), told(yard.row.pets)),
             (
