@@ -123,6 +123,9 @@ pub struct EventClock {
     /// Stage of that trouble, where the trouble has stages.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub stage: Option<String>,
+    /// True where the event ends the stage; else it begins it.
+    #[serde(default, skip_serializing_if = "is_false")]
+    pub ends_stage: bool,
     /// What is seen when it happens: a plant in bloom.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub indicator: Option<Indicator>,
@@ -132,6 +135,12 @@ pub struct EventClock {
     /// True if the clock was made from a plant's months, not written.
     #[serde(skip)]
     pub derived: bool,
+}
+
+/// Left out of the files where it is so.
+#[allow(clippy::trivially_copy_pass_by_ref)]
+fn is_false(value: &bool) -> bool {
+    !value
 }
 
 impl EventClock {
@@ -541,6 +550,7 @@ fn made(plant: &Plant, kind: EventKind, key: &str, what: &str, days: (String, St
         plant: Some(plant.key.clone()),
         trouble: None,
         stage: None,
+        ends_stage: false,
         indicator: None,
         note: Some("Made from months of the plant entry: no heat model was read.".to_owned()),
         derived: true,

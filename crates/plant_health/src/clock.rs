@@ -79,11 +79,40 @@ pub struct Window {
     pub region: String,
     /// Source of the model.
     pub source: Source,
+    /// Which clock tells it.
+    pub told_by: ToldBy,
+    /// True where a part of the clock is recalled, or nobody has said that it was read.
+    pub remembered: bool,
+    /// True where the dates alone may open a treatment window: every part of the clock was read, and its region holds the place. Counts,
+    /// thresholds and the label decide beside it.
+    pub may_open_treatment: bool,
+    /// Days with the chance (0 to 1) that the stage is over by the end of each, in order; empty where no odds can be given.
+    pub closes: Vec<(Date, f64)>,
     /// What drives it, in words, with figures.
     pub working: Vec<String>,
 }
 
+/// Which clock tells a window.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(tag = "by", rename_all = "kebab-case")]
+pub enum ToldBy {
+    /// The stage's own range of days, or its own heat sum.
+    Stage,
+    /// Clocks of the season.
+    Clocks {
+        /// Their keys.
+        keys: Vec<String>,
+        /// Distance from the place to their region, km, where it is known.
+        distance_km: Option<f64>,
+    },
+}
+
 impl Window {
+    /// True where the weather of the year moves the dates; else they are days of the calendar.
+    pub fn by_weather(&self) -> bool {
+        self.futures > 0
+    }
+
     /// Where a day stands to the window.
     pub fn stands(&self, day: Date) -> Standing {
         match (self.p10, self.p90) {
@@ -260,6 +289,10 @@ fn calendar(stage: &Stage, season: &Season) -> Result<Window, ClockError> {
         widened_days: widened,
         region: region.clone(),
         source: source.clone(),
+        told_by: ToldBy::Stage,
+        remembered: true,
+        may_open_treatment: false,
+        closes: Vec::new(),
         working,
     })
 }
@@ -314,8 +347,17 @@ fn heat(
         widened_days: widened,
         region: region.clone(),
         source: source.clone(),
+        told_by: ToldBy::Stage,
+        remembered: true,
+        may_open_treatment: false,
+        closes: closing(&odds),
         working,
     })
+}
+
+/// The days by which the sum is reached, in steps of a twentieth: what must be done before it is over by then.
+fn closing(odds: &Odds) -> Vec<(Date, f64)> {
+    (1..=20).map(|step| f64::from(step) / 20.0).filter_map(|chance| odds.quantile(chance).map(|day| (day, chance))).collect()
 }
 
 /// A figure that is recalled in part says `memory` or `common practice` beside its key.

@@ -14,7 +14,8 @@
 //!
 //! | step | module |
 //! | --- | --- |
-//! | when the stages come here | [`clock`] |
+//! | when the stages come here, by their own days | [`clock`] |
+//! | the same by the season's clocks, nearest region first | [`stage_clock`], [`region`] |
 //! | what comes when this season, with odds, and what a sight of it says | [`event_clock`], [`observed`] |
 //! | the same for a whole book of yards at once | [`season_grid`] |
 //! | where to look, how, how many, when to stop | [`scouting`], [`sequential`] |
@@ -40,7 +41,9 @@ pub mod letter;
 pub mod next_look;
 pub mod observed;
 pub mod place;
+pub mod region;
 pub mod reply;
 pub mod scouting;
 pub mod sequential;
+pub mod stage_clock;
 pub mod treatment;
