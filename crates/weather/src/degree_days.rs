@@ -18,6 +18,8 @@
 //! University of California leaflet 21373 (triangles, cutoffs). All three from memory, as in the project's reference note; the
 //! results are checked against quadrature (scipy 1.17.1).
 
+mod totals;
+
 use std::f64::consts::PI;
 use std::fmt;
 use std::str::FromStr;
@@ -25,6 +27,9 @@ use std::str::FromStr;
 use serde::{Deserialize, Serialize};
 
 use crate::error::WeatherError;
+use crate::wide::{arc_cosine, sine_cap, widest};
+
+pub use totals::totals;
 
 /// How the course of temperature through the day is drawn from its minimum and maximum.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
@@ -224,10 +229,10 @@ impl DegreeDays {
         match self.method {
             Method::Average => average(min, max, self.lower),
             Method::ModifiedAverage => modified_average(min, max, self.lower, self.upper.unwrap_or(f64::INFINITY)),
-            Method::SingleSine => self.course(sine, min, max),
-            Method::SingleTriangle => self.course(triangle, min, max),
-            Method::DoubleSine => 0.5 * (self.course(sine, min, max) + self.course(sine, next_min, max)),
-            Method::DoubleTriangle => 0.5 * (self.course(triangle, min, max) + self.course(triangle, next_min, max)),
+            Method::SingleSine => self.course::<Sine>(min, max),
+            Method::SingleTriangle => self.course::<Triangle>(min, max),
+            Method::DoubleSine => 0.5 * (self.course::<Sine>(min, max) + self.course::<Sine>(next_min, max)),
+            Method::DoubleTriangle => 0.5 * (self.course::<Triangle>(min, max) + self.course::<Triangle>(next_min, max)),
         }
     }
 
@@ -247,43 +252,61 @@ impl DegreeDays {
     /// # Ok::<(), groundlore_weather::WeatherError>(())
     /// ```
     pub fn daily_batch(&self, tmin: &[f64], tmax: &[f64], out: &mut Vec<f64>) {
+        let days = tmin.len().min(tmax.len());
+        let begin = out.len();
+        out.resize(begin + days, 0.0);
+        self.daily_into(&tmin[..days], &tmax[..days], &mut out[begin..]);
+    }
+
+    /// The same into columns that are there already. All three have one length.
+    #[rustfmt::skip]
+    fn daily_into(&self, tmin: &[f64], tmax: &[f64], out: &mut [f64]) {
         let lower = self.lower;
         let upper = self.upper.unwrap_or(f64::INFINITY);
-        let pairs = tmin.iter().copied().zip(tmax.iter().copied());
-        out.reserve(tmin.len().min(tmax.len()));
         match self.method {
-            Method::Average => out.extend(pairs.map(|(min, max)| average(min, max, lower))),
-            Method::ModifiedAverage => out.extend(pairs.map(|(min, max)| modified_average(min, max, lower, upper))),
-            Method::SingleSine => self.batch(sine, false, tmin, tmax, out),
-            Method::SingleTriangle => self.batch(triangle, false, tmin, tmax, out),
-            Method::DoubleSine => self.batch(sine, true, tmin, tmax, out),
-            Method::DoubleTriangle => self.batch(triangle, true, tmin, tmax, out),
+            Method::Average => each(#[inline(always)] move |min, max| average(min, max, lower), false, tmin, tmax, out),
+            Method::ModifiedAverage => each(#[inline(always)] move |min, max| modified_average(min, max, lower, upper), false, tmin, tmax, out),
+            Method::SingleSine => self.bent::<Sine>(false, tmin, tmax, out),
+            Method::SingleTriangle => self.bent::<Triangle>(false, tmin, tmax, out),
+            Method::DoubleSine => self.bent::<Sine>(true, tmin, tmax, out),
+            Method::DoubleTriangle => self.bent::<Triangle>(true, tmin, tmax, out),
         }
     }
 
     /// One pass over the columns with the course and the cutoff fixed.
-    fn batch(&self, course: impl Fn(f64, f64, f64) -> Excess + Copy, double: bool, tmin: &[f64], tmax: &[f64], out: &mut Vec<f64>) {
-        let (lower, upper) = (self.lower, self.upper.unwrap_or(f64::INFINITY));
-        match self.cutoff {
-            Cutoff::None => run(|min, max| course(min, max, lower).heat, double, tmin, tmax, out),
-            Cutoff::Horizontal => {
-                run(|min, max| floored(course(min, max, lower).heat - course(min, max, upper).heat), double, tmin, tmax, out);
-            }
-            Cutoff::Intermediate => {
-                run(|min, max| course(min, max, lower).heat - 2.0 * course(min, max, upper).heat, double, tmin, tmax, out);
-            }
-            Cutoff::Vertical => run(|min, max| self.course(course, min, max), double, tmin, tmax, out),
+    #[rustfmt::skip]
+    fn bent<Drawn: Course>(&self, double: bool, tmin: &[f64], tmax: &[f64], out: &mut [f64]) {
+        let lower = self.lower;
+        let upper = self.upper.unwrap_or(f64::INFINITY);
+        let cutoff = if self.upper.is_some() { self.cutoff } else { Cutoff::None };
+        match cutoff {
+            Cutoff::None => each(#[inline(always)] move |min, max| Drawn::excess(min, max, lower).heat, double, tmin, tmax, out),
+            Cutoff::Horizontal => each(
+                #[inline(always)] move |min, max| floored(Drawn::excess(min, max, lower).heat - Drawn::excess(min, max, upper).heat),
+                double, tmin, tmax, out,
+            ),
+            Cutoff::Intermediate => each(
+                #[inline(always)] move |min, max| Drawn::excess(min, max, lower).heat - 2.0 * Drawn::excess(min, max, upper).heat,
+                double, tmin, tmax, out,
+            ),
+            Cutoff::Vertical => each(
+                #[inline(always)] move |min, max| {
+                    let over = Drawn::excess(min, max, upper);
+                    floored(Drawn::excess(min, max, lower).heat - over.heat - (upper - lower) * over.share)
+                },
+                double, tmin, tmax, out,
+            ),
         }
     }
 
     /// The integral over one drawn course, cutoff included.
-    fn course(&self, course: impl Fn(f64, f64, f64) -> Excess, min: f64, max: f64) -> f64 {
-        let heat = course(min, max, self.lower).heat;
+    fn course<Drawn: Course>(&self, min: f64, max: f64) -> f64 {
+        let heat = Drawn::excess(min, max, self.lower).heat;
         let Some(upper) = self.upper else { return heat };
         if self.cutoff == Cutoff::None {
             return heat;
         }
-        let over = course(min, max, upper);
+        let over = Drawn::excess(min, max, upper);
         match self.cutoff {
             Cutoff::None => heat,
             Cutoff::Horizontal => floored(heat - over.heat),
@@ -293,15 +316,27 @@ impl DegreeDays {
     }
 }
 
-fn run(half: impl Fn(f64, f64) -> f64, double: bool, tmin: &[f64], tmax: &[f64], out: &mut Vec<f64>) {
-    if !double {
-        out.extend(tmin.iter().zip(tmax).map(|(min, max)| half(*min, *max)));
-        return;
-    }
-    for (index, (min, max)) in tmin.iter().zip(tmax).enumerate() {
-        let next = tmin.get(index + 1).copied().filter(|next| !next.is_nan()).unwrap_or(*min);
-        out.push(0.5 * (half(*min, *max) + half(next, *max)));
-    }
+/// Heat of every day, in the widest vectors that the machine has.
+fn each(half: impl Fn(f64, f64) -> f64, double: bool, tmin: &[f64], tmax: &[f64], out: &mut [f64]) {
+    widest(
+        #[inline(always)]
+        move || {
+            if !double {
+                for ((out, min), max) in out.iter_mut().zip(tmin).zip(tmax) {
+                    *out = half(*min, *max);
+                }
+                return;
+            }
+            let nexts = tmin.get(1..).unwrap_or_default();
+            for (((out, min), max), next) in out.iter_mut().zip(tmin).zip(tmax).zip(nexts) {
+                let next = if next.is_nan() { *min } else { *next };
+                *out = 0.5 * (half(*min, *max) + half(next, *max));
+            }
+            if let (Some(out), Some(min), Some(max)) = (out.last_mut(), tmin.last(), tmax.last()) {
+                *out = half(*min, *max);
+            }
+        },
+    );
 }
 
 /// How far and how long a course stands above a threshold.
@@ -313,51 +348,67 @@ struct Excess {
     share: f64,
 }
 
+#[inline(always)]
 fn average(min: f64, max: f64, lower: f64) -> f64 {
     floored((max + min) / 2.0 - lower)
 }
 
+#[inline(always)]
 fn modified_average(min: f64, max: f64, lower: f64, upper: f64) -> f64 {
-    if (min + max).is_nan() {
-        return f64::NAN;
-    }
-    let held = |value: f64| value.min(upper).max(lower);
+    let held = |value: f64| {
+        let value = if value > upper { upper } else { value };
+        if value < lower { lower } else { value }
+    };
     (held(max) + held(min)) / 2.0 - lower
 }
 
 /// The larger of the value and zero, so that rounding makes no heat negative; NaN stays NaN.
+#[inline(always)]
 fn floored(value: f64) -> f64 {
     if value < 0.0 { 0.0 } else { value }
 }
 
+/// A course through the day, drawn between two temperatures.
+trait Course {
+    /// What it holds above a threshold.
+    fn excess(min: f64, max: f64, threshold: f64) -> Excess;
+}
+
 /// A sine between two temperatures, either way round.
-fn sine(min: f64, max: f64, threshold: f64) -> Excess {
-    let middle = 0.5 * (max + min);
-    let swing = 0.5 * (max - min).abs();
-    if threshold >= middle + swing {
-        return Excess { heat: 0.0, share: 0.0 };
+///
+/// Above the middle a threshold leaves only the cap of the sine; below it, all of the middle and the cap that is left out beneath.
+struct Sine;
+
+impl Course for Sine {
+    #[inline(always)]
+    fn excess(min: f64, max: f64, threshold: f64) -> Excess {
+        let middle = 0.5 * (max + min);
+        let swing = 0.5 * (max - min).abs();
+        let over = middle - threshold;
+        let height = -over * (1.0 / swing);
+        // On a day without a swing the height is infinite, or no number where the threshold is met: no cap either way.
+        let cap = 1.0 - height.abs();
+        let cap = if cap > 0.0 { cap } else { 0.0 };
+        let held = if height > 1.0 { 1.0 } else { height };
+        let held = if held > -1.0 { held } else { -1.0 };
+        let share = if over > 0.0 || height < 1.0 { arc_cosine(held) / PI } else { 0.0 };
+        Excess { heat: floored(over) + swing * sine_cap(cap), share }
     }
-    if threshold <= middle - swing {
-        return Excess { heat: middle - threshold, share: 1.0 };
-    }
-    let height = (threshold - middle) / swing;
-    let half_width = height.acos();
-    let heat = ((middle - threshold) * half_width + swing * (1.0 - height * height).sqrt()) / PI;
-    Excess { heat, share: half_width / PI }
 }
 
 /// A straight line between two temperatures, either way round.
-fn triangle(min: f64, max: f64, threshold: f64) -> Excess {
-    if (min + max).is_nan() {
-        return Excess { heat: f64::NAN, share: f64::NAN };
+struct Triangle;
+
+impl Course for Triangle {
+    #[inline(always)]
+    fn excess(min: f64, max: f64, threshold: f64) -> Excess {
+        let (low, high) = if min <= max { (min, max) } else { (max, min) };
+        let over = high - threshold;
+        let share = over / (high - low);
+        let share = if threshold <= low { 1.0 } else { share };
+        // NaN is not at or below nought, and stays.
+        let share = if over <= 0.0 { 0.0 } else { share };
+        let heat = if threshold <= low { 0.5 * (low + high) - threshold } else { 0.5 * share * over };
+        Excess { heat: if over <= 0.0 { 0.0 } else { heat }, share }
     }
-    let (low, high) = if min <= max { (min, max) } else { (max, min) };
-    if threshold >= high {
-        return Excess { heat: 0.0, share: 0.0 };
-    }
-    if threshold <= low {
-        return Excess { heat: 0.5 * (low + high) - threshold, share: 1.0 };
-    }
-    let share = (high - threshold) / (high - low);
-    Excess { heat: 0.5 * share * (high - threshold), share }
 }

@@ -114,6 +114,7 @@ pub mod stations;
 pub mod sun;
 pub mod trend;
 pub mod typical_year;
+mod wide;
 
 pub use check::check;
 pub use degree_days::{Cutoff, DegreeDays, Method};

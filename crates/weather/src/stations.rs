@@ -520,8 +520,14 @@ impl OwnShift {
     /// A series with the shift added to its temperatures, each marked [`FillMethod::Shifted`]; suspect values stay as they are.
     #[must_use]
     pub fn applied(&self, series: &Series) -> Series {
+        self.applied_to(series, |_| true)
+    }
+
+    /// The same on some of the temperatures only.
+    #[must_use]
+    pub fn applied_to(&self, series: &Series, wanted: impl Fn(Element) -> bool) -> Series {
         let mut shifted = series.clone();
-        for (element, shift) in TEMPERATURES.into_iter().zip([self.minimum, self.maximum]) {
+        for (element, shift) in TEMPERATURES.into_iter().zip([self.minimum, self.maximum]).filter(|(element, _)| wanted(*element)) {
             for index in 0..series.len() {
                 let value = series.column(element)[index];
                 if !value.is_nan() && !matches!(series.marks(element)[index], Mark::Suspect { .. }) {

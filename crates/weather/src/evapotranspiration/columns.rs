@@ -5,10 +5,11 @@ use serde::{Deserialize, Serialize};
 use super::air::{pressure_kpa, psychrometric_kpa_c, wind_factor};
 use super::daily::Reference;
 use super::hargreaves::HargreavesForm;
-use super::radiation::{ALBEDO, STAND_IN_CLOUDINESS};
+use super::radiation::{ALBEDO, Longwave, STAND_IN_CLOUDINESS};
 use super::vapour::saturation_pressure_kpa;
 use super::{EvapotranspirationError, MM_PER_MJ, within};
 use crate::sun::{check_latitude, extraterrestrial_radiation_mj};
+use crate::wide::widest;
 
 /// A station: what stays the same from day to day, reckoned once.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
@@ -87,21 +88,89 @@ pub struct DayColumns<'a> {
 /// # Ok::<(), groundlore_weather::evapotranspiration::EvapotranspirationError>(())
 /// ```
 pub fn penman_monteith_columns(reference: Reference, sky: &StationSky, days: &DayColumns<'_>, out: &mut Vec<f64>) {
-    let (numerator, denominator) = reference.daily_constants();
-    let (longwave, gamma) = (reference.day_longwave(), sky.psychrometric_kpa_c);
-    let temperatures = days.minimum_c.iter().zip(days.maximum_c);
-    let air = days.vapour_pressure_kpa.iter().zip(days.wind_ms).zip(days.solar_mj);
-    out.extend(days.day_of_year.iter().zip(temperatures).zip(air).map(|((day, (min, max)), ((actual, wind), solar))| {
-        let clear = sky.clear_share * sky.extraterrestrial_mj(*day);
-        let cloudiness = if clear > 0.0 { 1.35 * (solar / clear).clamp(0.3, 1.0) - 0.35 } else { STAND_IN_CLOUDINESS + 0.0 * clear };
-        let net = (1.0 - ALBEDO) * solar - longwave.net_mj(*min, *max, *actual, cloudiness);
+    let lengths = [days.minimum_c, days.maximum_c, days.vapour_pressure_kpa, days.wind_ms, days.solar_mj].map(<[f64]>::len);
+    let length = lengths.into_iter().fold(days.day_of_year.len(), usize::min);
+    let begin = out.len();
+    out.resize(begin + length, 0.0);
+    let equation = Equation::of(reference, sky);
+    // The sun of a block of days is looked up, and the rest reckoned in the widest vectors that the machine has.
+    let mut sun = [0.0; BLOCK];
+    for (block, out) in out[begin..].chunks_mut(BLOCK).enumerate() {
+        let at = block * BLOCK..block * BLOCK + out.len();
+        let sun = &mut sun[..out.len()];
+        sun.iter_mut().zip(&days.day_of_year[at.clone()]).for_each(|(sun, day)| *sun = sky.extraterrestrial_mj(*day));
+        let (minimum_c, maximum_c, vapour_pressure_kpa) =
+            (&days.minimum_c[at.clone()], &days.maximum_c[at.clone()], &days.vapour_pressure_kpa[at.clone()]);
+        let (wind_ms, solar_mj) = (&days.wind_ms[at.clone()], &days.solar_mj[at]);
+        match reference {
+            Reference::Fao56 => equation.block(Reference::Fao56, sun, minimum_c, maximum_c, vapour_pressure_kpa, wind_ms, solar_mj, out),
+            other => equation.block(other, sun, minimum_c, maximum_c, vapour_pressure_kpa, wind_ms, solar_mj, out),
+        }
+    }
+}
+
+/// Days that are reckoned together: their columns stay in the nearest cache.
+const BLOCK: usize = 256;
+
+/// What one station and reference cover make of the equation.
+#[derive(Clone, Copy)]
+struct Equation {
+    numerator: f64,
+    denominator: f64,
+    longwave: Longwave,
+    gamma: f64,
+    clear_share: f64,
+    wind_factor: f64,
+}
+
+impl Equation {
+    fn of(reference: Reference, sky: &StationSky) -> Self {
+        let (numerator, denominator) = reference.daily_constants();
+        let (longwave, gamma) = (reference.day_longwave(), sky.psychrometric_kpa_c);
+        Self { numerator, denominator, longwave, gamma, clear_share: sky.clear_share, wind_factor: sky.wind_factor }
+    }
+
+    #[inline(always)]
+    #[allow(clippy::too_many_arguments)]
+    fn block(
+        self,
+        reference: Reference,
+        sun: &[f64],
+        minimum_c: &[f64],
+        maximum_c: &[f64],
+        vapour_pressure_kpa: &[f64],
+        wind_ms: &[f64],
+        solar_mj: &[f64],
+        out: &mut [f64],
+    ) {
+        widest(
+            #[inline(always)]
+            move || {
+                let temperatures = minimum_c.iter().zip(maximum_c);
+                let air = vapour_pressure_kpa.iter().zip(wind_ms).zip(solar_mj.iter().zip(sun));
+                for ((out, (min, max)), ((actual, wind), (solar, sun))) in out.iter_mut().zip(temperatures).zip(air) {
+                    *out = self.day(reference, *min, *max, *actual, *wind, *solar, *sun);
+                }
+            },
+        );
+    }
+
+    #[inline(always)]
+    #[allow(clippy::too_many_arguments)]
+    fn day(self, reference: Reference, min: f64, max: f64, actual: f64, wind: f64, solar: f64, sun: f64) -> f64 {
+        let clear = self.clear_share * sun;
+        let part = solar / clear;
+        let part = if part > 1.0 { 1.0 } else { part };
+        let part = if part < 0.3 { 0.3 } else { part };
+        let cloudiness = if clear > 0.0 { 1.35 * part - 0.35 } else { STAND_IN_CLOUDINESS + 0.0 * clear };
+        let net = (1.0 - ALBEDO) * solar - self.longwave.net_mj(min, max, actual, cloudiness);
         let mean = 0.5 * (min + max);
-        let saturation = 0.5 * (saturation_pressure_kpa(*min) + saturation_pressure_kpa(*max));
-        let (slope, wind) = (reference.slope(mean), reference.wind(wind * sky.wind_factor) + 0.0 * wind);
-        let drying = gamma * numerator / (mean + 273.0) * wind * (saturation - actual);
-        let depth = (MM_PER_MJ * slope * net + drying) / (slope + gamma * (1.0 + denominator * wind));
+        let saturation = 0.5 * (saturation_pressure_kpa(min) + saturation_pressure_kpa(max));
+        let (slope, wind) = (reference.slope(mean), reference.wind(wind * self.wind_factor) + 0.0 * wind);
+        let drying = self.gamma * self.numerator / (mean + 273.0) * wind * (saturation - actual);
+        let depth = (MM_PER_MJ * slope * net + drying) / (slope + self.gamma * (1.0 + self.denominator * wind));
         if depth < 0.0 { 0.0 } else { depth }
-    }));
+    }
 }
 
 /// Hargreaves of many days, mm each, appended to `out`: day of the year, minimum and maximum (°C).

@@ -47,6 +47,7 @@ impl Reference {
     }
 
     /// Slope of saturated vapour pressure, kPa °C⁻¹, with the method's own constant.
+    #[inline(always)]
     pub(crate) fn slope(self, temperature_c: f64) -> f64 {
         match self {
             Reference::Fao56 => slope_kpa_c(temperature_c),
@@ -63,6 +64,7 @@ impl Reference {
     }
 
     /// The wind that the equation sees, m/s.
+    #[inline(always)]
     pub(crate) fn wind(self, wind_2m_ms: f64) -> f64 {
         match self {
             Reference::Fao56 => wind_2m_ms.max(0.5),

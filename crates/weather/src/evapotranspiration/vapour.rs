@@ -6,6 +6,7 @@
 use serde::{Deserialize, Serialize};
 
 use super::{EvapotranspirationError, within};
+use crate::wide::exp;
 
 /// Pressure of saturated vapour over water, kPa, at a temperature in °C. FAO-56 eq. 11.
 ///
@@ -16,8 +17,9 @@ use super::{EvapotranspirationError, within};
 /// assert!((saturation_pressure_kpa(24.5) - 3.075).abs() < 0.0006);
 /// ```
 #[must_use]
+#[inline(always)]
 pub fn saturation_pressure_kpa(temperature_c: f64) -> f64 {
-    0.6108 * (17.27 * temperature_c / (temperature_c + 237.3)).exp()
+    0.6108 * exp(17.27 * temperature_c / (temperature_c + 237.3))
 }
 
 /// Mean of the saturated pressures at the day's minimum and maximum, kPa. FAO-56 eq. 12.
@@ -28,6 +30,7 @@ pub fn mean_saturation_kpa(minimum_c: f64, maximum_c: f64) -> f64 {
 
 /// Slope of the saturated pressure with temperature, kPa °C⁻¹. FAO-56 eq. 13.
 #[must_use]
+#[inline(always)]
 pub fn slope_kpa_c(temperature_c: f64) -> f64 {
     4098.0 * saturation_pressure_kpa(temperature_c) / (temperature_c + 237.3).powi(2)
 }
