@@ -7,6 +7,8 @@ mod append_only;
 mod backing_up;
 #[path = "book/durability.rs"]
 mod durability;
+#[path = "book/forecasts.rs"]
+mod forecasts;
 #[path = "book/migrating.rs"]
 mod migrating;
 #[path = "book/rooms.rs"]
