@@ -7,6 +7,7 @@
 //! | read a letter, understand it, answer it | [`letter`], [`place`] |
 //! | danger before anything else | [`danger`] |
 //! | causes with their probabilities | [`diagnosis`] |
+//! | causes and signs as a network, exactly | [`network`] |
 //! | the look that would settle most | [`next_look`] |
 //! | the words to the owner | [`reply`] |
 //!
@@ -20,11 +21,15 @@
 //! | the same for a whole book of yards at once | [`season_grid`] |
 //! | where to look, how, how many, when to stop | [`scouting`], [`sequential`] |
 //! | what a list of counts says | [`counts`] |
+//! | how many samples for a precision, or to find one | [`sample_size`] |
+//! | how counts clump from place to place | [`dispersion`] |
 //! | how many there are, by stratum, yard and species | [`density`] |
 //! | treat, leave or count n more | [`decision`] |
 //! | which treatment, with its checks | [`treatment`] |
 //! | what a treatment did | [`efficacy`] |
 //! | what a control still does, year by year | [`belief`] |
+//! | a slide over the years: alarms and trends | [`drift`] |
+//! | what a spray costs the living around it, as a figure to compare | [`impact_quotient`] |
 
 pub mod belief;
 pub mod clock;
@@ -35,14 +40,19 @@ pub use event_clock::season_grid;
 
 pub mod danger;
 pub mod diagnosis;
+pub mod dispersion;
+pub mod drift;
 pub mod efficacy;
 pub mod event_clock;
+pub mod impact_quotient;
 pub mod letter;
+pub mod network;
 pub mod next_look;
 pub mod observed;
 pub mod place;
 pub mod region;
 pub mod reply;
+pub mod sample_size;
 pub mod scouting;
 pub mod sequential;
 pub mod stage_clock;

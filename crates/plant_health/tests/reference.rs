@@ -17,12 +17,18 @@ mod clock;
 mod counts;
 #[path = "reference/data.rs"]
 mod data;
+#[path = "reference/dispersion.rs"]
+mod dispersion;
+#[path = "reference/drift.rs"]
+mod drift;
 #[path = "reference/efficacy.rs"]
 mod efficacy;
 #[path = "reference/event_clock.rs"]
 mod event_clock;
 #[path = "reference/lore.rs"]
 mod lore;
+#[path = "reference/network.rs"]
+mod network;
 #[path = "reference/season_grid.rs"]
 mod season_grid;
 #[path = "reference/sequential.rs"]

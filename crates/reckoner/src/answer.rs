@@ -17,6 +17,8 @@ pub enum Output {
     Number(f64),
     /// A share, 0–1; asked for as `%` it is a percentage.
     Share(f64),
+    /// Bare numbers, in order.
+    List(Vec<f64>),
     /// A word.
     Word(String),
     /// No such value exists for these inputs; the working says why.
@@ -28,6 +30,10 @@ impl std::fmt::Display for Output {
         match self {
             Self::Quantity(q) | Self::Either(q, _) => f.write_str(&q.rounded(6)),
             Self::Number(n) | Self::Share(n) => f.write_str(&groundlore_quantity::number::significant(*n, 7)),
+            Self::List(list) => {
+                let items: Vec<String> = list.iter().map(|n| groundlore_quantity::number::significant(*n, 7)).collect();
+                f.write_str(&items.join(", "))
+            }
             Self::Word(word) => f.write_str(word),
             Self::None => f.write_str("none"),
         }
@@ -39,6 +45,7 @@ impl Output {
         match self {
             Self::Quantity(q) | Self::Either(q, _) => json!({"value": q.value, "unit": unit_text(q)}),
             Self::Number(n) | Self::Share(n) => json!({"value": n, "unit": null}),
+            Self::List(list) => json!({"value": list, "unit": null}),
             Self::Word(word) => json!({"value": word, "unit": null}),
             Self::None => json!({"value": null, "unit": null}),
         }
@@ -54,7 +61,7 @@ impl Output {
             Self::Share(share) | Self::Number(share) if target.is_share() && !target.is_none() => of(&Quantity::bare(*share)),
             Self::Number(_) | Self::Share(_) if target.is_none() => Ok(self.clone()),
             Self::Number(_) | Self::Share(_) => Err(format!("it is a bare number and cannot be given in `{unit}`")),
-            Self::Word(_) | Self::None => Err(format!("it is no quantity and cannot be given in `{unit}`")),
+            Self::List(_) | Self::Word(_) | Self::None => Err(format!("it is no quantity and cannot be given in `{unit}`")),
         }
     }
 }

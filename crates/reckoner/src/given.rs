@@ -97,6 +97,22 @@ impl Given {
         }
     }
 
+    /// Items of a list in SI, in the order given; empty where the list is left out.
+    pub fn list_si(&self, name: &str) -> Vec<f64> {
+        match self.value(name) {
+            Some(Value::List(list)) => list.iter().map(Quantity::si).collect(),
+            _ => Vec::new(),
+        }
+    }
+
+    /// Items of a list as they were written; empty where the list is left out.
+    pub fn list(&self, name: &str) -> &[Quantity] {
+        match self.value(name) {
+            Some(Value::List(list)) => list,
+            _ => &[],
+        }
+    }
+
     /// A choice or text, if given.
     pub fn word(&self, name: &str) -> Option<&str> {
         match self.value(name) {

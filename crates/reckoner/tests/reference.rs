@@ -1,11 +1,17 @@
 //! The reckoner against published and computed values, and against wrong input.
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic, clippy::approx_constant)]
+#[path = "reference/applying.rs"]
+mod applying;
 #[path = "reference/bad_input.rs"]
 mod bad_input;
 #[path = "reference/degree_days.rs"]
 mod degree_days;
 #[path = "reference/estimating.rs"]
 mod estimating;
+#[path = "reference/evidence.rs"]
+mod evidence;
+#[path = "reference/sampling.rs"]
+mod sampling;
 #[path = "reference/scouting.rs"]
 mod scouting;
 #[path = "reference/season_science.rs"]

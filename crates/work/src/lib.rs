@@ -7,6 +7,7 @@
 //! | [`task`] | the task with its window, odds, reasons, needs and cautions |
 //! | [`application`] | how much fertiliser or product: from a rate, an analysis, a tank |
 //! | [`calibration`] | sprayer and spreader: volume rate from a catch, flow from speed, pass or fail by nozzle |
+//! | [`dilution`] | active ingredient to product, percent solutions, parts per million, injectors, liquid feeds, lime |
 //! | [`take_off`] | volumes from area and depth, edging block with trench and base, mulch |
 //! | [`mowing`] | area mown in an hour, hours on the blades, the day that sharpening falls due |
 //! | [`price`] | cost, overhead, margin and markup; the priced lines of a proposal |
@@ -14,6 +15,7 @@
 pub mod application;
 pub mod calibration;
 pub mod caution;
+pub mod dilution;
 pub mod mowing;
 pub mod price;
 pub mod take_off;

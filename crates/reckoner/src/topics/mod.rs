@@ -1,9 +1,12 @@
 //! The calculators, by topic.
 
+mod applying;
 mod evapotranspiration;
+mod evidence;
 mod machines;
 mod planting;
 mod price;
+mod sampling;
 mod scouting;
 mod season;
 mod season_sums;
@@ -15,13 +18,16 @@ mod units;
 use crate::calculator::Calculator;
 
 /// All groups.
-pub(crate) const ALL: [&[Calculator]; 11] = [
+pub(crate) const ALL: [&[Calculator]; 14] = [
     season::ALL,
     sun::ALL,
     evapotranspiration::ALL,
     season_sums::ALL,
     scouting::ALL,
+    sampling::ALL,
+    evidence::ALL,
     treatment::ALL,
+    applying::ALL,
     planting::ALL,
     take_off::ALL,
     machines::ALL,
