@@ -57,6 +57,8 @@ pub enum RemarkKind {
     Accumulated,
     /// The hour of the reading and the day it is set to do not sit well together.
     ReadingDay,
+    /// The file names another station than the key it is kept under.
+    OtherName,
 }
 
 /// Something about a series that its user should know.

@@ -506,6 +506,14 @@ impl OwnShift {
             let (mine, theirs) = (own.trusted(element), reference.trusted(element));
             let difference = |(index, value): (usize, &f64)| {
                 let place = reference.index(own.date(index))?;
+                // A gap that was filled from the normal of the day tells nothing of the day.
+                let guessed = matches!(
+                    reference.marks(element)[place],
+                    Mark::Filled { how: FillMethod::Climatology | FillMethod::AnomalyInterpolation }
+                );
+                if guessed {
+                    return None;
+                }
                 Some((index, value - theirs[place])).filter(|(_, difference)| !difference.is_nan())
             };
             let differences: Vec<(usize, f64)> = mine.iter().enumerate().filter_map(difference).collect();

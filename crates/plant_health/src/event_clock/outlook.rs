@@ -131,6 +131,33 @@ impl Outlook {
         self
     }
 
+    /// The same season where the place's own shift is known only so far, standard deviations in kelvin of the minima and the maxima: each
+    /// future has a place a little colder or warmer, so that the doubt runs through every clock and into its odds. The futures' draws are
+    /// the even quantiles of a normal, in an order that has nothing to do with that of the years.
+    ///
+    /// # Example
+    /// ```
+    /// use groundlore_plant_health::event_clock::Outlook;
+    /// let outlook = Outlook::without_weather(jiff::civil::date(2015, 6, 1), 43.0, None)?;
+    /// assert_eq!(outlook.with_doubt_of(0.5, 0.4).futures(), 0);
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
+    #[must_use]
+    pub fn with_doubt_of(mut self, minimum_sd_k: f64, maximum_sd_k: f64) -> Self {
+        /// The golden section: its multiples fall evenly, each far from the last.
+        const STEP: f64 = 0.618_033_988_749_894_9;
+        let count = self.courses.len();
+        let mut order: Vec<usize> = (0..count).collect();
+        order.sort_by(|a, b| (*a as f64 * STEP).fract().total_cmp(&(*b as f64 * STEP).fract()));
+        for (rank, place) in order.into_iter().enumerate() {
+            let z = super::normal_quantile((rank as f64 + 0.5) / count as f64);
+            let course = &mut self.courses[place];
+            course.tmin_c.iter_mut().for_each(|value| *value += z * minimum_sd_k);
+            course.tmax_c.iter_mut().for_each(|value| *value += z * maximum_sd_k);
+        }
+        self
+    }
+
     /// The first day that is not known.
     #[must_use]
     pub fn on(&self) -> Date {
