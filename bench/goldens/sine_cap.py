@@ -1,6 +1,6 @@
 """Prints the coefficients of crates/weather/src/wide/half_power.rs.
 
-Made with mpmath 1.3.0 at 60 digits: python bench/goldens/sine_cap.py
+Made with mpmath 1.4.1 at 60 digits: python bench/goldens/sine_cap.py
 """
 
 from mpmath import acos, chebyfit, mp, mpf, pi, sqrt

@@ -18,8 +18,9 @@ fn main() -> Result<(), Box<dyn Error>> {
         ["degree-days", folder, rounds] => degree_days::time(Path::new(folder), rounds.parse()?),
         ["event-dates", folder, stations, rounds] => event_dates::time(Path::new(folder), stations.parse()?, rounds.parse()?),
         ["season-grid", file, rounds] => season_grid::time(Path::new(file), rounds.parse()?),
+        ["one-yard", file, rounds] => season_grid::time_one(Path::new(file), rounds.parse()?),
         ["new-book", file] => book_writes::make(Path::new(file)),
         ["book-writes", file, writes] => book_writes::time(Path::new(file), writes.parse()?),
-        _ => Err("usage: degree-days FOLDER ROUNDS | event-dates FOLDER STATIONS ROUNDS | season-grid FILE ROUNDS | new-book FILE | book-writes FILE WRITES".into()),
+        _ => Err("usage: degree-days FOLDER ROUNDS | event-dates FOLDER STATIONS ROUNDS | season-grid FILE ROUNDS | one-yard FILE ROUNDS | new-book FILE | book-writes FILE WRITES".into()),
     }
 }

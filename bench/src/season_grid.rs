@@ -5,7 +5,7 @@ use groundlore_lore::Lore;
 use groundlore_plant_health::event_clock::{Asked, Event, Outlook, events, odds_of_all};
 use groundlore_plant_health::season_grid::{SeasonGrid, ShiftSteps, Yard, grids_of_stations, season_of_yards};
 use groundlore_weather::futures::{Futures, Kind};
-use groundlore_weather::{ReadOptions, Station, read_text};
+use groundlore_weather::{ReadOptions, Series, Station, read_text};
 use jiff::ToSpan as _;
 use jiff::civil::{Date, date};
 use std::error::Error;
@@ -59,6 +59,33 @@ pub fn time(file: &Path, rounds: usize) -> Result<(), Box<dyn Error>> {
     Ok(())
 }
 
+/// Times one yard with the desk's usual futures, as the desk asks for it: futures from the record, then the odds of all events.
+pub fn time_one(file: &Path, rounds: usize) -> Result<(), Box<dyn Error>> {
+    let lore = Lore::built_in_lenient(None).0;
+    let series = record(file)?;
+    for _ in 0..rounds {
+        let begun = Instant::now();
+        let all = events(&lore);
+        println!("one-yard-events {}", begun.elapsed().as_secs_f64());
+        let outlook_begun = Instant::now();
+        let outlook = Outlook::of_futures(&Futures::of(&series, ON, Kind::default())?, LATITUDE, None)?;
+        println!("one-yard-futures {}", outlook_begun.elapsed().as_secs_f64());
+        let odds_begun = Instant::now();
+        let odds = odds_of_all(&all, &outlook, |_| Asked::default());
+        println!("one-yard-odds {}", odds_begun.elapsed().as_secs_f64());
+        println!("one-yard {}", begun.elapsed().as_secs_f64());
+        if odds.iter().any(Result::is_err) {
+            return Err("a clock of the lore cannot be dated".into());
+        }
+        let grid_begun = Instant::now();
+        let grid = SeasonGrid::of(&all, &outlook, ShiftSteps::exactly(0.0))?;
+        let read = grid.read(&Yard::default())?;
+        println!("one-yard-grid {}", grid_begun.elapsed().as_secs_f64());
+        assert_eq!(read.len(), odds.len());
+    }
+    Ok(())
+}
+
 /// One yard: by a grid of one step, and by the exact path that the desk takes.
 fn single(events: &[Event], station: &Outlook, what: &str) -> Result<(), Box<dyn Error>> {
     let begun = Instant::now();
@@ -104,12 +131,15 @@ fn yards(grids: &[SeasonGrid], number: usize) -> Result<Vec<Yard>, Box<dyn Error
 }
 
 fn milwaukee(file: &Path, kind: Kind) -> Result<Outlook, Box<dyn Error>> {
+    Ok(Outlook::of_futures(&Futures::of(&record(file)?, ON, kind)?, LATITUDE, None)?)
+}
+
+fn record(file: &Path) -> Result<Series, Box<dyn Error>> {
     let text = std::fs::read_to_string(file)?;
     let station = Station { id: "USW00014839".to_owned(), latitude: Some(LATITUDE), ..Station::default() };
     let options = ReadOptions { station: Some(station), whole_fahrenheit: Some(true), ..ReadOptions::default() };
     let recent: Vec<&str> = text.lines().filter(|line| line.starts_with("DATE") || *line >= "1985").collect();
-    let series = read_text(&recent.join("\n"), "USW00014839.csv", &options)?.series;
-    Ok(Outlook::of_futures(&Futures::of(&series, ON, kind)?, LATITUDE, None)?)
+    Ok(read_text(&recent.join("\n"), "USW00014839.csv", &options)?.series)
 }
 
 /// Seconds of processor that this process has used, to a hundredth: beside the seconds by the clock where others are at work too.

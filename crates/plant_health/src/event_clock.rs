@@ -39,7 +39,7 @@ use groundlore_weather::calendar::day_number;
 use jiff::civil::Date;
 use serde::Serialize;
 use statrs::distribution::{ContinuousCDF, Normal};
-use std::sync::Arc;
+use std::sync::{Arc, LazyLock};
 
 /// Points across the printed range of a threshold, or across the days of a calendar.
 const POINTS: [f64; 5] = [0.1, 0.3, 0.5, 0.7, 0.9];
@@ -408,9 +408,8 @@ impl Spread {
         if sd <= 0.0 {
             return vec![self.shift_days];
         }
-        let nodes: Vec<f64> = (0..NODES).map(|node| normal_quantile((node as f64 + 0.5) / NODES as f64)).collect();
-        let node_sd = (nodes.iter().map(|z| z * z).sum::<f64>() / NODES as f64).sqrt();
-        nodes.into_iter().map(|z| self.shift_days + sd * z / node_sd).collect()
+        let (nodes, node_sd) = &*NODE_PLACES;
+        nodes.iter().map(|z| self.shift_days + sd * z / node_sd).collect()
     }
 
     fn told(&self, event: &Event) -> Vec<String> {
@@ -446,6 +445,12 @@ impl Spread {
         told
     }
 }
+
+/// Places of the nodes on the standard normal, and their standard deviation.
+static NODE_PLACES: LazyLock<([f64; NODES], f64)> = LazyLock::new(|| {
+    let nodes = std::array::from_fn(|node| normal_quantile((node as f64 + 0.5) / NODES as f64));
+    (nodes, (nodes.iter().map(|z| z * z).sum::<f64>() / NODES as f64).sqrt())
+});
 
 /// Quantile of the standard normal; 0 for a share that is none.
 fn normal_quantile(share: f64) -> f64 {

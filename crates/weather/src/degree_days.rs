@@ -252,13 +252,20 @@ impl DegreeDays {
     /// # Ok::<(), groundlore_weather::WeatherError>(())
     /// ```
     pub fn daily_batch(&self, tmin: &[f64], tmax: &[f64], out: &mut Vec<f64>) {
+        /// Days that are reckoned together, in the nearest cache.
+        const BLOCK: usize = 1024;
         let days = tmin.len().min(tmax.len());
-        let begin = out.len();
-        out.resize(begin + days, 0.0);
-        self.daily_into(&tmin[..days], &tmax[..days], &mut out[begin..]);
+        out.reserve(days);
+        let mut heat = [0.0; BLOCK];
+        for begin in (0..days).step_by(BLOCK) {
+            let heat = &mut heat[..BLOCK.min(days - begin)];
+            let end = begin + heat.len();
+            self.daily_into(&tmin[begin..days.min(end + 1)], &tmax[begin..end], heat);
+            out.extend_from_slice(heat);
+        }
     }
 
-    /// The same into columns that are there already. All three have one length.
+    /// The same into a column as long as `tmax`. `tmin` may hold one day more, for the last day's next minimum.
     #[rustfmt::skip]
     fn daily_into(&self, tmin: &[f64], tmax: &[f64], out: &mut [f64]) {
         let lower = self.lower;
@@ -331,6 +338,9 @@ fn each(half: impl Fn(f64, f64) -> f64, double: bool, tmin: &[f64], tmax: &[f64]
             for (((out, min), max), next) in out.iter_mut().zip(tmin).zip(tmax).zip(nexts) {
                 let next = if next.is_nan() { *min } else { *next };
                 *out = 0.5 * (half(*min, *max) + half(next, *max));
+            }
+            if tmin.len() > tmax.len() {
+                return;
             }
             if let (Some(out), Some(min), Some(max)) = (out.last_mut(), tmin.last(), tmax.last()) {
                 *out = half(*min, *max);

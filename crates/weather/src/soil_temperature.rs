@@ -10,9 +10,13 @@
 //! The wave: van Wijk & de Vries (1963); Hillel (1982); formula as read at soilphysics.okstate.edu/toolkit/temperature/model.htm. The column:
 //! the equation of heat conduction. Resistances of covers: memory, of the order given in handbooks.
 
+mod side_by_side;
+
 use std::f64::consts::{PI, TAU};
 
 use serde::{Deserialize, Serialize};
+
+pub use side_by_side::{SIDE_BY_SIDE, SoilColumns};
 
 /// Error of [`SoilColumn`] at 5 to 20 cm under turf, °C: a round figure over the 2.1 °C measured at one station in one season (see above).
 pub const SOIL_COLUMN_ERROR_C: f64 = 2.5;
@@ -126,6 +130,8 @@ const MJ_DAY_PER_WATT: f64 = 0.0864;
 
 /// Depths at which the column keeps a temperature, m.
 const DEPTHS_M: [f64; 18] = [0.0, 0.02, 0.05, 0.08, 0.12, 0.16, 0.2, 0.3, 0.4, 0.55, 0.75, 1.0, 1.4, 2.0, 2.8, 4.0, 6.0, 9.0];
+/// Place of the lowest layer.
+const LAST: usize = DEPTHS_M.len() - 1;
 
 /// What the soil is like.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
@@ -142,6 +148,14 @@ impl SoilHeat {
 
     fn conductivity_mj_day(self) -> f64 {
         self.diffusivity_m2_day * self.capacity_mj_m3_k
+    }
+
+    /// Of a layer: the heat that it stores by the kelvin, and what leads to the layers above and below it.
+    fn layer(self, node: usize) -> [f64; 3] {
+        let above = if node == 0 { 0.0 } else { DEPTHS_M[node] - DEPTHS_M[node - 1] };
+        let below = if node == LAST { 0.0 } else { DEPTHS_M[node + 1] - DEPTHS_M[node] };
+        let lead = |gap: f64| if gap > 0.0 { self.conductivity_mj_day() / gap } else { 0.0 };
+        [self.capacity_mj_m3_k * (0.5 * (above + below)), lead(above), lead(below)]
     }
 }
 
@@ -186,21 +200,11 @@ impl SoilColumn {
 
     /// One step of a day, reckoned backwards in time so that it stays steady: each layer's gain is what its neighbours lead in.
     fn conduct(&mut self, contact: f64) {
-        const LAST: usize = DEPTHS_M.len() - 1;
-        let conductivity = self.soil.conductivity_mj_day();
-        let lead = |upper: usize| conductivity / (DEPTHS_M[upper + 1] - DEPTHS_M[upper]);
-        let thickness = |node: usize| {
-            let above = if node == 0 { 0.0 } else { DEPTHS_M[node] - DEPTHS_M[node - 1] };
-            let below = if node == LAST { 0.0 } else { DEPTHS_M[node + 1] - DEPTHS_M[node] };
-            0.5 * (above + below)
-        };
         // Thomas's algorithm for the three-banded system, top to bottom and back.
         let mut ratio = [0.0; DEPTHS_M.len()];
         let mut value = [0.0; DEPTHS_M.len()];
         for node in 0..=LAST {
-            let store = self.soil.capacity_mj_m3_k * thickness(node);
-            let up = if node == 0 { 0.0 } else { lead(node - 1) };
-            let down = if node == LAST { 0.0 } else { lead(node) };
+            let [store, up, down] = self.soil.layer(node);
             let (top, air) = if node == 0 { (contact, contact * self.last_air_c) } else { (0.0, 0.0) };
             let (previous_ratio, previous_value) = if node == 0 { (0.0, 0.0) } else { (ratio[node - 1], value[node - 1]) };
             let diagonal = store + up + down + top - up * previous_ratio;
@@ -216,15 +220,18 @@ impl SoilColumn {
     /// Temperature at a depth (m), °C; a straight line between layers, the lowest layer below them.
     #[must_use]
     pub fn temperature_c(&self, depth_m: f64) -> f64 {
-        let below = DEPTHS_M.iter().position(|layer| *layer >= depth_m);
-        match below {
-            None => self.celsius[DEPTHS_M.len() - 1],
-            Some(0) => self.celsius[0],
-            Some(node) => {
-                let share = (depth_m - DEPTHS_M[node - 1]) / (DEPTHS_M[node] - DEPTHS_M[node - 1]);
-                self.celsius[node - 1] + share * (self.celsius[node] - self.celsius[node - 1])
-            }
-        }
+        let (upper, share) = place(depth_m);
+        let (above, below) = (self.celsius[upper], self.celsius[(upper + 1).min(LAST)]);
+        above + share * (below - above)
+    }
+}
+
+/// The layer above a depth (m) and the share of the way to the next one down.
+fn place(depth_m: f64) -> (usize, f64) {
+    match DEPTHS_M.iter().position(|layer| *layer >= depth_m) {
+        None => (LAST, 0.0),
+        Some(0) => (0, 0.0),
+        Some(node) => (node - 1, (depth_m - DEPTHS_M[node - 1]) / (DEPTHS_M[node] - DEPTHS_M[node - 1])),
     }
 }
 

@@ -4,7 +4,6 @@ use groundlore_weather::calendar::{date_of, day_number};
 use groundlore_weather::quantile::QuantileRule;
 use jiff::civil::Date;
 use serde::Serialize;
-use std::collections::BTreeMap;
 
 /// Where the share without the event stands among the days.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Default)]
@@ -29,21 +28,37 @@ pub struct DayOdds {
     without: Without,
 }
 
+/// The least and the greatest of some numbers; without any, bounds that hold no number.
+fn bounds(numbers: impl Iterator<Item = i32>) -> (i32, i32) {
+    numbers
+        .fold(None, |held: Option<(i32, i32)>, number| {
+            Some(held.map_or((number, number), |(low, high)| (low.min(number), high.max(number))))
+        })
+        .unwrap_or((0, -1))
+}
+
 impl DayOdds {
     /// From the weather's days, each moved by each of some steps in days.
     pub(super) fn widened(days: &[Option<i32>], steps: &[f64], without: Without) -> Self {
-        let mut plain: BTreeMap<i32, u32> = BTreeMap::new();
-        days.iter().flatten().for_each(|day| *plain.entry(*day).or_default() += 1);
-        let mut counts: BTreeMap<i32, u32> = BTreeMap::new();
-        for step in steps {
-            // A step is rounded once: all days are whole.
-            let step = step.round() as i32;
-            plain.iter().for_each(|(day, count)| *counts.entry(day + step).or_default() += count);
+        // A step is rounded once: all days are whole.
+        let moved: Vec<i32> = steps.iter().map(|step| step.round() as i32).collect();
+        let (first, last) = bounds(days.iter().flatten().copied());
+        let (earliest, latest) = bounds(moved.iter().copied());
+        let mut plain = vec![0_u32; usize::try_from(last - first + 1).unwrap_or(0)];
+        let place = |day: i32, first: i32| usize::try_from(day - first).unwrap_or(0);
+        days.iter().flatten().for_each(|day| plain[place(*day, first)] += 1);
+        let mut counts = vec![0_u32; if plain.is_empty() { 0 } else { plain.len() + place(latest, earliest) }];
+        if !plain.is_empty() {
+            for step in &moved {
+                let begin = place(*step, earliest);
+                counts[begin..begin + plain.len()].iter_mut().zip(&plain).for_each(|(sum, count)| *sum += count);
+            }
         }
+        let dated = counts.iter().sum();
+        let numbered = (first + earliest..).zip(counts).filter(|(_, count)| *count > 0).collect();
         let per_day = u32::try_from(steps.len()).unwrap_or(u32::MAX);
         let undated = u32::try_from(days.iter().filter(|day| day.is_none()).count()).unwrap_or(u32::MAX).saturating_mul(per_day);
-        let dated = counts.values().sum();
-        Self { days: counts.into_iter().collect(), dated, undated, without }
+        Self { days: numbered, dated, undated, without }
     }
 
     /// The part on a day or after it; what comes before, or not at all, is left out.

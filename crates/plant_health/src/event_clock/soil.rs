@@ -4,7 +4,7 @@
 //! a year before the season. Snow, shade, wet and bare ground are not in it, so a clock by soil carries [`ERROR_DAYS`] more.
 
 use super::outlook::Course;
-use groundlore_weather::soil_temperature::{AnnualWave, Cover, SoilColumn, SoilHeat};
+use groundlore_weather::soil_temperature::{AnnualWave, Cover, SIDE_BY_SIDE, SoilColumn, SoilColumns, SoilHeat};
 
 /// Days by which a soil reckoned from the air may miss a date, either way for eight in ten: the column is good to about 2.5 °C, and soil
 /// warms and cools by about a quarter of a degree a day in spring and autumn (memory).
@@ -36,13 +36,28 @@ pub(super) fn profiles(courses: &[Course], known: usize) -> Vec<Profile> {
     let known = known.min(first.tmin_c.len());
     let mut column = begun(first);
     let past: Vec<_> = (0..known).map(|place| after(&mut column, first.mean_c(place))).collect();
-    let profile = |course: &Course| {
-        let mut column = column.clone();
-        let mut days = past.clone();
-        days.extend((known..course.tmin_c.len()).map(|place| after(&mut column, course.mean_c(place))));
+    courses.chunks(SIDE_BY_SIDE).flat_map(|some| side_by_side(&column, &past, some)).collect()
+}
+
+/// The soil of a few futures from the known days on, all at once.
+fn side_by_side(column: &SoilColumn, past: &[[f64; DEPTHS_M.len()]], courses: &[Course]) -> Vec<Profile> {
+    let length = |course: &Course| course.tmin_c.len();
+    let longest = courses.iter().map(length).max().unwrap_or(0).max(past.len());
+    // Where there are fewer futures than columns the last ones run idle; past its end a future has no air.
+    let air = |place: usize| {
+        std::array::from_fn(|lane| {
+            courses.get(lane).filter(|course| place < length(course)).map_or(f64::NAN, |course| course.mean_c(place))
+        })
+    };
+    let airs: Vec<[f64; SIDE_BY_SIDE]> = (past.len()..longest).map(air).collect();
+    let soil = SoilColumns::of(column).days(&airs, &DEPTHS_M);
+    let profile = |(lane, course): (usize, &Course)| {
+        let mut days = past.to_vec();
+        let known = soil.chunks_exact(DEPTHS_M.len()).zip(&airs).take(length(course).saturating_sub(past.len()));
+        days.extend(known.map(|(soil, air)| std::array::from_fn(|depth| if air[lane].is_nan() { f64::NAN } else { soil[depth][lane] })));
         Profile(days)
     };
-    courses.iter().map(profile).collect()
+    courses.iter().enumerate().map(profile).collect()
 }
 
 /// The column as it stands in a usual year at the first day of a course, which is 1 July in the north and 1 January in the south.

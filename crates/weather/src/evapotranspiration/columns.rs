@@ -90,22 +90,22 @@ pub struct DayColumns<'a> {
 pub fn penman_monteith_columns(reference: Reference, sky: &StationSky, days: &DayColumns<'_>, out: &mut Vec<f64>) {
     let lengths = [days.minimum_c, days.maximum_c, days.vapour_pressure_kpa, days.wind_ms, days.solar_mj].map(<[f64]>::len);
     let length = lengths.into_iter().fold(days.day_of_year.len(), usize::min);
-    let begin = out.len();
-    out.resize(begin + length, 0.0);
+    out.reserve(length);
     let equation = Equation::of(reference, sky);
     // The sun of a block of days is looked up, and the rest reckoned in the widest vectors that the machine has.
-    let mut sun = [0.0; BLOCK];
-    for (block, out) in out[begin..].chunks_mut(BLOCK).enumerate() {
-        let at = block * BLOCK..block * BLOCK + out.len();
-        let sun = &mut sun[..out.len()];
+    let (mut sun, mut depth) = ([0.0; BLOCK], [0.0; BLOCK]);
+    for begin in (0..length).step_by(BLOCK) {
+        let at = begin..length.min(begin + BLOCK);
+        let (sun, depth) = (&mut sun[..at.len()], &mut depth[..at.len()]);
         sun.iter_mut().zip(&days.day_of_year[at.clone()]).for_each(|(sun, day)| *sun = sky.extraterrestrial_mj(*day));
         let (minimum_c, maximum_c, vapour_pressure_kpa) =
             (&days.minimum_c[at.clone()], &days.maximum_c[at.clone()], &days.vapour_pressure_kpa[at.clone()]);
         let (wind_ms, solar_mj) = (&days.wind_ms[at.clone()], &days.solar_mj[at]);
         match reference {
-            Reference::Fao56 => equation.block(Reference::Fao56, sun, minimum_c, maximum_c, vapour_pressure_kpa, wind_ms, solar_mj, out),
-            other => equation.block(other, sun, minimum_c, maximum_c, vapour_pressure_kpa, wind_ms, solar_mj, out),
+            Reference::Fao56 => equation.block(Reference::Fao56, sun, minimum_c, maximum_c, vapour_pressure_kpa, wind_ms, solar_mj, depth),
+            other => equation.block(other, sun, minimum_c, maximum_c, vapour_pressure_kpa, wind_ms, solar_mj, depth),
         }
+        out.extend_from_slice(depth);
     }
 }
 

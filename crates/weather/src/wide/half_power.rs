@@ -1,7 +1,7 @@
 //! The two functions that a day drawn as a sine asks for, as short polynomials without a branch.
 //!
 //! Both turn with the square root near 1, and are smooth once that is taken out. The coefficients are Chebyshev fits over 0…1, made with
-//! mpmath 1.3 at 60 digits (`bench/goldens/sine_cap.py`).
+//! mpmath 1.4.1 at 60 digits (`bench/goldens/sine_cap.py`).
 
 use std::f64::consts::PI;
 
