@@ -132,9 +132,10 @@ impl Desk {
 
     fn letter_windows(&self, yard: &YardOnDesk) -> Result<Vec<StageWindow>, DeskError> {
         let mut windows = Vec::new();
+        let mut all = self.all_stage_windows(yard)?;
         for trouble in self.lore.troubles.values() {
             let Some(stage) = &trouble.action.stage else { continue };
-            for window in self.stage_windows(yard, trouble)?.into_iter().filter(|w| &w.stage == stage) {
+            for window in all.remove(&trouble.key).into_iter().flatten().filter(|w| &w.stage == stage) {
                 if let (Some(first), Some(last)) = (window.p10, window.p90) {
                     let words = format!("most years between {} and {}", first.strftime("%-d %B"), last.strftime("%-d %B"));
                     windows.push(StageWindow { trouble: trouble.key.clone(), stage: window.stage, words });

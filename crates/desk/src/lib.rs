@@ -29,6 +29,7 @@ pub mod proposals;
 pub mod scouting;
 mod scouting_sheets;
 pub mod season;
+mod stages;
 pub mod station;
 pub mod stock;
 pub mod take_off;

@@ -5,8 +5,9 @@ use crate::{Desk, DeskError};
 use geo::{Contains as _, MultiPolygon, Polygon};
 use groundlore_book::counts::{Count, CountSession};
 use groundlore_book::decisions::{Decision, Verdict as BookVerdict};
-use groundlore_lore::trouble::{Clock, Trouble, TroubleKind};
-use groundlore_plant_health::clock::{self, Window};
+use crate::stages::task_window;
+use groundlore_lore::trouble::{Trouble, TroubleKind};
+use groundlore_plant_health::clock::Window;
 use groundlore_plant_health::decision::{Answer, Case, Digging, Prices, Seen, Turf, Verdict, decide, digging_for_grubs};
 use groundlore_plant_health::density::{
     self, DensityPosterior, DensityPrior, Sample, SpeciesSplit, SpeciesThreshold, StratumCounts, ThresholdRange, by_species,
@@ -125,30 +126,6 @@ impl Desk {
         })
     }
 
-    /// Windows of a trouble's stages at a yard, by this year's weather; where the yard has no weather up to now, only calendar stages.
-    ///
-    /// # Errors
-    /// A yard without a place.
-    pub fn stage_windows(&self, yard: &YardOnDesk, trouble: &Trouble) -> Result<Vec<Window>, DeskError> {
-        let latitude =
-            yard.row.latitude.ok_or_else(|| DeskError::missing(format!("{} has no place", yard.row.name), "import its map first"))?;
-        let ensemble = yard.row.station.as_deref().and_then(|station| self.ensemble(station).ok());
-        let forecast = if ensemble.is_some() { self.coming_by_forecast(&yard.row)? } else { None };
-        let mut windows = Vec::new();
-        for stage in &trouble.stages {
-            if ensemble.is_none() && matches!(stage.clock, Clock::AirDegreeDays { .. }) {
-                continue;
-            }
-            let found = clock::window(stage, latitude, self.today, |heat| match (&ensemble, &forecast) {
-                (Some(ensemble), Some(coming)) => Ok(coming.dates_reaching(heat, ensemble)?),
-                (Some(ensemble), None) => Ok(ensemble.dates_reaching(heat)?),
-                (None, _) => Ok(Vec::new()),
-            });
-            windows.push(found.map_err(DeskError::science)?);
-        }
-        Ok(windows)
-    }
-
     /// A plan to scout a yard for a trouble.
     ///
     /// # Errors
@@ -198,26 +175,15 @@ impl Desk {
     /// As [`Desk::scouting_plan`].
     pub fn plan_scouting_task(&mut self, plan: &YardPlan) -> Result<(), DeskError> {
         let yard = self.book.yard_named(&plan.yard)?;
-        let days = plan.plan.days.filter(|d| d.latest >= self.today);
-        let soon = self.today.checked_add(7.days()).unwrap_or(self.today);
-        let window = match days {
-            Some(d) => {
-                let odds = plan.windows.iter().filter(|w| w.treatable).map(crate::season::odds_line).collect();
-                TaskWindow {
-                    earliest: d.earliest.min(d.latest),
-                    best: d.best.max(self.today).min(d.latest),
-                    latest: d.latest,
-                    odds,
-                    missed_by_a_week: None,
-                }
-            }
-            None => TaskWindow::fixed(
+        let soon = self.today.saturating_add(7.days());
+        let window = counting_window(&plan.windows, self.today).unwrap_or_else(|| {
+            TaskWindow::fixed(
                 self.today,
                 self.today,
                 soon,
                 "outside the days on which the clock says counting tells most; count because signs were seen",
-            ),
-        };
+            )
+        });
         let samples = plan.plan.stops.len();
         let task = Task {
             key: format!("{}/scout/{}", crate::yards::slug(&plan.yard), plan.trouble),
@@ -514,14 +480,25 @@ fn hull(thresholds: &[SpeciesThreshold]) -> Option<ThresholdRange> {
         .reduce(|a, b| ThresholdRange { low_per_m2: a.low_per_m2.min(b.low_per_m2), high_per_m2: a.high_per_m2.max(b.high_per_m2) })
 }
 
-/// Days to count on: from when the treatable stages begin in one year of ten to when they are over in nine.
+/// The stage to count at: of the treatable ones that are not over, the one that begins first.
+fn stage_to_count(windows: &[Window], today: Date) -> Option<&Window> {
+    windows.iter().filter(|w| w.treatable && w.p10.is_some() && w.p90.is_some_and(|last| last >= today)).min_by_key(|w| w.p10)
+}
+
+/// Days to count on: from when the stage begins in one year of ten to when it is over in nine.
 fn counting_days(windows: &[Window], today: Date) -> Option<Days> {
-    let stages: Vec<&Window> = windows.iter().filter(|w| w.treatable && w.p90.is_some_and(|last| last >= today)).collect();
-    let first = stages.iter().filter_map(|w| w.p10).min()?;
-    let window = stages.iter().find(|w| w.p10 == Some(first))?;
-    let latest = window.p90?;
-    let best = window.p50.unwrap_or(first);
-    Some(Days { earliest: first, best: best.clamp(first, latest), latest })
+    let window = stage_to_count(windows, today)?;
+    let (earliest, latest) = (window.p10?, window.p90?);
+    let best = window.p50.unwrap_or(earliest);
+    Some(Days { earliest, best: best.clamp(earliest, latest), latest })
+}
+
+/// The window of the task of counting, by the clock; none where no stage on which a control works is on or ahead.
+pub(crate) fn counting_window(windows: &[Window], today: Date) -> Option<TaskWindow> {
+    let stage = stage_to_count(windows, today)?;
+    let days = counting_days(windows, today)?;
+    let beside: Vec<&Window> = windows.iter().filter(|w| w.treatable && w.stage != stage.stage).collect();
+    Some(task_window(stage, &beside, [days.earliest, days.best.max(today).min(days.latest), days.latest], today))
 }
 
 /// The parts of a yard to scout for a trouble.

@@ -42,33 +42,6 @@ pub struct Season {
     pub rain: Vec<RainStanding>,
 }
 
-/// A window's odds in a line.
-pub(crate) fn odds_line(window: &Window) -> String {
-    let day = |d: Option<Date>| d.map_or_else(|| "not this season".to_owned(), |d| d.to_string());
-    if window.futures == 0 {
-        return format!(
-            "{}: {} to {}, days of the calendar widened by {} days, not odds ({}; {})",
-            window.name,
-            day(window.p10),
-            day(window.p90),
-            window.widened_days,
-            window.region,
-            window.source
-        );
-    }
-    format!(
-        "{}: by {} in 1 year of 10, {} in 5, {} in 9 ({} years of record; widened {} days; {}; {})",
-        window.name,
-        day(window.p10),
-        day(window.p50),
-        day(window.p90),
-        window.futures,
-        window.widened_days,
-        window.region,
-        window.source
-    )
-}
-
 impl Desk {
     /// The season of a yard by its station's weather.
     ///
@@ -84,10 +57,9 @@ impl Desk {
         })?;
         let ensemble = self.ensemble(&station)?;
         let mut stages = Vec::new();
-        for trouble in self.lore.troubles.values() {
-            for window in self.stage_windows(&yard, trouble)? {
-                stages.push((trouble.name.clone(), window));
-            }
+        for (key, windows) in self.all_stage_windows(&yard)? {
+            let name = self.lore.troubles.get(&key).map_or(&key, |trouble| &trouble.name);
+            stages.extend(windows.into_iter().map(|window| (name.clone(), window)));
         }
         stages.sort_by(|a, b| (a.1.p50.or(a.1.p10), &a.0).cmp(&(b.1.p50.or(b.1.p10), &b.0)));
         let (last, first) = match self.coming_by_forecast(&yard.row)? {
@@ -211,7 +183,7 @@ fn band_row(trouble: &str, window: &Window) -> BandRow {
         p50: window.p50.filter(|_| window.futures > 0),
         p90: window.p90,
         note: never_note(window.never),
-        remembered: window.futures == 0 || !window.source.is_published(),
+        remembered: !window.by_weather() || window.remembered,
     }
 }
 

@@ -3,7 +3,7 @@
 use crate::{Desk, DeskError};
 use groundlore_book::tasks::{StateChange, TaskState};
 use groundlore_sheet::TaskCard;
-use groundlore_work::task::{Reason, Standing, Takes, Task, Window};
+use groundlore_work::task::{Reason, Standing, Takes, Task, Timing, Window};
 use jiff::civil::Date;
 use serde_json::json;
 
@@ -42,7 +42,12 @@ fn to_row(yard_id: i64, task: &Task) -> groundlore_book::tasks::Task {
         earliest: Some(task.window.earliest),
         best: Some(task.window.best),
         latest: Some(task.window.latest),
-        odds: Some(json!({"lines": task.window.odds, "missed_by_a_week": task.window.missed_by_a_week})),
+        odds: Some(json!({
+            "lines": task.window.odds,
+            "missed_by_a_week": task.window.missed_by_a_week,
+            "timing": task.window.timing,
+            "closes": task.window.closes,
+        })),
         reasons: Some(json!(task.reasons)),
         takes: Some(json!(task.takes)),
         forbids: Some(json!(task.forbids)),
@@ -58,6 +63,9 @@ pub(crate) fn from_row(row: &groundlore_book::tasks::Task, yard: &str, today: Da
         value.clone().and_then(|v| serde_json::from_value(v).ok()).unwrap_or_default()
     };
     let odds = row.odds.as_ref();
+    let timing = odds.and_then(|o| serde_json::from_value(o["timing"].clone()).ok());
+    let closes = odds.and_then(|o| serde_json::from_value(o["closes"].clone()).ok());
+    let missed_by_a_week = odds.and_then(|o| o["missed_by_a_week"].as_f64());
     Task {
         key: row.key.clone(),
         yard: yard.to_owned(),
@@ -68,8 +76,11 @@ pub(crate) fn from_row(row: &groundlore_book::tasks::Task, yard: &str, today: Da
             best: row.best.or(row.earliest).unwrap_or(today),
             latest: row.latest.or(row.best).unwrap_or(today),
             odds: odds.and_then(|o| serde_json::from_value(o["lines"].clone()).ok()).unwrap_or_default(),
-            missed_by_a_week: odds.and_then(|o| o["missed_by_a_week"].as_f64()),
-        },
+            missed_by_a_week,
+            timing: timing.unwrap_or(if missed_by_a_week.is_some() { Timing::Weather } else { Timing::Fixed }),
+            closes: closes.unwrap_or_default(),
+        }
+        .told_on(today),
         reasons: row.reasons.clone().and_then(|v| serde_json::from_value::<Vec<Reason>>(v).ok()).unwrap_or_default(),
         takes: row.takes.clone().and_then(|v| serde_json::from_value::<Takes>(v).ok()).unwrap_or_default(),
         forbids: strings(&row.forbids),
@@ -83,9 +94,7 @@ pub const WORKSHOP: &str = "Workshop";
 /// A task as it is read, on a day.
 pub fn card(task: &Task, state: TaskState, today: Date) -> TaskCard {
     let mut odds = task.window.odds.clone();
-    if let Some(share) = task.window.missed_by_a_week {
-        odds.push(format!("a week's wait misses it in {:.0} of 100 years", share * 100.0));
-    }
+    odds.push(wait_words(&task.window));
     TaskCard {
         key: task.key.clone(),
         yard: if task.yard.is_empty() { WORKSHOP.to_owned() } else { task.yard.clone() },
@@ -101,6 +110,17 @@ pub fn card(task: &Task, state: TaskState, today: Date) -> TaskCard {
         forbids: task.forbids.clone(),
         cautions: task.cautions.clone(),
         state: state_words(state).to_owned(),
+    }
+}
+
+/// What a week's wait costs, in words; or why no odds of it are given.
+pub fn wait_words(window: &Window) -> String {
+    match (window.missed_by_a_week, window.timing) {
+        (Some(share), _) if share < 0.005 => "a week's wait misses it in fewer than 1 of 100 years".to_owned(),
+        (Some(share), _) => format!("a week's wait misses it in {:.0} of 100 years", share * 100.0),
+        (None, Timing::Weather) => "what a week's wait costs is not known".to_owned(),
+        (None, Timing::Calendar) => "days of the calendar: this year's weather has not moved them, so no odds of a week's wait".to_owned(),
+        (None, Timing::Fixed) => "fixed days: no weather sets them, so no odds of a week's wait".to_owned(),
     }
 }
 

@@ -3,6 +3,7 @@
 
 use groundlore_quantity::Quantity;
 use jiff::civil::Date;
+use jiff::{ToSpan as _, Unit};
 use serde::{Deserialize, Serialize};
 
 /// One piece of work with the days it may be done on.
@@ -41,12 +42,96 @@ pub struct Window {
     pub odds: Vec<String>,
     /// Chance that a week's wait misses the window, 0–1, if it can be said.
     pub missed_by_a_week: Option<f64>,
+    /// What sets the days.
+    #[serde(default)]
+    pub timing: Timing,
+    /// Days with the chance (0–1) that the window is over by the end of each, in order: by it the chance is told anew on a later day. Empty
+    /// where no odds can be given.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub closes: Vec<(Date, f64)>,
 }
 
+/// What sets the days of a window.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Timing {
+    /// The weather of the year: the days have odds.
+    Weather,
+    /// Days of the calendar, wide for years early and late: nothing this year's weather has moved, so no odds of a wait.
+    Calendar,
+    /// A fixed reason: a promise, a danger, an interval of days.
+    #[default]
+    Fixed,
+}
+
+/// Days of a wait that is asked about.
+const WAIT_DAYS: i64 = 7;
+
 impl Window {
-    /// A window that opens and closes on fixed days.
+    /// A window that opens and closes on days set by a promise, a danger or an interval: no weather is in it, and so no odds.
     pub fn fixed(earliest: Date, best: Date, latest: Date, why: &str) -> Self {
-        Self { earliest, best, latest, odds: vec![why.to_owned()], missed_by_a_week: None }
+        let odds = vec![why.to_owned()];
+        Self { earliest, best, latest, odds, missed_by_a_week: None, timing: Timing::Fixed, closes: Vec::new() }
+    }
+
+    /// A window of days of the calendar, which this year's weather has not moved.
+    pub fn by_calendar(earliest: Date, best: Date, latest: Date, odds: Vec<String>) -> Self {
+        Self { earliest, best, latest, odds, missed_by_a_week: None, timing: Timing::Calendar, closes: Vec::new() }
+    }
+
+    /// A window that the weather sets. `closes` are days with the chance that it is over by the end of each; days and chances are put in
+    /// order, and `today` settles the chance that a week's wait misses it.
+    ///
+    /// # Example
+    /// ```
+    /// # use groundlore_work::task::Window;
+    /// # use jiff::civil::date;
+    /// let closes = vec![(date(2015, 8, 20), 0.0), (date(2015, 9, 9), 1.0)];
+    /// let window = Window::by_weather([date(2015, 8, 1), date(2015, 8, 15), date(2015, 9, 5)], vec![], closes, date(2015, 8, 18));
+    /// assert_eq!(window.missed_by_a_week, Some(0.25)); // by 25 August a quarter of the way is gone
+    /// assert_eq!(window.told_on(date(2015, 8, 23)).missed_by_a_week, Some(0.5));
+    /// ```
+    pub fn by_weather(days: [Date; 3], odds: Vec<String>, mut closes: Vec<(Date, f64)>, today: Date) -> Self {
+        let [earliest, best, latest] = days;
+        closes.retain(|(_, chance)| chance.is_finite());
+        closes.sort_by_key(|(day, _)| *day);
+        let mut most = 0.0_f64;
+        for (_, chance) in &mut closes {
+            most = most.max(chance.clamp(0.0, 1.0));
+            *chance = most;
+        }
+        let window = Self {
+            earliest: earliest.min(best).min(latest),
+            best: best.min(latest),
+            latest,
+            odds,
+            missed_by_a_week: None,
+            timing: Timing::Weather,
+            closes,
+        };
+        window.told_on(today)
+    }
+
+    /// The same window as it is told on another day: the chance that a week's wait from then misses it.
+    #[must_use]
+    pub fn told_on(mut self, today: Date) -> Self {
+        if !self.closes.is_empty() {
+            self.missed_by_a_week = self.chance_over_by(today.saturating_add(WAIT_DAYS.days()));
+        }
+        self
+    }
+
+    /// Chance (0–1) that the window is over by the end of a day, straight between the days that are known; none where no odds can be given.
+    pub fn chance_over_by(&self, day: Date) -> Option<f64> {
+        let after = self.closes.iter().position(|(known, _)| *known > day);
+        let (first, last) = (self.closes.first()?, self.closes.last()?);
+        let Some(after) = after else { return Some(last.1) };
+        if after == 0 {
+            return Some(if day < first.0 { 0.0 } else { first.1 });
+        }
+        let ((from, low), (to, high)) = (self.closes[after - 1], self.closes[after]);
+        let days = |a: Date, b: Date| f64::from(a.until((Unit::Day, b)).map_or(0, |span| span.get_days()));
+        Some(low + (high - low) * days(from, day) / days(from, to).max(1.0))
     }
 
     /// How a day stands to the window.
@@ -106,4 +191,42 @@ pub struct Takes {
     pub machines: Vec<String>,
     /// Protective gear, as the label or the work asks.
     pub gear: Vec<String>,
+}
+
+#[cfg(test)]
+mod tests {
+    #![allow(clippy::unwrap_used)]
+    use super::*;
+    use jiff::civil::date;
+    use proptest::prelude::*;
+
+    fn on(day: i64) -> Date {
+        date(2015, 5, 1).saturating_add(day.days())
+    }
+
+    proptest! {
+        #[test]
+        fn days_keep_their_order_and_a_wait_misses_more_as_time_goes(
+            days in prop::array::uniform3(0_i64..200),
+            closes in prop::collection::vec((0_i64..200, -0.5_f64..1.5), 1..30),
+            asked in prop::collection::vec(-20_i64..240, 2..20),
+        ) {
+            let closes = closes.into_iter().map(|(day, chance)| (on(day), chance)).collect();
+            let window = Window::by_weather(days.map(on), vec![], closes, on(0));
+            prop_assert!(window.earliest <= window.best && window.best <= window.latest);
+            let mut asked = asked;
+            asked.sort_unstable();
+            let told: Vec<f64> = asked.into_iter().map(|day| window.clone().told_on(on(day)).missed_by_a_week.unwrap()).collect();
+            prop_assert!(told.iter().all(|chance| (0.0..=1.0).contains(chance)));
+            prop_assert!(told.is_sorted());
+        }
+    }
+
+    #[test]
+    fn fixed_days_have_no_odds() {
+        let visit = Window::fixed(on(0), on(2), on(4), "the visit that was promised");
+        assert_eq!((visit.clone().told_on(on(3)).missed_by_a_week, visit.timing), (None, Timing::Fixed));
+        let calendar = Window::by_calendar(on(0), on(2), on(4), vec![]);
+        assert_eq!((calendar.chance_over_by(on(3)), calendar.timing), (None, Timing::Calendar));
+    }
 }

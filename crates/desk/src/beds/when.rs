@@ -4,15 +4,18 @@ use crate::DeskError;
 use groundlore_lore::plant::PlantKind;
 use groundlore_planting::calendar::{month_at, next_day};
 use groundlore_planting::choose::Chosen;
-use groundlore_planting::season::{DateOdds, HARD_WINTER_C, HEAT_C, SeasonOdds, Stock, WhenToPlant, Window, when_to_plant};
+use groundlore_planting::season::{DateOdds, HARD_WINTER_C, HEAT_C, PlantingSeason, SeasonOdds, Stock, WhenToPlant, Window, when_to_plant};
 use groundlore_weather::hardiness::{WinterMinimum, half_zone, winter_minima};
 use groundlore_weather::{Ensemble, Odds, Series};
+use groundlore_work::task::Window as TaskWindow;
 use jiff::ToSpan as _;
 use jiff::civil::Date;
 use serde::{Deserialize, Serialize};
 
 /// Days over which the daily maximum is averaged to tell heat from a hot day (common practice).
 const HEAT_DAYS: usize = 14;
+/// Days that roots need before hard winter (common practice: six weeks).
+const ROOTING_DAYS: i64 = 42;
 /// Most days without a minimum in a winter that counts for the zone.
 const WINTER_GAPS: usize = 36;
 /// Winters that the zone is taken from: the latest thirty.
@@ -31,12 +34,17 @@ pub struct PlantingDays {
     pub window: Option<Window>,
     /// Chance that a week's wait from today misses the window, 0–1; only while it is open.
     pub missed_by_a_week: Option<f64>,
+    /// Days with the chance (0–1) that planting comes too late by the end of each: for hard winter (roots need their weeks before it) in
+    /// autumn, for the heat in spring.
+    #[serde(default)]
+    pub closes: Vec<(Date, f64)>,
 }
 
 /// Odds of heat and frost for the planting year.
 pub(super) struct YearOdds {
     odds: SeasonOdds,
     hard_winter: Odds,
+    heat_begins: Odds,
 }
 
 impl YearOdds {
@@ -45,15 +53,16 @@ impl YearOdds {
         let ensemble = Ensemble::years_of_record(series, today)?;
         let source = format!("{}, {} years of record", series.station.id, ensemble.futures().len());
         let hard_winter = Odds::from_dates(&ensemble.first_frost(HARD_WINTER_C), today);
+        let heat_begins = heat_begins(&ensemble, today, latitude_deg);
         let odds = SeasonOdds {
             heat_ends: dated(&heat_ends(&ensemble, today, latitude_deg), &source),
             first_frost: dated(&Odds::from_dates(&ensemble.first_frost(0.0), today), &source),
             hard_winter: dated(&hard_winter, &source),
             soil_cools: None,
             last_frost: dated(&Odds::from_last_dates(&ensemble.last_frost(0.0), today), &source),
-            heat_begins: dated(&heat_begins(&ensemble, today, latitude_deg), &source),
+            heat_begins: dated(&heat_begins, &source),
         };
-        Ok(Self { odds, hard_winter })
+        Ok(Self { odds, hard_winter, heat_begins })
     }
 
     /// Windows for the plants of a bed, by kind of stock.
@@ -68,13 +77,24 @@ impl YearOdds {
             let when = when_to_plant(&self.odds, stock).map_err(DeskError::science)?;
             let window = next_window(&when, today);
             let open = window.as_ref().is_some_and(|w| w.earliest <= today);
-            let roots = if stock == Stock::SpringBulb { 0 } else { 42 };
-            let in_a_week = today.saturating_add((7 + roots).days());
-            let missed_by_a_week = open.then(|| self.hard_winter.chance_before(in_a_week));
-            all.push(PlantingDays { stock, plants, when, window, missed_by_a_week });
+            let closes = window.as_ref().map_or_else(Vec::new, |window| match window.season {
+                PlantingSeason::Autumn => closing(&self.hard_winter, if stock == Stock::SpringBulb { 0 } else { ROOTING_DAYS }),
+                PlantingSeason::Spring => closing(&self.heat_begins, 0),
+            });
+            let missed_by_a_week = window
+                .as_ref()
+                .filter(|_| open)
+                .and_then(|w| TaskWindow::by_weather([w.earliest, w.best, w.latest], Vec::new(), closes.clone(), today).missed_by_a_week);
+            all.push(PlantingDays { stock, plants, when, window, missed_by_a_week, closes });
         }
         Ok(all)
     }
+}
+
+/// The chances that an event has come so many days after each day, in steps of a twentieth.
+fn closing(event: &Odds, days_before: i64) -> Vec<(Date, f64)> {
+    let steps = (1..=20).map(|step| f64::from(step) / 20.0);
+    steps.filter_map(|chance| event.quantile(chance).map(|day| (day.saturating_sub(days_before.days()), chance))).collect()
 }
 
 /// Bulbs that flower by late spring go in in autumn; everything else in leaf or bare as it comes.

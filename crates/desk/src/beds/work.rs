@@ -23,7 +23,7 @@ pub(super) fn tasks(bed: &BedOnDesk, lore: &Lore, today: Date) -> Vec<Task> {
     for days in &bed.windows {
         let Some(window) = &days.window else { continue };
         all.push(order(bed, days, (window.earliest, window.best, window.latest), today));
-        all.push(plant(bed, lore, days, window));
+        all.push(plant(bed, lore, days, window, today));
     }
     let care: &[CareTask] = bed.care.as_ref().map_or(&[], |year| &year.tasks);
     all.extend(together(care).iter().enumerate().map(|(place, one)| care_task(bed, one, place)));
@@ -67,11 +67,11 @@ fn order(bed: &BedOnDesk, days: &PlantingDays, (earliest, best, latest): (Date, 
         yard: bed.yard.clone(),
         what: format!("Order {number} {word} of {} for {}; ask for the botanical names", kinds_word(materials.len()), bed.bed),
         place: Some(bed.bed.clone()),
-        window: Window::fixed(
-            ahead(earliest).min(ahead(best)),
-            ahead(best),
-            ahead(latest),
-            &format!("{ORDER_AHEAD_DAYS} days before each planting day (common practice)"),
+        window: Window::by_weather(
+            [ahead(earliest).min(ahead(best)), ahead(best), ahead(latest)],
+            vec![format!("{ORDER_AHEAD_DAYS} days before each planting day (common practice); the odds are the planting's")],
+            days.closes.iter().map(|(day, chance)| (day.saturating_sub(ORDER_AHEAD_DAYS.days()), *chance)).collect(),
+            today,
         ),
         reasons: vec![
             Reason::new("plants are to stand at the yard by the best planting day", best.to_string(), "the planting window"),
@@ -83,7 +83,7 @@ fn order(bed: &BedOnDesk, days: &PlantingDays, (earliest, best, latest): (Date, 
     }
 }
 
-fn plant(bed: &BedOnDesk, lore: &Lore, days: &PlantingDays, window: &groundlore_planting::season::Window) -> Task {
+fn plant(bed: &BedOnDesk, lore: &Lore, days: &PlantingDays, window: &groundlore_planting::season::Window, today: Date) -> Task {
     let materials = bought(bed, &days.plants);
     let number: f64 = materials.iter().map(|(_, n)| n.value).sum();
     let word = stock_word(days.stock);
@@ -111,13 +111,7 @@ fn plant(bed: &BedOnDesk, lore: &Lore, days: &PlantingDays, window: &groundlore_
         yard: bed.yard.clone(),
         what: format!("Plant {number} {word} in {} to the plan ({})", bed.bed, season_word(window.season)),
         place: Some(bed.bed.clone()),
-        window: Window {
-            earliest: window.earliest,
-            best: window.best,
-            latest: window.latest,
-            odds,
-            missed_by_a_week: days.missed_by_a_week,
-        },
+        window: Window::by_weather([window.earliest, window.best, window.latest], odds, days.closes.clone(), today),
         reasons,
         takes: Takes {
             minutes: labour.iter().map(|l| l.minutes).reduce(|a, b| (a.0 + b.0, a.1 + b.1)),
@@ -219,7 +213,7 @@ fn care_task(bed: &BedOnDesk, one: &CareTask, place: usize) -> Task {
         yard: bed.yard.clone(),
         what: one.what.clone(),
         place: Some(bed.bed.clone()),
-        window: Window { earliest: one.from, best: one.best, latest: one.to, odds, missed_by_a_week: None },
+        window: Window::by_calendar(one.from, one.best, one.to, odds),
         reasons,
         takes: Takes { materials: water.into_iter().collect(), ..Takes::default() },
         forbids: if one.work == CareWork::Water {
@@ -253,7 +247,12 @@ fn cut_backs(bed: &BedOnDesk, care: &[CareTask]) -> Vec<Task> {
                 yard: bed.yard.clone(),
                 what: format!("Cut back {}", keys.join(", ")),
                 place: Some(bed.bed.clone()),
-                window: Window::fixed(group[0].from, group[0].best, group[0].to, "days of the season for cutting back (common practice)"),
+                window: Window::by_calendar(
+                    group[0].from,
+                    group[0].best,
+                    group[0].to,
+                    vec!["days of the season for cutting back (common practice)".to_owned()],
+                ),
                 reasons: group
                     .iter()
                     .zip(&keys)

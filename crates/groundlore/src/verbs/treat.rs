@@ -17,8 +17,14 @@ pub(crate) fn run(place: &Place, options: &Show, verb: &TreatVerb) -> Outcome<Ex
             show(options, &found, || Ok(desk.options_sheet(&found)))
         }
         TreatVerb::Plan { yard, trouble, control } => {
-            let id = desk.plan_treatment(yard, trouble, control)?;
-            say(&format!("treatment {id} is planned, with its follow-up; `groundlore week` shows both"));
+            let planned = desk.plan_treatment(yard, trouble, control)?;
+            let id = planned.treatment;
+            say(&match planned.look_first {
+                None => format!("treatment {id} is planned, with its follow-up; `groundlore week` shows both"),
+                Some(first) => format!(
+                    "treatment {id} is noted, but not yet in the week: its days rest on an estimate alone. First: {first}; `groundlore week` shows it"
+                ),
+            });
             Ok(ExitCode::SUCCESS)
         }
         TreatVerb::Record(args) => {

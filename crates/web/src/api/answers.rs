@@ -10,7 +10,6 @@ use groundlore_desk::beds::BedWishes;
 use groundlore_desk::lore_pages::{entry_sheet, list_rows};
 use groundlore_desk::scouting::{CountEntry, StratumEntry};
 use groundlore_desk::treatment::ApplicationEntry;
-use groundlore_desk::yards::map_json;
 use groundlore_plant_health::efficacy::FollowUp;
 use groundlore_quantity::Quantity;
 use groundlore_reckoner::{Ask, Need, calculators, find, reckon};
@@ -344,7 +343,7 @@ fn yards(desk: &mut Desk, _: &Asked) -> Result<Reply, Fault> {
 }
 
 fn yard(desk: &mut Desk, asked: &Asked) -> Result<Reply, Fault> {
-    Ok(Reply::Json(map_json(&desk.yard(asked.part("yard"))?)))
+    Ok(Reply::Json(desk.yard_json(&desk.yard(asked.part("yard"))?)?))
 }
 
 fn season(desk: &mut Desk, asked: &Asked) -> Result<Reply, Fault> {
@@ -403,8 +402,8 @@ struct ControlWish {
 
 fn plan_treatment(desk: &mut Desk, asked: &Asked) -> Result<Reply, Fault> {
     let wish: ControlWish = body(asked)?;
-    let id = desk.plan_treatment(asked.part("yard"), asked.part("trouble"), &wish.control)?;
-    Ok(Reply::Made(object!({"treatment": id, "control": wish.control})))
+    let planned = desk.plan_treatment(asked.part("yard"), asked.part("trouble"), &wish.control)?;
+    Ok(Reply::Made(object!({"treatment": planned.treatment, "control": wish.control, "look_first": planned.look_first})))
 }
 
 #[derive(Deserialize)]
