@@ -18,13 +18,14 @@ pub const APPLICATION_ID: i64 = 0x4752_4C42;
 pub const NEWEST: i64 = STEPS.len() as i64;
 
 /// The steps: number 1 is the first.
-const STEPS: [&str; 6] = [
+const STEPS: [&str; 7] = [
     include_str!("../migrations/0001_the_book.sql"),
     include_str!("../migrations/0002_work_log_and_dated_prices.sql"),
     include_str!("../migrations/0003_weather_files.sql"),
     include_str!("../migrations/0004_sightings.sql"),
     include_str!("../migrations/0005_forecasts.sql"),
     include_str!("../migrations/0006_hours_and_gauges.sql"),
+    include_str!("../migrations/0007_letter_photos.sql"),
 ];
 
 impl Book {

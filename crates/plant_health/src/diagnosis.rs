@@ -1,6 +1,7 @@
 //! Causes of what was found, with probabilities that include the harmless and something else.
 //!
-//! One cause at a time is taken as the explanation; the leak, *something else*, stands for all that lore does not hold. For each cause
+//! One cause, or two at once ([`together`]), are taken as the explanation; the leak, *something else*, stands for all that lore does not
+//! hold. For each cause alone
 //!
 //! posterior ∝ prior × host × season × conditions × Π P(finding | cause)^w
 //!
@@ -9,16 +10,20 @@
 //! findings' likelihoods rise and fall together over the causes, the less the second adds. A finding that nobody looked for is left out:
 //! missing is not absent.
 
+mod together;
+
+pub use together::Together;
+
 use crate::letter::host::{Host, fit};
 use crate::letter::{Presence, Reading, Understood};
 use crate::place::Hemisphere;
 use groundlore_lore::Lore;
 use groundlore_lore::finding::Finding;
 use groundlore_lore::provenance::{DayRange, Source};
-use groundlore_lore::trouble::{Condition, Threshold, Trouble, TroubleKind};
+use groundlore_lore::trouble::{Condition, Likelihood, Threshold, Trouble, TroubleKind};
 use jiff::civil::Date;
 use serde::Serialize;
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, HashMap};
 
 /// Key of the leak.
 pub const SOMETHING_ELSE: &str = "something-else";
@@ -78,8 +83,12 @@ pub struct Cause {
     pub name: String,
     /// Scientific name, if it has one.
     pub scientific: Option<String>,
-    /// Probability, 0–1; all causes together make 1.
+    /// Probability that it is the main cause, 0–1; all causes together make 1.
     pub probability: f64,
+    /// Probability that it is at work, alone or beside another, 0–1; never under `probability`.
+    pub present: f64,
+    /// Share of such letters that it causes, before this one's signs are read: host, season, weather and yard alone.
+    pub expected: f64,
     /// True for a thing that worries owners and harms nothing.
     pub harmless: bool,
     /// Why, the weightiest first.
@@ -91,6 +100,8 @@ pub struct Cause {
 pub struct Diagnosis {
     /// All causes, likeliest first.
     pub causes: Vec<Cause>,
+    /// Pairs of causes that may both be at work, likeliest first.
+    pub together: Vec<Together>,
     /// How many findings told for or against anything.
     pub findings_used: usize,
     /// How far the findings moved the odds from the prior, in bits.
@@ -113,6 +124,8 @@ pub(crate) struct Evidence<'a> {
 pub(crate) struct Field<'a> {
     pub(crate) troubles: Vec<&'a Trouble>,
     pub(crate) lore: &'a Lore,
+    /// For each finding the causes that list it, by place.
+    listed: HashMap<&'a str, Vec<(usize, &'a Likelihood)>>,
 }
 
 /// Probability of a finding under a cause: the mean over its range, drawn towards the background.
@@ -123,16 +136,26 @@ fn share(low: f64, high: f64, source: &Source, background: f64) -> f64 {
 
 impl<'a> Field<'a> {
     pub(crate) fn new(lore: &'a Lore) -> Self {
-        Self { troubles: lore.troubles.values().collect(), lore }
+        let troubles: Vec<&Trouble> = lore.troubles.values().collect();
+        let mut listed: HashMap<&str, Vec<(usize, &Likelihood)>> = HashMap::with_capacity(lore.findings.len());
+        for (place, trouble) in troubles.iter().enumerate() {
+            for likelihood in &trouble.findings {
+                listed.entry(likelihood.finding.as_str()).or_default().push((place, likelihood));
+            }
+        }
+        Self { troubles, lore, listed }
     }
 
     /// P(finding is there) under each cause and, last, under the leak.
     pub(crate) fn shares(&self, finding: &Finding) -> Vec<f64> {
         let background = f64::midpoint(finding.background.low, finding.background.high).clamp(0.003, 0.95);
-        let listed =
-            |t: &Trouble| t.findings.iter().find(|l| l.finding == finding.key).map(|l| share(l.low, l.high, &l.source, background));
         // The leak is wider than any one cause: it may well show what is seldom seen otherwise.
-        self.troubles.iter().map(|t| listed(t).unwrap_or(background)).chain(std::iter::once(background.powf(0.85))).collect()
+        let mut shares = vec![background; self.troubles.len()];
+        shares.push(background.powf(0.85));
+        for (place, l) in self.listed.get(finding.key.as_str()).into_iter().flatten() {
+            shares[*place] = share(l.low, l.high, &l.source, background);
+        }
+        shares
     }
 
     /// ln prior weight of each cause and of the leak, with reasons for those factors that are not 1.
@@ -342,16 +365,20 @@ pub fn diagnose(lore: &Lore, case: &Case<'_>) -> Diagnosis {
     }
     unspoken_for(&mut priors, &evidence);
     let log_weights = log_posterior(&priors, &evidence);
-    let posterior: Vec<f64> =
-        Field::normalised(&log_weights).iter().zip(&before).map(|(p, q)| (1.0 - MODEL_DOUBT) * p + MODEL_DOUBT * q).collect();
+    let beliefs = together::beliefs(&priors.iter().map(|p| p.0).collect::<Vec<_>>(), &log_weights, &evidence);
+    let posterior: Vec<f64> = beliefs.main().iter().zip(&before).map(|(p, q)| (1.0 - MODEL_DOUBT) * p + MODEL_DOUBT * q).collect();
     let moved_bits: f64 = posterior.iter().zip(&before).filter(|(p, _)| **p > 0.0).map(|(p, q)| p * (p / q).log2()).sum();
     let findings_used = evidence.iter().filter(|e| spread(&e.log_likelihood) > 0.2 && e.weight > 0.1).count();
-    let mut causes: Vec<Cause> =
-        posterior.iter().enumerate().map(|(i, p)| cause(&field, i, *p, &posterior, &priors[i].1, &evidence)).collect();
+    let mut causes: Vec<Cause> = posterior
+        .iter()
+        .enumerate()
+        .map(|(i, p)| cause(&field, i, [*p, beliefs.present(i), before[i]], &posterior, &priors[i].1, &evidence))
+        .collect();
     causes.sort_by(|a, b| b.probability.total_cmp(&a.probability));
     let top = causes.first();
     let cannot_tell = findings_used == 0 || top.is_none_or(|c| c.probability < 0.3 || c.key == SOMETHING_ELSE);
-    Diagnosis { causes, findings_used, moved_bits, cannot_tell }
+    let together = together::told(&field, &beliefs, &evidence);
+    Diagnosis { causes, together, findings_used, moved_bits, cannot_tell }
 }
 
 /// Factor on a cause for which nothing that was told speaks: whoever writes names the sign that struck them, and it was another's.
@@ -377,7 +404,14 @@ fn log_posterior(priors: &[(f64, Vec<Reason>)], evidence: &[Evidence<'_>]) -> Ve
     priors.iter().enumerate().map(|(i, (log, _))| log + evidence.iter().map(|e| e.weight * e.log_likelihood[i]).sum::<f64>()).collect()
 }
 
-fn cause(field: &Field<'_>, i: usize, probability: f64, posterior: &[f64], prior_reasons: &[Reason], evidence: &[Evidence<'_>]) -> Cause {
+fn cause(
+    field: &Field<'_>,
+    i: usize,
+    [probability, present, expected]: [f64; 3],
+    posterior: &[f64],
+    prior_reasons: &[Reason],
+    evidence: &[Evidence<'_>],
+) -> Cause {
     let mut because = prior_reasons.to_vec();
     for e in evidence {
         // Against the mean of the other causes, by what is left of their odds.
@@ -406,6 +440,8 @@ fn cause(field: &Field<'_>, i: usize, probability: f64, posterior: &[f64], prior
             name: t.name.clone(),
             scientific: t.scientific.clone(),
             probability,
+            present: present.clamp(probability, 1.0),
+            expected,
             harmless: t.kind == TroubleKind::Harmless,
             because,
         },
@@ -414,6 +450,8 @@ fn cause(field: &Field<'_>, i: usize, probability: f64, posterior: &[f64], prior
             name: "something else".to_owned(),
             scientific: None,
             probability,
+            present: present.clamp(probability, 1.0),
+            expected,
             harmless: false,
             because: Vec::new(),
         },

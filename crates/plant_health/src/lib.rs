@@ -10,6 +10,7 @@
 //! | causes and signs as a network, exactly | [`network`] |
 //! | the look that would settle most | [`next_look`] |
 //! | the words to the owner | [`reply`] |
+//! | what is rising among many letters | [`rising`] |
 //!
 //! The scouting side, in the order it is used:
 //!
@@ -52,6 +53,7 @@ pub mod observed;
 pub mod place;
 pub mod region;
 pub mod reply;
+pub mod rising;
 pub mod sample_size;
 pub mod scouting;
 pub mod sequential;

@@ -22,6 +22,7 @@ fn declared() -> Vec<(&'static str, Vec<&'static str>)> {
         yards::Patch,
         letters::Letter,
         letters::Diagnosis,
+        letters::LetterPhoto,
         counts::CountSession,
         counts::Count,
         decisions::Decision,

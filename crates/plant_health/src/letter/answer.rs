@@ -4,7 +4,7 @@ use super::advice::{ActionAdvice, AdviceClass, advise};
 use super::understand::{Reader, Understood};
 use super::{Letter, Reading};
 use crate::danger::{Danger, screen_letter};
-use crate::diagnosis::{Case, Cause, Conditions, Diagnosis, diagnose};
+use crate::diagnosis::{Case, Cause, Conditions, Diagnosis, Together, diagnose};
 use crate::next_look::{NextLook, first_look, help_first, next_look};
 use crate::place::{Hemisphere, Place};
 use crate::reply::{Matter, write, write_danger};
@@ -43,6 +43,9 @@ pub struct Answer {
     pub understood: Vec<Understood>,
     /// Causes with probabilities, likeliest first; empty in danger.
     pub causes: Vec<Cause>,
+    /// Pairs of causes that may both be at work; empty where one explains what was told.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub together: Vec<Together>,
     /// What to do.
     pub action: ActionAdvice,
     /// The next look.
@@ -89,6 +92,7 @@ fn finish(letter: &Letter, reading: Reading, diagnosis: Diagnosis, action: Actio
     Answer {
         understood: reading.understood,
         causes: diagnosis.causes,
+        together: diagnosis.together,
         action,
         next_look,
         reply,
@@ -111,6 +115,7 @@ fn in_danger(letter: &Letter, reading: Reading, dangers: Vec<Danger>) -> Answer 
     Answer {
         understood: reading.understood,
         causes: Vec::new(),
+        together: Vec::new(),
         action: ActionAdvice { class: AdviceClass::GetHelpNow, stage: None, why, aimed_at: None },
         next_look: look,
         reply: write_danger(&dangers),

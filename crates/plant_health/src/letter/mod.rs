@@ -6,6 +6,7 @@
 //! | cut | [`words`] | sentences, clauses, words with stems |
 //! | match | [`pattern`] | the `said_as` patterns of lore, compiled once |
 //! | judge | [`negation`] | each match is said, denied, doubted, asked or hearsay |
+//! | mail | [`mail`] | messages and mailboxes, with their photos |
 //! | measure | [`number`] | counts with their area, lengths, shares |
 //! | place | [`host`], [`circumstance`] | which plant, when, where, what was done, which conditions |
 //! | gather | [`understand`] | one list of what was understood, correctable, and of what was not |
@@ -14,6 +15,7 @@ pub mod advice;
 pub mod answer;
 pub mod circumstance;
 pub mod host;
+pub mod mail;
 pub mod measure;
 pub mod negation;
 pub mod number;

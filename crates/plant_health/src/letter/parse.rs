@@ -36,6 +36,18 @@ pub enum LetterError {
         /// Place of the byte.
         at: usize,
     },
+    /// Not a message of mail.
+    #[error("{file}: this is no mail message (no sender, date or subject was found); save the message as `.eml`, or the letter as plain text")]
+    NoMail {
+        /// File.
+        file: String,
+    },
+    /// Many letters where one is read.
+    #[error("{file}: this is a mailbox of many messages; read it with `groundlore letter --inbox {file}`")]
+    Mailbox {
+        /// File.
+        file: String,
+    },
     /// JSON that cannot be read.
     #[error(
         "{file}: line {line}, column {column}: {why}; a letter in JSON looks like `{{\"date\": \"2015-08-12\", \"text\": \"…\", \"findings\": []}}`"
@@ -87,7 +99,26 @@ pub enum LetterError {
     },
 }
 
-/// Reads a letter; JSON if it starts with a brace, else plain text, where head lines `Date:`, `Yard:`, `Place:`, `Host:`, `Subject:` may come first.
+impl LetterError {
+    /// The same fault, found in a file of another name: a message in a mailbox.
+    #[must_use]
+    pub fn in_file(mut self, name: &str) -> Self {
+        match &mut self {
+            Self::Empty { file }
+            | Self::TooLong { file, .. }
+            | Self::NotText { file, .. }
+            | Self::NoMail { file }
+            | Self::Mailbox { file }
+            | Self::Json { file, .. }
+            | Self::Field { file, .. }
+            | Self::Date { file, .. }
+            | Self::Place { file, .. } => name.clone_into(file),
+        }
+        self
+    }
+}
+
+/// Reads a letter; a mail message if the file's name ends in `.eml`, JSON if it starts with a brace, else plain text, where head lines `Date:`, `Yard:`, `Place:`, `Host:`, `Subject:` may come first.
 ///
 /// # Errors
 /// An empty letter, text that is none, JSON that cannot be read, and each field of the wrong type or value. Fields that are not known are
@@ -108,6 +139,12 @@ pub fn parse(text: &str, file_name: &str) -> Result<Letter, LetterError> {
     }
     if let Some(at) = text.bytes().position(|b| b == 0) {
         return Err(LetterError::NotText { file, at });
+    }
+    if super::mail::is_mailbox(text.as_bytes()) && (file_name.ends_with(".mbox") || text.contains("\nDate:")) {
+        return Err(LetterError::Mailbox { file });
+    }
+    if file_name.ends_with(".eml") {
+        return super::mail::read_mail(text.as_bytes(), file_name).map(|mail| mail.letter);
     }
     let is_json = file_name.ends_with(".json") || text.trim_start().starts_with(['{', '[']);
     let letter = if text.trim().is_empty() {
