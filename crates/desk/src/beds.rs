@@ -89,7 +89,7 @@ impl Desk {
         let map = map_of(&on_desk)?;
         let area = area_named(map, bed)?;
         let latitude_deg = area_latitude(&on_desk, area)?;
-        let series = on_desk.row.station.as_deref().map(|station| self.weather(station)).transpose()?;
+        let series = self.yard_weather(&on_desk.row)?.map(|weather| std::sync::Arc::clone(&weather.series));
         let zone = series.as_ref().and_then(|series| when::zone(series, self.today));
         let ground = wishes::Ground { area, latitude_deg, zone, prices: self.plant_prices()?, key_of: &|name| self.plant_key(name) };
         let (wishes, mut assumed) = wishes::read(typed, &ground)?;

@@ -11,7 +11,7 @@ use groundlore_plant_health::observed::{INDICATOR_CORRELATION, Past, Place, SIGH
 use groundlore_sheet::{Block, Sheet};
 use groundlore_weather::futures::{Futures, Kind};
 use groundlore_weather::season_events::{EventOdds, WEATHER_EVENTS, odds_in};
-use groundlore_weather::{ReadOptions, Series, Station, fill_gaps, read_text};
+use groundlore_weather::{ReadOptions, Series, Station, read_text};
 use jiff::civil::Date;
 use jiff::{ToSpan as _, Unit};
 use std::collections::BTreeMap;
@@ -101,7 +101,7 @@ pub fn season_alone(lore: &Lore, text: &str, file_name: &str, asking: &Asking<'_
     Ok(SeasonEvents { on: asking.on, future: futures.word(), events: found })
 }
 
-/// The days before one, gaps filled and marked.
+/// The days before one. Gaps are left as they are: the futures fill the short ones and leave out the years that have long ones.
 pub(crate) fn known_before(series: &Series, on: Date, file_name: &str) -> Result<Series, DeskError> {
     let yesterday = on.yesterday().map_err(DeskError::science)?;
     let last = series.last_day().min(yesterday);
@@ -112,7 +112,7 @@ pub(crate) fn known_before(series: &Series, on: Date, file_name: &str) -> Result
             "ask for a later day, or give a longer file",
         )
     })?;
-    Ok(fill_gaps(&known).series)
+    Ok(known)
 }
 
 fn chosen_events(lore: &Lore, key: Option<&str>) -> Result<Vec<Event>, DeskError> {
@@ -142,11 +142,21 @@ impl Desk {
 
     /// The same for the growing season that opens in a calendar year; none takes the one that holds today.
     pub(crate) fn outlook_of_season(&self, yard: &YardOnDesk, warmer_by_c: f64, season: Option<i16>) -> Result<Outlook, DeskError> {
+        let outlook = self.outlook_as_learned(yard, warmer_by_c, season)?;
+        let own = self.yard_weather(&yard.row)?.and_then(|weather| weather.note.own.clone());
+        Ok(match own.map(|own| own.doubt_k()) {
+            Some((minimum, maximum)) if minimum.max(maximum) > 0.0 => outlook.with_doubt_of(minimum, maximum),
+            _ => outlook,
+        })
+    }
+
+    /// The same with the yard's own shift taken as it was learned, without its doubt: what is seen in a yard has met its real air.
+    fn outlook_as_learned(&self, yard: &YardOnDesk, warmer_by_c: f64, season: Option<i16>) -> Result<Outlook, DeskError> {
         let latitude =
             yard.row.latitude.ok_or_else(|| DeskError::missing(format!("{} has no place", yard.row.name), "import its map first"))?;
-        let outlook = match &yard.row.station {
-            Some(station) => {
-                let coming = self.coming(&yard.row, &self.weather(station)?, Kind::default())?;
+        let outlook = match self.yard_weather(&yard.row)? {
+            Some(weather) => {
+                let coming = self.coming(&yard.row, &weather.series, Kind::default())?;
                 Outlook::of_futures(&coming.futures, latitude, season)
             }
             None => Outlook::without_weather(self.today, latitude, season),
@@ -169,7 +179,32 @@ impl Desk {
             return Ok(bare);
         }
         let asked = |event: &Event| Asked { shift: shifts.get(&event.key()).copied(), biofix: None };
-        Ok(odds_of_all(&all, &outlook, asked).into_iter().filter_map(Result::ok).collect())
+        let moved: Vec<Event> = all.into_iter().filter(|event| shifts.contains_key(&event.key())).collect();
+        let learned = self.outlook_as_learned(&yard, warmer_by_c, Some(self.today.year()))?;
+        let mut found: BTreeMap<String, ClockOdds> =
+            odds_of_all(&moved, &learned, asked).into_iter().filter_map(Result::ok).map(|odds| (odds.key.clone(), odds)).collect();
+        Ok(bare.into_iter().map(|odds| found.remove(&odds.key).unwrap_or(odds)).collect())
+    }
+
+    /// The residuals of sightings in yards whose own readings have since moved their clocks, against those clocks as they now stand, by the
+    /// sighting's number: what the thermometer explains must not be counted a second time.
+    fn residuals_by_own_readings(&self, rows: &[&Sighting], all: &[Event]) -> Result<BTreeMap<i64, Option<f64>>, DeskError> {
+        let mut found = BTreeMap::new();
+        let mut outlooks: BTreeMap<i64, Option<Outlook>> = BTreeMap::new();
+        for row in rows {
+            if !outlooks.contains_key(&row.yard_id) {
+                let yard = YardOnDesk { row: self.book.one(row.yard_id)?, map: None };
+                let moved = !self.book.gauge_files(row.yard_id)?.is_empty()
+                    && self.yard_weather(&yard.row)?.and_then(|w| w.note.own.as_ref().map(|own| own.used_k())).is_some_and(|k| k != (0.0, 0.0));
+                let outlook = if moved { Some(self.outlook_as_learned(&yard, 0.0, Some(self.today.year()))?) } else { None };
+                outlooks.insert(row.yard_id, outlook);
+            }
+            let Some(Some(outlook)) = outlooks.get(&row.yard_id) else { continue };
+            let Some(event) = all.iter().find(|event| event.key() == row.event) else { continue };
+            let odds = odds_of_all(std::slice::from_ref(event), outlook, |_| Asked::default()).into_iter().find_map(Result::ok);
+            found.insert(row.id, odds.and_then(|odds| residual_days(&odds, row.date)));
+        }
+        Ok(found)
     }
 
     /// What this season's sightings teach about each clock at a yard.
@@ -184,6 +219,7 @@ impl Desk {
         let here = (yard.row.latitude.unwrap_or(0.0), yard.row.longitude.unwrap_or(0.0));
         let place_of = |id: i64| yards.iter().find(|y| y.id == id).and_then(|y| Some(place_from(here, (y.latitude?, y.longitude?))));
         let clock_of = |key: &str| all.iter().find(|e| e.key() == key).map(|e| e.clock.key.clone());
+        let again = self.residuals_by_own_readings(&now, all)?;
         for event in all {
             let key = event.key();
             let Some(odds) = bare.iter().find(|o| o.key == key) else { continue };
@@ -199,7 +235,7 @@ impl Desk {
                     } else {
                         return None;
                     };
-                    let residual = row.residual_days?;
+                    let residual = again.get(&row.id).copied().unwrap_or(row.residual_days)?;
                     Some(Seen {
                         yard: row.yard_id.to_string(),
                         place: place_of(row.yard_id)?,
@@ -250,7 +286,7 @@ impl Desk {
         let on_desk = self.yard(yard)?;
         let wanted = event(&self.lore, key)
             .ok_or_else(|| DeskError::missing(format!("there is no event `{key}`"), "`groundlore season --events` lists the keys"))?;
-        let outlook = self.outlook(&on_desk, 0.0)?;
+        let outlook = self.outlook_as_learned(&on_desk, 0.0, Some(self.today.year()))?;
         let odds = odds_of_all(&[wanted], &outlook, |_| Asked::default()).into_iter().next();
         let odds = odds
             .ok_or_else(|| DeskError::missing(format!("the clock of `{key}` gives no date"), "choose another event"))?
@@ -267,6 +303,7 @@ impl Desk {
             ..Sighting::default()
         };
         self.book.write(|tx| tx.add(&row))?;
+        self.plan_anew(on_desk.row.id)?;
         Ok(residual)
     }
 
@@ -405,12 +442,12 @@ fn concerns(event: &Event, planted: &[String]) -> bool {
 }
 
 /// Escapes text for iCalendar (RFC 5545, 3.3.11).
-fn escaped(text: &str) -> String {
+pub(crate) fn escaped(text: &str) -> String {
     text.replace('\\', "\\\\").replace(';', "\\;").replace(',', "\\,").replace('\n', "\\n")
 }
 
 /// Folds a line at 75 bytes (RFC 5545, 3.1), between characters.
-fn folded(line: &str) -> String {
+pub(crate) fn folded(line: &str) -> String {
     let mut out = String::with_capacity(line.len() + 8);
     let mut room = 75;
     for c in line.chars() {

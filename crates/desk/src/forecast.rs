@@ -229,12 +229,24 @@ pub(crate) struct Coming {
 }
 
 impl Coming {
-    fn make(series: &Arc<Series>, station: &str, on: Date, kind: Kind, kept: Option<&KeptForecast>) -> Result<Coming, DeskError> {
+    fn make(
+        series: &Arc<Series>,
+        station: &str,
+        on: Date,
+        kind: Kind,
+        kept: Option<&KeptForecast>,
+        own_shift_k: (f64, f64),
+    ) -> Result<Coming, DeskError> {
         let known = known_before(series, on, station)?;
         let mut futures = Futures::of(&known, on, kind)?;
         let (mut used, mut not_used) = (None, None);
         match kept.map(|kept| usable(kept, on, |date| usual_wet_day_mm(&known, date))) {
-            Some(Ok((forecast, note))) => {
+            Some(Ok((mut forecast, note))) => {
+                // A forecast is of the open ground; the yard is so much colder or warmer than that.
+                for day in &mut forecast.days {
+                    day.tmin_c += own_shift_k.0;
+                    day.tmax_c += own_shift_k.1;
+                }
                 futures = futures.after_forecast(&forecast);
                 used = Some(note);
             }
@@ -332,7 +344,9 @@ impl Desk {
             return Ok(Arc::clone(made));
         }
         let station = yard.station.as_deref().unwrap_or(&yard.name);
-        let made = Arc::new(Coming::make(series, station, self.today, kind, kept.as_ref())?);
+        let own = self.yard_weather(yard)?.and_then(|weather| weather.note.own.clone());
+        let own_shift_k = own.map_or((0.0, 0.0), |own| own.used_k());
+        let made = Arc::new(Coming::make(series, station, self.today, kind, kept.as_ref(), own_shift_k)?);
         let mut ready = self.made_futures.0.lock().unwrap_or_else(PoisonError::into_inner);
         ready.push(Arc::clone(&made));
         if ready.len() > KEPT_READY {
@@ -346,11 +360,11 @@ impl Desk {
     /// # Errors
     /// As [`Desk::coming`].
     pub(crate) fn coming_by_forecast(&self, yard: &Yard) -> Result<Option<Arc<Coming>>, DeskError> {
-        let Some(station) = &yard.station else { return Ok(None) };
         if self.forecast_behind(yard)?.is_none() {
             return Ok(None);
         }
-        let coming = self.coming(yard, &self.weather(station)?, Kind::Plain)?;
+        let Some(weather) = self.yard_weather(yard)? else { return Ok(None) };
+        let coming = self.coming(yard, &weather.series, Kind::Plain)?;
         Ok(coming.note.forecast.is_some().then_some(coming))
     }
 
@@ -376,8 +390,8 @@ impl Desk {
     /// # Errors
     /// As [`Desk::weather`]; a record that knows no day before today or holds too few whole years.
     pub fn future_note(&self, yard: &YardOnDesk) -> Result<Option<FutureNote>, DeskError> {
-        let Some(station) = &yard.row.station else { return Ok(None) };
-        Ok(Some(self.coming(&yard.row, &self.weather(station)?, Kind::default())?.note.clone()))
+        let Some(weather) = self.yard_weather(&yard.row)? else { return Ok(None) };
+        Ok(Some(self.coming(&yard.row, &weather.series, Kind::default())?.note.clone()))
     }
 
     /// What the odds of the book's yards are made of, a line for each station that has a forecast: whether it is used, and how old it is.

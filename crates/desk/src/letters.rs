@@ -113,9 +113,9 @@ impl Desk {
         let place = yard.row.latitude.zip(yard.row.longitude).map(|(latitude, longitude)| Place::Coordinates { latitude, longitude });
         context.hemisphere = place.as_ref().and_then(Place::hemisphere).or(Some(Hemisphere::Northern));
         let mut conditions = BTreeMap::new();
-        if let Some(station) = &yard.row.station {
+        if let Some(weather) = self.yard_weather(&yard.row)? {
             let date = letter.date.unwrap_or(self.today).min(self.today);
-            weather_conditions(&Recent::before(&*self.weather(station)?, date)?, &mut conditions, &mut known);
+            weather_conditions(&Recent::before(&weather.series, date)?, &mut conditions, &mut known);
         }
         map_conditions(yard, &mut conditions, &mut known);
         if let Some(overdue) = self.blades_overdue(&yard.row.name) {

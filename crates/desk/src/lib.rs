@@ -4,6 +4,7 @@
 //! | to… | go to |
 //! | --- | --- |
 //! | open a book with its lore and weather, on a day | [`desk`], [`station`] |
+//! | bring weather in, and see what a yard's is made of | [`weather_add`], [`yard_weather`] |
 //! | bring in a yard's map and see its faults | [`yards`] |
 //! | answer an owner's letter | [`letters`] |
 //! | plan a bed, and check its stock at the nursery gate | [`beds`], [`stock`] |
@@ -36,7 +37,9 @@ pub mod take_off;
 pub mod tasks;
 pub mod treatment;
 mod treatment_sheets;
+pub mod weather_add;
 pub mod week;
+pub mod yard_weather;
 pub mod yards;
 
 pub use desk::Desk;

@@ -1,6 +1,7 @@
 //! The season at a yard: stages of its troubles and frost, with odds.
 
 use crate::forecast::FutureNote;
+use crate::yard_weather::{OwnNote, WeatherNote};
 use crate::{Desk, DeskError};
 use groundlore_figure::season_band::{self, BandRow};
 use groundlore_plant_health::clock::{Standing, Window};
@@ -10,6 +11,7 @@ use groundlore_weather::drought::index_words;
 use groundlore_weather::{Cutoff, DegreeDays, Hemisphere, Kind, Method, Odds};
 use jiff::ToSpan as _;
 use jiff::civil::Date;
+use std::sync::Arc;
 
 /// A frost date with its odds.
 #[derive(Debug, Clone, serde::Serialize)]
@@ -25,8 +27,10 @@ pub struct FrostDay {
 pub struct Season {
     /// Yard.
     pub yard: String,
-    /// Station.
+    /// The stations, heaviest first.
     pub station: String,
+    /// What the weather is made of: stations with weights and distances, the yard's own readings.
+    pub weather: WeatherNote,
     /// Futures behind the odds.
     pub futures: usize,
     /// How the futures were made, and with which forecast.
@@ -49,13 +53,15 @@ impl Desk {
     /// A yard without a station or a place.
     pub fn season(&self, yard: &str) -> Result<Season, DeskError> {
         let yard = self.yard(yard)?;
-        let station = yard.row.station.clone().ok_or_else(|| {
+        let none = || {
             DeskError::missing(
-                format!("{} has no weather station", yard.row.name),
+                format!("{} has no weather station, and none of the book is within reach", yard.row.name),
                 "name one with `groundlore yard import … --station KEY`",
             )
-        })?;
-        let ensemble = self.ensemble(&station)?;
+        };
+        let weather = self.yard_weather(&yard.row)?.ok_or_else(none)?;
+        let ensemble = self.yard_ensemble(&yard.row)?.ok_or_else(none)?;
+        let station = weather.note.stations.iter().map(|station| station.id.as_str()).collect::<Vec<_>>().join(", ");
         let mut stages = Vec::new();
         for (key, windows) in self.all_stage_windows(&yard)? {
             let name = self.lore.troubles.get(&key).map_or(&key, |trouble| &trouble.name);
@@ -73,7 +79,7 @@ impl Desk {
             odds: if last { Odds::from_last_dates(&dates, self.today) } else { Odds::from_dates(&dates, self.today) },
         })
         .collect();
-        let series = self.weather(&station)?;
+        let series = Arc::clone(&weather.series);
         let note = self.coming(&yard.row, &series, Kind::default())?.note.clone();
         let start = if series.hemisphere() == Hemisphere::South { (7, 1) } else { (1, 1) };
         let mut heat = Vec::new();
@@ -82,7 +88,8 @@ impl Desk {
             heat.extend(heat_standing(&series, model, start, self.today).map(|standing| (name.to_owned(), standing)));
         }
         let rain = [30, 90].into_iter().filter_map(|days| rain_standing(&series, days, self.today)).collect();
-        Ok(Season { yard: yard.row.name, station, futures: ensemble.futures().len(), note, stages, frosts, heat, rain })
+        let weather = weather.note.clone();
+        Ok(Season { yard: yard.row.name, station, weather, futures: ensemble.futures().len(), note, stages, frosts, heat, rain })
     }
 
     /// The season as a sheet for the owner: a band figure, and what is past, now and to come.
@@ -98,6 +105,10 @@ impl Desk {
         let mut sheet = self
             .sheet("season", format!("The season at {}", season.yard))
             .subtitle(format!("As of {}; weather of station {} {what_comes}", self.today, season.station));
+        if season.weather.stations.len() > 1 || season.weather.own.is_some() {
+            let own = season.weather.own.iter().flat_map(OwnNote::words).map(|words| format!("; {words}")).collect::<String>();
+            sheet.push(Block::paragraph(format!("Weather from {}{own}.", season.weather.stations_words())));
+        }
         if let Some(why) = &season.note.forecast_not_used {
             sheet.push(Block::paragraph(format!("No forecast is in these odds: {why}.")));
         }

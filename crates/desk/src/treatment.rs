@@ -214,11 +214,10 @@ impl Desk {
     }
 
     fn futures(&self, yard: &YardOnDesk, days: i64) -> Result<Option<Vec<Vec<DayWeather>>>, DeskError> {
-        let Some(station) = &yard.row.station else { return Ok(None) };
         if let Some(by_forecast) = self.days_by_forecast(&yard.row, days)? {
             return Ok(Some(by_forecast));
         }
-        let ensemble = self.ensemble(station)?;
+        let Some(ensemble) = self.yard_ensemble(&yard.row)? else { return Ok(None) };
         let last = self.today.checked_add(days.days()).unwrap_or(self.today);
         let of = |future| {
             ensemble

@@ -199,6 +199,7 @@ impl Desk {
         let mut sheet = self.sheet("yard", yard.row.name.clone());
         sheet.subtitle = yard.row.address.clone();
         sheet.push(Block::Facts { facts: self.yard_facts(&yard)? });
+        sheet.blocks.extend(self.task_table(&yard.row.name)?);
         let Some(map) = &yard.map else {
             sheet.push(Block::paragraph("No map yet: `groundlore yard import FILE` brings one in."));
             return Ok(sheet);
@@ -245,7 +246,7 @@ impl Desk {
         let owner = yard.row.owner_id.and_then(|id| owners.iter().find(|o| o.id == id)).map(|o| o.name.clone());
         let told = |value: Option<bool>| value.map_or("not asked", |v| if v { "yes" } else { "no" }).to_owned();
         let text = |value: &Option<String>| value.clone().unwrap_or_else(|| "not recorded".to_owned());
-        Ok(vec![
+        let mut facts = vec![
             ("owner".to_owned(), owner.unwrap_or_else(|| "not recorded".to_owned())),
             ("weather station".to_owned(), text(&yard.row.station)),
             ("forecast".to_owned(), self.forecast_words(&yard.row)?),
@@ -262,7 +263,22 @@ impl Desk {
                 "nearest water or well on the map".to_owned(),
                 yard.map.as_ref().and_then(nearest_water_words).unwrap_or_else(|| "none drawn".to_owned()),
             ),
-        ])
+        ];
+        facts.splice(2..2, self.weather_facts(yard));
+        Ok(facts)
+    }
+
+    /// A yard's map as JSON facts, with what its weather is made of.
+    ///
+    /// # Errors
+    /// Where a station that the yard names has no record.
+    pub fn yard_json(&self, yard: &YardOnDesk) -> Result<Json, DeskError> {
+        let mut facts = map_json(yard);
+        facts["weather"] = match self.yard_weather(&yard.row) {
+            Ok(weather) => json!(weather.map(|weather| weather.note.clone())),
+            Err(error) => json!({"error": error.to_string()}),
+        };
+        Ok(facts)
     }
 }
 

@@ -47,7 +47,7 @@ fn used(kept: &KeptForecast, on: Date) -> Result<(Forecast, ForecastUsed), Strin
 }
 
 fn of_record(on: Date, kind: Kind, kept: Option<&KeptForecast>) -> Coming {
-    Coming::make(&record(), "INVENTED", on, kind, kept).unwrap()
+    Coming::make(&record(), "INVENTED", on, kind, kept, (0.0, 0.0)).unwrap()
 }
 
 fn heat(total: f64) -> Heat {
@@ -254,7 +254,7 @@ fn south_of_the_equator_a_forecast_moves_its_own_spring() {
     let station = groundlore_weather::Station { latitude: Some(-37.0), ..groundlore_weather::Station::default() };
     let series = Arc::new(Series::from_columns(station, date(1985, 7, 2), columns).unwrap());
     let on = date(2014, 11, 10);
-    let make = |kept: Option<&KeptForecast>| Coming::make(&series, "SOUTH", on, Kind::Detrended, kept).unwrap();
+    let make = |kept: Option<&KeptForecast>| Coming::make(&series, "SOUTH", on, Kind::Detrended, kept, (0.0, 0.0)).unwrap();
     let (bare, hot) = (make(None), make(Some(&forecast(on.at(0, 0, 0, 0), 24 * 7, 11, 18.0, 33.0))));
     assert_eq!(hot.futures.hemisphere, Hemisphere::South);
     let ensemble = Ensemble::years_of_record(&series, on).unwrap();
