@@ -33,23 +33,37 @@ impl Columns {
                 let base_c = base.in_unit("degC")?;
                 let above = |soil: f64| if soil < base_c { 0.0 } else { soil - base_c };
                 let depth_m = depth.in_unit("m")?;
-                self.soil(outlook).iter().map(|soil| Column::summed(soil.at(depth_m).into_iter().map(above).collect())).collect()
+                self.soil(outlook).iter().map(|soil| Column::summed(&soil.at(depth_m).into_iter().map(above).collect::<Vec<_>>())).collect()
             }
-            Driver::SoilTemperature { depth, .. } => {
-                let depth_m = depth.in_unit("m")?;
-                self.soil(outlook).iter().map(|soil| Column::Daily(soil.at(depth_m))).collect()
+            Driver::SoilTemperature { depth, .. } => return self.soil_at(depth, outlook),
+            Driver::AirDegreeDays { method, base, upper, cutoff, .. } => {
+                heat(outlook, model(method, base, upper.as_ref(), cutoff.as_deref())?)
             }
-            _ => outlook.courses.iter().map(|course| column(driver, course)).collect::<Result<Vec<_>, _>>()?,
+            Driver::ChillThenHeat { method, base, .. } => heat(outlook, model(method, base, None, None)?),
+            Driver::AirTemperature { of, .. } => outlook.courses.iter().map(|course| Column::Daily(of_day(course, *of))).collect(),
+            Driver::Rain { .. } => outlook.courses.iter().map(|course| Column::Daily(course.rain_mm.clone())).collect(),
+            Driver::DayLength { .. } | Driver::Calendar { .. } => outlook.courses.iter().map(|_| Column::Daily(Vec::new())).collect(),
         };
         let made = Arc::new(made);
         self.made.insert(key, Arc::clone(&made));
         Ok(made)
     }
 
+    /// Soil temperature at a depth in every future.
+    fn soil_at(&mut self, depth: &Quantity, outlook: &Outlook) -> Result<Arc<Vec<Column>>, ClockError> {
+        let key = soil_key(depth);
+        if let Some(known) = self.made.get(&key) {
+            return Ok(Arc::clone(known));
+        }
+        let depth_m = depth.in_unit("m")?;
+        let made = Arc::new(self.soil(outlook).iter().map(|soil| Column::Daily(soil.at(depth_m))).collect::<Vec<_>>());
+        self.made.insert(key, Arc::clone(&made));
+        Ok(made)
+    }
+
     /// The soil of every future, reckoned once for all depths.
     fn soil(&mut self, outlook: &Outlook) -> &[Profile] {
-        let known = usize::try_from(day_number(outlook.on) - outlook.first).unwrap_or(0);
-        self.soil.get_or_insert_with(|| soil::profiles(&outlook.courses, known))
+        self.soil.get_or_insert_with(|| soil::profiles(&outlook.courses, outlook.known()))
     }
 }
 
@@ -59,11 +73,15 @@ fn column_key(driver: &Driver) -> String {
         Driver::AirDegreeDays { method, base, upper, cutoff, .. } => format!("air {method} {base} {upper:?} {cutoff:?}"),
         Driver::ChillThenHeat { method, base, .. } => format!("air {method} {base} None None"),
         Driver::SoilDegreeDays { depth, base, .. } => format!("soil heat {depth} {base}"),
-        Driver::SoilTemperature { depth, .. } => format!("soil {depth}"),
+        Driver::SoilTemperature { depth, .. } => soil_key(depth),
         Driver::AirTemperature { of, .. } => format!("air {of:?}"),
         Driver::Rain { .. } => "rain".to_owned(),
         Driver::DayLength { .. } | Driver::Calendar { .. } => "none".to_owned(),
     }
+}
+
+fn soil_key(depth: &Quantity) -> String {
+    format!("soil {depth}")
 }
 
 /// A daily column: values, or running sums of them.
@@ -75,15 +93,15 @@ enum Column {
 
 impl Column {
     /// Running sums where no day is below zero (an intermediate cutoff may be).
-    fn summed(daily: Vec<f64>) -> Self {
+    fn summed(daily: &[f64]) -> Self {
         if daily.iter().any(|value| *value < 0.0) {
-            return Self::Daily(daily);
+            return Self::Daily(daily.to_vec());
         }
         let mut sums = Vec::with_capacity(daily.len() + 1);
         let mut sum = 0.0;
         sums.push(sum);
         for value in daily {
-            sum += if value.is_nan() { 0.0 } else { value };
+            sum += if value.is_nan() { 0.0 } else { *value };
             sums.push(sum);
         }
         Self::Rising(sums)
@@ -150,10 +168,18 @@ impl<'a> Driving<'a> {
         let place = |(column, start): (&Column, &Option<usize>)| {
             let start = (*start)?;
             let end = self.end.min(column.len());
-            let place = (start < end).then(|| self.met(column, start, end, threshold)).flatten()?;
-            Some(self.outlook.first + i32::try_from(place).ok()?)
+            (start < end).then(|| self.met(column, start, end, threshold)).flatten()
         };
-        self.columns.iter().zip(&self.starts).map(place).collect()
+        let day = |place: usize| Some(self.outlook.first + i32::try_from(place).ok()?);
+        let mut futures = self.columns.iter().zip(&self.starts);
+        let first = futures.next().map(place);
+        // What all futures have behind them is the same in all of them; the last day of a kind may always be still to come.
+        let behind =
+            |place: usize| place + 1 < self.outlook.known() && !matches!(self.driver, Driver::AirTemperature { which: Which::Last, .. });
+        match first {
+            Some(Some(found)) if behind(found) => vec![day(found); self.columns.len()],
+            _ => first.into_iter().chain(futures.map(place)).map(|found| found.and_then(day)).collect(),
+        }
     }
 
     fn met(&self, column: &Column, start: usize, end: usize, threshold: f64) -> Option<usize> {
@@ -238,18 +264,24 @@ fn starts(clock: &EventClock, outlook: &Outlook, biofix: Option<Date>, columns: 
             starts.fill(begins);
         }
         Start::SoilTemperature { depth, at_or_above, days, .. } => {
-            let (depth_m, least_c) = (depth.in_unit("m")?, at_or_above.in_unit("degC")?);
-            for (start, soil) in starts.iter_mut().zip(columns.soil(outlook)) {
-                let soil = soil.at(depth_m);
-                *start = start.and_then(|from| run(&soil, from, soil.len(), *days, least_c, Crossing::AtOrAbove).next());
+            let least_c = at_or_above.in_unit("degC")?;
+            for (start, soil) in starts.iter_mut().zip(columns.soil_at(depth, outlook)?.iter().map(Column::values)) {
+                *start = start.and_then(|from| run(soil, from, soil.len(), *days, least_c, Crossing::AtOrAbove).next());
             }
         }
     }
     // Chill is counted inside the column, which then must not be cut before its heat begins.
     if let Driver::ChillThenHeat { chill_at, chill_hours, .. } = &clock.driver {
         let chill_c = chill_at.in_unit("degC")?;
+        let mut behind: Option<(usize, usize)> = None;
         for (start, course) in starts.iter_mut().zip(&outlook.courses) {
-            *start = start.and_then(|from| chilled(course, from, chill_c, *chill_hours));
+            let Some(from) = *start else { continue };
+            // Chill that is all behind is the same in every future.
+            *start = match behind {
+                Some((begun, after)) if begun == from => Some(after),
+                _ => chilled(course, from, chill_c, *chill_hours),
+            };
+            behind = start.filter(|after| *after < outlook.known()).map(|after| (from, after));
         }
     }
     Ok(starts)
@@ -257,8 +289,14 @@ fn starts(clock: &EventClock, outlook: &Outlook, biofix: Option<Date>, columns: 
 
 /// The place after the day on which hours at or below a temperature reach a number; each day runs as a sine from minimum to maximum.
 fn chilled(course: &Course, from: usize, at_c: f64, hours: f64) -> Option<usize> {
-    let daily: Vec<f64> = course.tmin_c.iter().zip(&course.tmax_c).map(|(min, max)| 24.0 * share_at_or_below(*min, *max, at_c)).collect();
-    reaches(&daily, from, daily.len(), hours).map(|place| place + 1)
+    let target = hours - 1e-9 * hours.abs().max(1.0);
+    let mut sum = 0.0;
+    let days = course.tmin_c.iter().zip(&course.tmax_c).skip(from);
+    let reached = days.map(|(min, max)| 24.0 * share_at_or_below(*min, *max, at_c)).position(|chill| {
+        sum += if chill.is_nan() { 0.0 } else { chill };
+        sum >= target
+    });
+    reached.map(|day| from + day + 1)
 }
 
 /// Share of a day at or below a temperature, the day a sine from minimum to maximum and back.
@@ -273,26 +311,27 @@ fn share_at_or_below(min: f64, max: f64, at: f64) -> f64 {
     1.0 - ((at - middle) / swing).clamp(-1.0, 1.0).acos() / std::f64::consts::PI
 }
 
-/// The daily column that a driver of the air looks at.
-fn column(driver: &Driver, course: &Course) -> Result<Column, ClockError> {
-    let daily = match driver {
-        Driver::AirDegreeDays { method, base, upper, cutoff, .. } => {
-            return Ok(Column::summed(heat(course, model(method, base, upper.as_ref(), cutoff.as_deref())?)));
-        }
-        Driver::ChillThenHeat { method, base, .. } => return Ok(Column::summed(heat(course, model(method, base, None, None)?))),
-        Driver::AirTemperature { of: OfDay::Minimum, .. } => course.tmin_c.clone(),
-        Driver::AirTemperature { of: OfDay::Maximum, .. } => course.tmax_c.clone(),
-        Driver::AirTemperature { of: OfDay::Mean, .. } => (0..course.tmin_c.len()).map(|place| course.mean_c(place)).collect(),
-        Driver::Rain { .. } => course.rain_mm.clone(),
-        Driver::SoilDegreeDays { .. } | Driver::SoilTemperature { .. } | Driver::DayLength { .. } | Driver::Calendar { .. } => Vec::new(),
-    };
-    Ok(Column::Daily(daily))
+/// The temperature that a clock of the air looks at, day by day.
+pub(super) fn of_day(course: &Course, of: OfDay) -> Vec<f64> {
+    match of {
+        OfDay::Minimum => course.tmin_c.clone(),
+        OfDay::Maximum => course.tmax_c.clone(),
+        OfDay::Mean => (0..course.tmin_c.len()).map(|place| course.mean_c(place)).collect(),
+    }
 }
 
-fn heat(course: &Course, model: DegreeDays) -> Vec<f64> {
-    let mut daily = Vec::new();
-    model.daily_batch(&course.tmin_c, &course.tmax_c, &mut daily);
-    daily
+/// Heat of every future, summed up; what all futures have behind them is reckoned once.
+fn heat(outlook: &Outlook, model: DegreeDays) -> Vec<Column> {
+    // A day less, so that the next minimum is the same too.
+    let known = outlook.known().saturating_sub(1);
+    let mut daily: Vec<f64> = Vec::new();
+    let column = |(future, course): (usize, &Course)| {
+        let from = if future == 0 { 0 } else { known.min(course.tmin_c.len()).min(daily.len()) };
+        daily.truncate(from);
+        model.daily_batch(&course.tmin_c[from..], &course.tmax_c[from..], &mut daily);
+        Column::summed(&daily)
+    };
+    outlook.courses.iter().enumerate().map(column).collect()
 }
 
 pub(super) fn model(method: &str, base: &Quantity, upper: Option<&Quantity>, cutoff: Option<&str>) -> Result<DegreeDays, ClockError> {

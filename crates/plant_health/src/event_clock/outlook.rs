@@ -193,6 +193,11 @@ impl Outlook {
         Ok(outlook)
     }
 
+    /// Places before this one are known days, the same in all futures.
+    pub(super) fn known(&self) -> usize {
+        usize::try_from(day_number(self.on) - self.first).unwrap_or(0)
+    }
+
     /// The growing season so many years from this one.
     pub(super) fn season(&self, later: i16) -> Season {
         Season { year: self.year.saturating_add(later), south: self.south }

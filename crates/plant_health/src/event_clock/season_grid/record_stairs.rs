@@ -4,8 +4,8 @@
 //! date for every threshold; a yard that is warmer by so much asks for a threshold lower by as much. Days at or below a threshold are read
 //! with the sign turned, last days from the end.
 
-use super::super::driving::start_date;
-use super::super::outlook::{Course, Outlook};
+use super::super::driving::{of_day, start_date};
+use super::super::outlook::Outlook;
 use super::super::soil::{self, Profile};
 use super::super::{ClockError, driving::day_length_day, thresholds};
 use super::ShiftSteps;
@@ -29,8 +29,7 @@ pub(super) struct SoilCourses {
 impl SoilCourses {
     /// The temperature at a depth (m) of each day in each future, °C.
     pub(super) fn at(&mut self, depth_m: f64, outlook: &Outlook) -> Arc<Vec<Vec<f64>>> {
-        let known = usize::try_from(day_number(outlook.on) - outlook.first).unwrap_or(0);
-        let profiles = self.profiles.get_or_insert_with(|| soil::profiles(&outlook.courses, known));
+        let profiles = self.profiles.get_or_insert_with(|| soil::profiles(&outlook.courses, outlook.known()));
         let made = self.made.entry(depth_m.to_bits());
         Arc::clone(made.or_insert_with(|| Arc::new(profiles.iter().map(|profile| profile.at(depth_m)).collect())))
     }
@@ -179,12 +178,4 @@ pub(super) fn start_place(clock: &EventClock, outlook: &Outlook) -> Result<Optio
         }
         _ => Some(place(day_number(date))),
     })
-}
-
-fn of_day(course: &Course, of: OfDay) -> Vec<f64> {
-    match of {
-        OfDay::Minimum => course.tmin_c.clone(),
-        OfDay::Maximum => course.tmax_c.clone(),
-        OfDay::Mean => (0..course.tmin_c.len()).map(|place| course.mean_c(place)).collect(),
-    }
 }
