@@ -622,7 +622,8 @@ pub(crate) enum PriceVerb {
 pub(crate) enum WeatherVerb {
     /// Add a station's daily file (GHCN-Daily `.csv` or `.dly`, or plain CSV with named units) to the book.
     Add(WeatherAddArgs),
-    /// Fetch a station's public daily file and put it into the book; without the network, the file last fetched stands in.
+    /// Fetch a station's public daily file and, where the settings name an address for it, the public hourly forecast of its place, and put
+    /// both into the book; without the network, what was last fetched stands in, with its age.
     Get(WeatherGetArgs),
     /// Read a daily file and say what is odd in it.
     Check {
@@ -673,11 +674,17 @@ pub(crate) struct WeatherGetArgs {
     /// Keep the good rows and list what was skipped.
     #[arg(long)]
     pub(crate) skip_bad: bool,
-    /// Ask nobody: take the file last fetched.
+    /// Fetch a forecast for the place of each yard of the station too; yards within some 2.5 km share one.
+    #[arg(long)]
+    pub(crate) yards: bool,
+    /// Fetch the forecast and leave the daily file as it is.
+    #[arg(long)]
+    pub(crate) forecast_only: bool,
+    /// Ask nobody: take what was last fetched.
     #[arg(long)]
     pub(crate) offline: bool,
-    /// Where to ask and how patiently: a TOML file with `daily` (an address with `{station}`), `tries`, `timeout` [default: the US
-    /// national archive of daily weather].
+    /// Where to ask and how patiently: a TOML file with `daily` (an address with `{station}`), `forecast` (an address with `{latitude}`
+    /// and `{longitude}` that gives GeoJSON), `tries`, `timeout` [default: the US national archive of daily weather, and no forecast].
     #[arg(long, value_name = "FILE", env = "GROUNDLORE_FETCH")]
     pub(crate) settings: Option<PathBuf>,
     /// Folder for what was fetched [default: beside the book].

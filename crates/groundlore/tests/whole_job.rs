@@ -6,6 +6,8 @@ mod browser;
 mod demo;
 #[path = "whole_job/elsewhere.rs"]
 mod elsewhere;
+#[path = "whole_job/forecast.rs"]
+mod forecast;
 #[path = "whole_job/letters.rs"]
 mod letters;
 #[path = "whole_job/questions.rs"]

@@ -2,6 +2,7 @@
 
 mod book;
 mod demo;
+mod forecast;
 mod grounds;
 mod letter;
 mod lore;

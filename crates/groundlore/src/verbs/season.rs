@@ -19,7 +19,8 @@ pub(crate) fn run(place: &Place, options: &Show, args: &SeasonArgs) -> Outcome<E
     }
     let desk = super::desk(place)?;
     let Some(yard) = &args.yard else {
-        return show(options, &desk.events_this_week()?, || Ok(desk.events_this_week_sheet()?));
+        let facts = json!({"on": desk.today, "forecasts": desk.forecast_lines()?, "events": desk.events_this_week()?});
+        return show(options, &facts, || Ok(desk.events_this_week_sheet()?));
     };
     if let Some(path) = &args.calendar {
         write_file(path, desk.season_calendar(yard)?.as_bytes())?;
@@ -29,7 +30,9 @@ pub(crate) fn run(place: &Place, options: &Show, args: &SeasonArgs) -> Outcome<E
     if let Some(text) = &args.warmer_by {
         return what_if(&desk, options, yard, text);
     }
-    let facts = json!({"season": desk.season(yard)?, "events": desk.season_events(yard, 0.0)?});
+    let (season, events) = (desk.season(yard)?, desk.season_events(yard, 0.0)?);
+    let (future, words) = (season.note.future.clone(), season.note.future_words.clone());
+    let facts = json!({"on": desk.today, "future": future, "future_words": words, "season": season, "events": events});
     show(options, &facts, || Ok(desk.season_sheet(yard)?))
 }
 
@@ -84,7 +87,9 @@ fn what_if(desk: &Desk, options: &Show, yard: &str, text: &str) -> Outcome<ExitC
     show(options, &facts, || {
         let day = |d: Option<jiff::civil::Date>| d.map_or_else(|| "–".to_owned(), |d| d.strftime("%-d %b").to_string());
         let rows = pairs.iter().map(|(a, b)| vec![a.name.clone(), day(a.p50), day(b.p50)]).collect();
-        Ok(desk.sheet("what-if", format!("{yard}, if every day is {shift} warmer")).with(Block::table(
+        let note = desk.future_note(&desk.yard(yard)?)?;
+        let from = note.map_or_else(String::new, |note| format!("Futures, each day of them moved: {}", note.future_words));
+        Ok(desk.sheet("what-if", format!("{yard}, if every day is {shift} warmer")).subtitle(from).with(Block::table(
             "Middle days of what is still to come",
             &["event", "as it is", "if so"],
             rows,

@@ -2,7 +2,8 @@
 
 use crate::cli::{Place, Show, WeatherAddArgs, WeatherGetArgs, WeatherVerb};
 use crate::out::{Failure, Outcome, file_name, note, read_file, refuse, say, show};
-use groundlore_fetch::{Fetcher, Settings};
+use groundlore_desk::Desk;
+use groundlore_fetch::{FetchError, Fetcher, Settings};
 use groundlore_sheet::{Block, Sheet};
 use groundlore_weather::{ReadOptions, Reading, read_text};
 use serde_json::json;
@@ -35,6 +36,26 @@ fn get(place: &Place, args: &WeatherGetArgs) -> Outcome<ExitCode> {
     let settings = args.settings.as_deref().map_or_else(|| Ok(Settings::default()), settings_of)?;
     let cache = args.cache.clone().unwrap_or_else(|| super::book_path(place).with_extension("fetched"));
     let fetcher = Fetcher::new(settings, cache)?;
+    let asks_forecast = fetcher.settings().forecast.is_some();
+    if !asks_forecast && (args.yards || args.forecast_only) {
+        return Err(FetchError::NoForecastAddress.into());
+    }
+    // What fails of the one does not keep the other from being fetched.
+    let daily = if args.forecast_only { Ok(()) } else { daily(&mut desk, &fetcher, args) };
+    let forecast = if asks_forecast {
+        super::forecast::get(&mut desk, &fetcher, args)
+    } else {
+        say("no forecast was asked for: the settings name no address for one (`--settings FILE` with `forecast = …`)");
+        Ok(())
+    };
+    match (daily, forecast) {
+        (Ok(()), Ok(())) => Ok(ExitCode::SUCCESS),
+        (Err(one), Ok(())) | (Ok(()), Err(one)) => Err(one),
+        (Err(one), Err(other)) => refuse(format!("{}\n{}", one.0, other.0)),
+    }
+}
+
+fn daily(desk: &mut Desk, fetcher: &Fetcher, args: &WeatherGetArgs) -> Outcome<()> {
     let id = args.archive_id.as_deref().unwrap_or(&args.station);
     let address = fetcher.settings().daily_address(id)?;
     let name = format!("{id}.csv");
@@ -60,7 +81,7 @@ fn get(place: &Place, args: &WeatherGetArgs) -> Outcome<ExitCode> {
     let reading = desk.add_weather(&args.station, &text, &name, args.latitude.zip(args.longitude), args.name.clone(), args.skip_bad)?;
     tell(&args.station, &reading);
     say(&format!("the file is {age}"));
-    Ok(ExitCode::SUCCESS)
+    Ok(())
 }
 
 fn settings_of(path: &std::path::Path) -> Outcome<Settings> {

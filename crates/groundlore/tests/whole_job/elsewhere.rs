@@ -4,7 +4,7 @@ use std::fmt::Write as _;
 use std::path::Path;
 
 /// Thirty invented years of a mild southern station: warm in January, cool in July.
-fn weather() -> String {
+pub(crate) fn weather() -> String {
     let mut text = String::from("date,TMIN (degC),TMAX (degC),PRCP (mm)\n");
     for year in 1991..=2021i16 {
         for (month, days) in [31, if year % 4 == 0 { 29 } else { 28 }, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31].into_iter().enumerate() {
@@ -26,7 +26,7 @@ fn weather() -> String {
 }
 
 /// A small invented yard on open water south of Tasmania; everything in metric.
-const MAP: &str = r#"{"type": "FeatureCollection", "name": "Gannet Rise", "features": [
+pub(crate) const MAP: &str = r#"{"type": "FeatureCollection", "name": "Gannet Rise", "features": [
  {"type": "Feature", "id": "lawn", "properties": {"kind": "lawn", "name": "Lawn", "irrigated": true, "shade": "full-sun"},
   "geometry": {"type": "Polygon", "coordinates": [[[148.0, -45.0], [148.0004, -45.0], [148.0004, -44.9998], [148.0, -44.9998], [148.0, -45.0]]]}},
  {"type": "Feature", "id": "bed", "properties": {"kind": "bed", "name": "North bed", "shade": "full-sun"},
