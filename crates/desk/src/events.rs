@@ -192,12 +192,14 @@ impl Desk {
         let mut found = BTreeMap::new();
         let mut outlooks: BTreeMap<i64, Option<Outlook>> = BTreeMap::new();
         for row in rows {
-            if !outlooks.contains_key(&row.yard_id) {
+            if let std::collections::btree_map::Entry::Vacant(place) = outlooks.entry(row.yard_id) {
                 let yard = YardOnDesk { row: self.book.one(row.yard_id)?, map: None };
-                let moved = !self.book.gauge_files(row.yard_id)?.is_empty()
-                    && self.yard_weather(&yard.row)?.and_then(|w| w.note.own.as_ref().map(|own| own.used_k())).is_some_and(|k| k != (0.0, 0.0));
-                let outlook = if moved { Some(self.outlook_as_learned(&yard, 0.0, Some(self.today.year()))?) } else { None };
-                outlooks.insert(row.yard_id, outlook);
+                let own = match self.book.gauge_files(row.yard_id)?.is_empty() {
+                    true => None,
+                    false => self.yard_weather(&yard.row)?.and_then(|weather| weather.note.own.clone()),
+                };
+                let moved = own.is_some_and(|own| own.used_k() != (0.0, 0.0));
+                place.insert(if moved { Some(self.outlook_as_learned(&yard, 0.0, Some(self.today.year()))?) } else { None });
             }
             let Some(Some(outlook)) = outlooks.get(&row.yard_id) else { continue };
             let Some(event) = all.iter().find(|event| event.key() == row.event) else { continue };

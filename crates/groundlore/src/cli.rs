@@ -238,6 +238,9 @@ pub(crate) struct ImportArgs {
     /// Are there pets?
     #[arg(long)]
     pub(crate) pets: Option<YesNo>,
+    /// Height of the yard above the sea, with its unit, as "860 ft": stations are weighed by it.
+    #[arg(long, value_name = "HEIGHT", allow_hyphen_values = true)]
+    pub(crate) elevation: Option<String>,
     /// A day that the owner forbids; may be given more than once.
     #[arg(long)]
     pub(crate) forbidden_day: Vec<String>,
@@ -620,7 +623,8 @@ pub(crate) enum PriceVerb {
 
 #[derive(Debug, Subcommand)]
 pub(crate) enum WeatherVerb {
-    /// Add a station's daily file (GHCN-Daily `.csv` or `.dly`, or plain CSV with named units) to the book.
+    /// Add a file of weather to the book: a station's days (GHCN-Daily `.csv` or `.dly`, or plain CSV with named units), its hours (CSV), a
+    /// typical year (EPW), or with --yard what was read by hand in a yard.
     Add(WeatherAddArgs),
     /// Fetch a station's public daily file and, where the settings name an address for it, the public hourly forecast of its place, and put
     /// both into the book; without the network, what was last fetched stands in, with its age.
@@ -631,16 +635,47 @@ pub(crate) enum WeatherVerb {
         file: String,
         /// Keep the good rows and list what was skipped.
         #[arg(long)]
+    /// What the book keeps of a station: its days, gaps and how they are filled, values to look at, chill, its typical year.
+    Show {
+        /// Key of the station.
+        station: String,
+    },
         skip_bad: bool,
     },
 }
 
 #[derive(Debug, Args)]
 pub(crate) struct WeatherAddArgs {
-    /// Key of the station, as yards name it.
-    pub(crate) station: String,
-    /// File, or `-`.
-    pub(crate) file: String,
+    /// Key of the station, as yards name it, and the file (or `-`); the file alone where it names its station, or with --yard.
+    #[arg(required = true, num_args = 1..=2, value_names = ["STATION", "FILE"])]
+    pub(crate) station_and_file: Vec<String>,
+    /// Yard in which this was read by hand.
+    #[arg(long)]
+    pub(crate) yard: Option<String>,
+    /// Hour at which it was read by hand, 0 to 23.
+    #[arg(long, value_name = "HOUR", requires = "yard", allow_negative_numbers = true)]
+    pub(crate) read_at: Option<i64>,
+    /// The day of a maximum read by hand: same-day, day-before [default: by the hour].
+    #[arg(long, value_name = "DAY", requires = "yard")]
+    pub(crate) maximum_day: Option<String>,
+    /// The day of the rain read by hand: same-day, day-before [default: by the hour].
+    #[arg(long, value_name = "DAY", requires = "yard")]
+    pub(crate) rain_day: Option<String>,
+    /// IANA zone of a table of hours, as America/Chicago, or an offset, as -06:00.
+    #[arg(long, value_name = "ZONE", allow_hyphen_values = true)]
+    pub(crate) time_zone: Option<String>,
+    /// The times of a table of hours end their hours (they begin them otherwise).
+    #[arg(long)]
+    pub(crate) hour_ends: bool,
+    /// Height of the station above the sea, with its unit, as "860 ft".
+    #[arg(long, value_name = "HEIGHT", allow_hyphen_values = true)]
+    pub(crate) elevation: Option<String>,
+    /// Put the file in although the key holds another station's.
+    #[arg(long)]
+    pub(crate) other_station: bool,
+        /// IANA zone of a table of hours, as America/Chicago, or an offset, as -06:00.
+        #[arg(long, value_name = "ZONE", allow_hyphen_values = true)]
+        time_zone: Option<String>,
     /// Latitude, north positive.
     #[arg(long, allow_negative_numbers = true)]
     pub(crate) latitude: Option<f64>,

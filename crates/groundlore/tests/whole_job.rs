@@ -13,6 +13,9 @@ mod letters;
 #[path = "whole_job/questions.rs"]
 mod questions;
 
+#[path = "whole_job/weather_forms.rs"]
+mod weather_forms;
+
 use assert_cmd::Command;
 use std::path::Path;
 

@@ -87,6 +87,12 @@ pub(crate) fn desk(place: &Place) -> Outcome<Desk> {
     Ok(Desk::new(open_book(place)?, lore, today(place), Timestamp::now()))
 }
 
+/// A height in metres.
+pub(crate) fn metres(text: &str) -> Outcome<f64> {
+    let height = groundlore_quantity::Quantity::parse(text).and_then(|height| height.in_unit("m"));
+    height.map_err(|error| Failure(format!("--elevation: {error}; write it as `860 ft` or `262 m`")))
+}
+
 /// Splits `name=value`.
 pub(crate) fn pair(text: &str, example: &str) -> Outcome<(String, String)> {
     text.split_once('=')

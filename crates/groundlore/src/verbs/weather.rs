@@ -2,7 +2,10 @@
 
 use crate::cli::{Place, Show, WeatherAddArgs, WeatherGetArgs, WeatherVerb};
 use crate::out::{Failure, Outcome, file_name, note, read_file, refuse, say, show};
+use groundlore_book::gauge_files::ReadFor;
+use groundlore_book::hourly_files::zone_of;
 use groundlore_desk::Desk;
+use groundlore_desk::weather_add::{NewWeather, brought_sheet};
 use groundlore_fetch::{FetchError, Fetcher, Settings};
 use groundlore_sheet::{Block, Sheet};
 use groundlore_weather::{ReadOptions, Reading, read_text};
@@ -11,10 +14,17 @@ use std::process::ExitCode;
 
 pub(crate) fn run(place: &Place, options: &Show, verb: &WeatherVerb) -> Outcome<ExitCode> {
     match verb {
-        WeatherVerb::Add(args) => add(place, args),
+        WeatherVerb::Add(args) => add(place, options, args),
+        WeatherVerb::Show { station } => {
+            let desk = super::desk(place)?;
+            let kept = desk.station_kept(station)?;
+            show(options, &kept, || Ok(brought_sheet(&kept, desk.today)))
+        }
         WeatherVerb::Get(args) => get(place, args),
-        WeatherVerb::Check { file, skip_bad } => {
-            let reading = read_text(&read_file(file)?, &file_name(file), &ReadOptions { skip_bad: *skip_bad, ..ReadOptions::default() })?;
+        WeatherVerb::Check { file, skip_bad, time_zone } => {
+            let zone = time_zone.as_deref().map(zone_named).transpose()?;
+            let how = ReadOptions { skip_bad: *skip_bad, zone, ..ReadOptions::default() };
+            let reading = read_text(&read_file(file)?, &file_name(file), &how)?;
             let facts = json!({"station": reading.series.station, "first_day": reading.series.first_day(), "last_day": reading.series.last_day(),
                 "days": reading.series.len(), "remarks": reading.remarks, "skipped": reading.skipped});
             show(options, &facts, || Ok(sheet_of(&reading, super::today(place))))
@@ -22,13 +32,45 @@ pub(crate) fn run(place: &Place, options: &Show, verb: &WeatherVerb) -> Outcome<
     }
 }
 
-fn add(place: &Place, args: &WeatherAddArgs) -> Outcome<ExitCode> {
+fn add(place: &Place, options: &Show, args: &WeatherAddArgs) -> Outcome<ExitCode> {
     let mut desk = super::desk(place)?;
-    let text = read_file(&args.file)?;
-    let name = file_name(&args.file);
-    let reading = desk.add_weather(&args.station, &text, &name, args.latitude.zip(args.longitude), args.name.clone(), args.skip_bad)?;
-    tell(&args.station, &reading);
-    Ok(ExitCode::SUCCESS)
+    let (station, file) = match &args.station_and_file[..] {
+        [file] => (None, file),
+        [station, file] => (Some(station.as_str()), file),
+        _ => return refuse("give a station's key and its file, or the file alone".to_owned()),
+    };
+    let day = |given: &Option<String>, what: &str| match given.as_deref().map(|word| (word, ReadFor::from_word(word))) {
+        None => Ok(None),
+        Some((_, Some(day))) => Ok(Some(day)),
+        Some((word, None)) => Err(Failure(format!("--{what}-day: `{word}` is not known; write same-day or day-before"))),
+    };
+    let text = read_file(file)?;
+    let elevation_m = args.elevation.as_deref().map(super::metres).transpose()?;
+    let new = NewWeather {
+        station,
+        yard: args.yard.as_deref(),
+        text: &text,
+        file_name: &file_name(file),
+        place: args.latitude.zip(args.longitude),
+        elevation_m,
+        name: args.name.clone(),
+        time_zone: args.time_zone.clone(),
+        hour_ends: args.hour_ends,
+        read_at: args.read_at,
+        maximum_day: day(&args.maximum_day, "maximum")?,
+        rain_day: day(&args.rain_day, "rain")?,
+        skip_bad: args.skip_bad,
+        other_station: args.other_station,
+    };
+    let brought = desk.bring_weather(&new)?;
+    for skipped in &brought.skipped {
+        note(&format!("skipped: {skipped}"));
+    }
+    show(options, &brought, || Ok(brought_sheet(&brought, desk.today)))
+}
+
+fn zone_named(text: &str) -> Outcome<jiff::tz::TimeZone> {
+    zone_of(text).ok_or_else(|| Failure(format!("--time-zone: `{text}` is not known; write an IANA zone as America/Chicago, or an offset as -06:00")))
 }
 
 fn get(place: &Place, args: &WeatherGetArgs) -> Outcome<ExitCode> {

@@ -2,7 +2,7 @@
 
 use crate::cli::{ImportArgs, Place, Show, YardVerb};
 use crate::out::{Outcome, file_name, note, read_file, show};
-use groundlore_desk::yards::{YardFacts, map_json};
+use groundlore_desk::yards::YardFacts;
 use groundlore_sheet::Block;
 use serde_json::json;
 use std::process::ExitCode;
@@ -13,7 +13,7 @@ pub(crate) fn run(place: &Place, options: &Show, verb: &YardVerb) -> Outcome<Exi
         YardVerb::Show { yard } => {
             let desk = super::desk(place)?;
             let on_desk = desk.yard(yard)?;
-            show(options, &map_json(&on_desk), || Ok(desk.yard_sheet(yard)?))
+            show(options, &desk.yard_json(&on_desk)?, || Ok(desk.yard_sheet(yard)?))
         }
         YardVerb::List => {
             let desk = super::desk(place)?;
@@ -46,7 +46,11 @@ fn import(place: &Place, options: &Show, args: &ImportArgs) -> Outcome<ExitCode>
         pets: args.pets.map(crate::cli::YesNo::is_yes),
         forbidden_days: (!args.forbidden_day.is_empty()).then(|| args.forbidden_day.clone()),
     };
+    let elevation_m = args.elevation.as_deref().map(super::metres).transpose()?;
     let imported = desk.import_yard(&text, &file_name(&args.file), &facts, args.skip_bad)?;
+    if let Some(elevation_m) = elevation_m {
+        desk.set_yard_height(&imported.name, elevation_m)?;
+    }
     for skipped in &imported.reading.skipped {
         note(&format!("skipped: {skipped}"));
     }
