@@ -61,6 +61,14 @@ impl Desk {
     /// A letter that cannot be read; a yard that the book has not.
     pub fn answer_letter(&mut self, text: &str, file_name: &str) -> Result<Answered, DeskError> {
         let letter = letter::parse(text, file_name).map_err(|e| DeskError::Letter(e.to_string()))?;
+        self.answer_read_letter(letter, None)
+    }
+
+    /// The same for a letter that is read already; `sender` is who wrote it, where that is known.
+    ///
+    /// # Errors
+    /// A yard that the book has not.
+    pub(crate) fn answer_read_letter(&mut self, letter: Letter, sender: Option<String>) -> Result<Answered, DeskError> {
         let yard = letter.yard.as_deref().map(|name| self.yard(name)).transpose()?;
         let (context, known) = self.context_of(yard.as_ref(), &letter)?;
         let reader = self.reader();
@@ -69,12 +77,21 @@ impl Desk {
             answer.reply = answer.reply.replacen("Dear owner,", &format!("{greeting},"), 1);
         }
         let date = letter.date.unwrap_or(self.today);
-        let letter_id = self.keep_letter(&letter, yard.as_ref(), date, &answer, &known)?;
+        let letter_id = self.keep_letter(&letter, sender, yard.as_ref(), date, &answer, &known)?;
         if let Some(yard) = &yard {
             let tasks = self.letter_tasks(yard, letter_id, &answer);
             self.plan_tasks(yard.row.id, &tasks)?;
         }
         Ok(Answered { letter_id: Some(letter_id), yard: yard.map(|y| y.row.name), date, text: letter.text, known, answer })
+    }
+
+    /// What is known beside a letter, with what it rests on.
+    ///
+    /// # Errors
+    /// A yard that the book has not.
+    pub(crate) fn letter_context(&self, letter: &Letter) -> Result<(Context, Vec<String>), DeskError> {
+        let yard = letter.yard.as_deref().map(|name| self.yard(name)).transpose()?;
+        self.context_of(yard.as_ref(), letter)
     }
 
     /// Writes down what a letter's trouble turned out to be, so that later letters nearby weigh it.
@@ -148,6 +165,7 @@ impl Desk {
     fn keep_letter(
         &mut self,
         letter: &Letter,
+        sender: Option<String>,
         yard: Option<&YardOnDesk>,
         date: Date,
         answer: &Answer,
@@ -158,6 +176,7 @@ impl Desk {
         let row = LetterRow {
             yard_id: yard.map(|y| y.row.id),
             date,
+            sender,
             host: letter.host.clone(),
             place: letter.place.as_ref().map(|p| serde_json::to_string(p).unwrap_or_default()),
             text: letter.text.clone(),
@@ -322,6 +341,21 @@ pub fn letter_blocks(answered: &Answered, sheet: &mut Sheet) {
                 },
             ],
         });
+    }
+    for pair in &answer.together {
+        sheet.push(Block::paragraph(format!(
+            "Two may be at work at once ({}): {} ({}), and {} ({}).",
+            percent(pair.probability),
+            pair.names[0],
+            pair.signs[0].join("; "),
+            pair.names[1],
+            pair.signs[1].join("; ")
+        )));
+    }
+    for duty in &answer.duties {
+        sheet.push(Block::heading(format!("Report: {} ({})", duty.name, duty.eppo)));
+        sheet.push(Block::paragraph(duty.words()));
+        sheet.push(Block::list(duty.steps.iter().map(|s| (*s).to_owned()).collect()));
     }
     sheet.push(Block::heading("Next look"));
     sheet.push(Block::Facts {

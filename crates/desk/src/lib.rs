@@ -7,6 +7,7 @@
 //! | bring weather in, and see what a yard's is made of | [`weather_add`], [`yard_weather`] |
 //! | bring in a yard's map and see its faults | [`yards`] |
 //! | answer an owner's letter | [`letters`] |
+//! | answer many letters at once, and see what is rising | [`inbox`] |
 //! | plan a bed, and check its stock at the nursery gate | [`beds`], [`stock`] |
 //! | measure off, price and offer | [`take_off`], [`proposals`] |
 //! | log machines and their blades | [`machines`] |
@@ -21,6 +22,7 @@ pub mod desk;
 pub mod error;
 pub mod events;
 pub mod forecast;
+pub mod inbox;
 pub mod label_cards;
 pub mod letters;
 pub mod lore_pages;
@@ -34,6 +36,7 @@ mod stages;
 pub mod station;
 pub mod stock;
 pub mod take_off;
+mod task_calendar;
 pub mod tasks;
 pub mod treatment;
 mod treatment_sheets;

@@ -56,6 +56,12 @@ pub(crate) enum Verb {
         /// As a crew sheet for today.
         #[arg(long)]
         crew: bool,
+        /// Write every open task as an iCalendar feed to this file.
+        #[arg(long, value_name = "FILE")]
+        calendar: Option<PathBuf>,
+        /// Only one yard in that feed.
+        #[arg(long, value_name = "YARD", requires = "calendar")]
+        yard: Option<String>,
     },
     /// Say how a task stands: `to do`, `begun`, `done`, `could not`.
     Task {
@@ -174,6 +180,9 @@ pub(crate) struct LetterArgs {
     /// File of the letter, or `-` for standard input.
     #[arg(long, value_name = "FILE")]
     pub(crate) from: Option<String>,
+    /// Many letters at once: a folder, a mailbox (`.mbox`), or a list of letters in JSON; may be given more than once.
+    #[arg(long, value_name = "PATH", conflicts_with = "from")]
+    pub(crate) inbox: Vec<PathBuf>,
     /// Write the reply alone as a letter to the owner (with --pdf).
     #[arg(long)]
     pub(crate) reply: bool,
@@ -229,6 +238,9 @@ pub(crate) struct ImportArgs {
     /// Weather station.
     #[arg(long)]
     pub(crate) station: Option<String>,
+    /// Height of the yard above the sea, with its unit, as "860 ft": stations are weighed by it.
+    #[arg(long, value_name = "HEIGHT", allow_hyphen_values = true)]
+    pub(crate) elevation: Option<String>,
     /// IANA time zone.
     #[arg(long)]
     pub(crate) time_zone: Option<String>,
@@ -238,9 +250,6 @@ pub(crate) struct ImportArgs {
     /// Are there pets?
     #[arg(long)]
     pub(crate) pets: Option<YesNo>,
-    /// Height of the yard above the sea, with its unit, as "860 ft": stations are weighed by it.
-    #[arg(long, value_name = "HEIGHT", allow_hyphen_values = true)]
-    pub(crate) elevation: Option<String>,
     /// A day that the owner forbids; may be given more than once.
     #[arg(long)]
     pub(crate) forbidden_day: Vec<String>,
@@ -626,6 +635,11 @@ pub(crate) enum WeatherVerb {
     /// Add a file of weather to the book: a station's days (GHCN-Daily `.csv` or `.dly`, or plain CSV with named units), its hours (CSV), a
     /// typical year (EPW), or with --yard what was read by hand in a yard.
     Add(WeatherAddArgs),
+    /// What the book keeps of a station: its days, gaps and how they are filled, values to look at, chill, its typical year.
+    Show {
+        /// Key of the station.
+        station: String,
+    },
     /// Fetch a station's public daily file and, where the settings name an address for it, the public hourly forecast of its place, and put
     /// both into the book; without the network, what was last fetched stands in, with its age.
     Get(WeatherGetArgs),
@@ -635,12 +649,10 @@ pub(crate) enum WeatherVerb {
         file: String,
         /// Keep the good rows and list what was skipped.
         #[arg(long)]
-    /// What the book keeps of a station: its days, gaps and how they are filled, values to look at, chill, its typical year.
-    Show {
-        /// Key of the station.
-        station: String,
-    },
         skip_bad: bool,
+        /// IANA zone of a table of hours, as America/Chicago, or an offset, as -06:00.
+        #[arg(long, value_name = "ZONE", allow_hyphen_values = true)]
+        time_zone: Option<String>,
     },
 }
 
@@ -673,9 +685,6 @@ pub(crate) struct WeatherAddArgs {
     /// Put the file in although the key holds another station's.
     #[arg(long)]
     pub(crate) other_station: bool,
-        /// IANA zone of a table of hours, as America/Chicago, or an offset, as -06:00.
-        #[arg(long, value_name = "ZONE", allow_hyphen_values = true)]
-        time_zone: Option<String>,
     /// Latitude, north positive.
     #[arg(long, allow_negative_numbers = true)]
     pub(crate) latitude: Option<f64>,

@@ -22,7 +22,7 @@ use groundlore_lore::finding::Finding;
 use groundlore_lore::provenance::{DayRange, Source};
 use groundlore_lore::trouble::{Condition, Likelihood, Threshold, Trouble, TroubleKind};
 use jiff::civil::Date;
-use serde::Serialize;
+use serde::{Deserialize, Serialize};
 use std::collections::{BTreeMap, HashMap};
 
 /// Key of the leak.
@@ -52,7 +52,7 @@ pub struct Case<'a> {
 }
 
 /// Whether a reason speaks for or against a cause.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(rename_all = "kebab-case")]
 pub enum Direction {
     /// For it.
@@ -62,7 +62,7 @@ pub enum Direction {
 }
 
 /// One reason for or against a cause.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct Reason {
     /// Key of the finding, or `host`, `season`, `count`, `condition`, `letter`.
     pub finding: String,
@@ -75,7 +75,7 @@ pub struct Reason {
 }
 
 /// A cause with its probability.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct Cause {
     /// Key in lore, or `something-else`.
     pub key: String,
@@ -86,8 +86,10 @@ pub struct Cause {
     /// Probability that it is the main cause, 0–1; all causes together make 1.
     pub probability: f64,
     /// Probability that it is at work, alone or beside another, 0–1; never under `probability`.
+    #[serde(default)]
     pub present: f64,
     /// Share of such letters that it causes, before this one's signs are read: host, season, weather and yard alone.
+    #[serde(default)]
     pub expected: f64,
     /// True for a thing that worries owners and harms nothing.
     pub harmless: bool,

@@ -6,6 +6,7 @@
 //! | --- | --- |
 //! | read a letter, understand it, answer it | [`letter`], [`place`] |
 //! | danger before anything else | [`danger`] |
+//! | what the law asks to be reported | [`duty`] |
 //! | causes with their probabilities | [`diagnosis`] |
 //! | causes and signs as a network, exactly | [`network`] |
 //! | the look that would settle most | [`next_look`] |
@@ -43,6 +44,7 @@ pub mod danger;
 pub mod diagnosis;
 pub mod dispersion;
 pub mod drift;
+pub mod duty;
 pub mod efficacy;
 pub mod event_clock;
 pub mod impact_quotient;

@@ -5,6 +5,7 @@ use super::understand::{Reader, Understood};
 use super::{Letter, Reading};
 use crate::danger::{Danger, screen_letter};
 use crate::diagnosis::{Case, Cause, Conditions, Diagnosis, Together, diagnose};
+use crate::duty::{Duty, duties};
 use crate::next_look::{NextLook, first_look, help_first, next_look};
 use crate::place::{Hemisphere, Place};
 use crate::reply::{Matter, write, write_danger};
@@ -55,6 +56,9 @@ pub struct Answer {
     /// Dangers; empty in an ordinary letter.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     pub danger: Vec<Danger>,
+    /// What the law asks where a regulated cause may be at work.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub duties: Vec<Duty>,
     /// Sentences in which nothing was recognised.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     pub not_understood: Vec<String>,
@@ -83,8 +87,12 @@ pub fn answer(letter: &Letter, lore: &Lore, reader: &Reader, context: &Context) 
     let look = if diagnosis.findings_used == 0 && reading.host.is_unknown() { None } else { next_look(lore, &diagnosis, &reading) }
         .unwrap_or_else(first_look);
     let window = window_of(lore, &action, context);
-    let reply = write(&Matter { lore, reading: &reading, diagnosis: &diagnosis, action: &action, next_look: &look, window });
-    finish(letter, reading, diagnosis, action, look, reply)
+    let duties = duties(lore, &diagnosis);
+    let mut reply = write(&Matter { lore, reading: &reading, diagnosis: &diagnosis, action: &action, next_look: &look, window });
+    if let Some(duty) = duties.first() {
+        reply = before_the_close(&reply, &duty.words());
+    }
+    Answer { duties, ..finish(letter, reading, diagnosis, action, look, reply) }
 }
 
 fn finish(letter: &Letter, reading: Reading, diagnosis: Diagnosis, action: ActionAdvice, next_look: NextLook, reply: String) -> Answer {
@@ -97,6 +105,7 @@ fn finish(letter: &Letter, reading: Reading, diagnosis: Diagnosis, action: Actio
         next_look,
         reply,
         danger: Vec::new(),
+        duties: Vec::new(),
         not_understood: reading.not_understood,
         cannot_tell: diagnosis.cannot_tell,
         harmless,
@@ -120,6 +129,7 @@ fn in_danger(letter: &Letter, reading: Reading, dangers: Vec<Danger>) -> Answer 
         next_look: look,
         reply: write_danger(&dangers),
         danger: dangers,
+        duties: Vec::new(),
         not_understood: reading.not_understood,
         cannot_tell: false,
         harmless: 0.0,
@@ -131,4 +141,10 @@ fn window_of<'a>(lore: &Lore, action: &ActionAdvice, context: &'a Context) -> Op
     let key = action.aimed_at.as_deref()?;
     let stage = lore.troubles.get(key)?.action.stage.as_deref()?;
     context.stage_windows.iter().find(|w| w.trouble == key && w.stage == stage).map(|w| w.words.as_str())
+}
+
+/// A paragraph put before the two that close the letter.
+fn before_the_close(reply: &str, paragraph: &str) -> String {
+    let close = reply.rmatch_indices("\n\n").nth(1).map_or(reply.len(), |(at, _)| at);
+    format!("{}\n\n{paragraph}{}", &reply[..close], &reply[close..])
 }
