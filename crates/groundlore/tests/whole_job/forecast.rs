@@ -1,7 +1,7 @@
 //! The public hourly forecast, fetched through the binary from a server on this machine: into the book, into the odds, with its age.
 
 use crate::elsewhere::{MAP as SOUTHERN_MAP, weather as southern_weather};
-use crate::{json, refuses, says};
+use crate::{groundlore, json, refuses, says};
 use jiff::civil::DateTime;
 use jiff::{SignedDuration, Timestamp, ToSpan as _};
 use serde_json::{Value, json as value};
@@ -46,7 +46,8 @@ impl Server {
                 let chosen = answer.lock().unwrap().iter().rev().find(|(start, _)| path.starts_with(start.as_str())).cloned();
                 let bytes = match chosen.map_or(Answer::Gone, |(_, answer)| answer) {
                     Answer::File(body) => {
-                        let tag = format!("\"{}\"", body.len());
+                        let sum: u64 = body.iter().map(|byte| u64::from(*byte)).sum();
+                        let tag = format!("\"{}-{sum}\"", body.len());
                         if request.contains(&tag) {
                             format!("HTTP/1.1 304 Not Modified\r\nETag: {tag}\r\nConnection: close\r\n\r\n").into_bytes()
                         } else {
@@ -264,18 +265,29 @@ fn the_daily_file_and_the_forecast_come_together_and_neither_waits_for_the_other
     std::fs::write(folder.join("map.geojson"), SOUTHERN_MAP).unwrap();
     says(folder, &["book", "create", "--firm", "Quillet & Moss, Grounds"]);
     server.settings(folder);
-    server.gives("/daily/", Answer::File(southern_weather().into_bytes()));
+    // The record up to the day before.
+    let record: String = southern_weather()
+        .lines()
+        .filter(|line| !line.starts_with("2021-11-2") && !line.starts_with("2021-11-30"))
+        .filter(|line| !line.starts_with("2021-12"))
+        .fold(String::new(), |text, line| text + line + "\n");
+    server.gives("/daily/", Answer::File(record.into_bytes()));
     server.forecasts(&hours("2021-11-20T00:00:00", 24 * 7, 11, 14.0, 31.0));
     let get = ["--on", "2021-11-20", "weather", "get", "south-1", "--settings", "fetch.toml"];
-    // The yard is not known yet, and the file says no place.
+    // The file says no place, and without one there is no forecast.
     let said = refuses(folder, &get);
     assert!(said.contains("station south-1 has no place") && said.contains("--latitude"), "{said}");
+    // Without an address for it there is none either, and that is said.
+    std::fs::write(folder.join("bare.toml"), format!("daily = \"{}/daily/{{station}}.csv\"\n", server.base)).unwrap();
+    let bare = ["--on", "2021-11-20", "weather", "get", "south-1", "--settings", "bare.toml", "--latitude", "-45", "--longitude", "148"];
+    assert!(says(folder, &bare).contains("no forecast was asked for"));
+    assert!(refuses(folder, &with(&bare, &["--forecast-only"])).contains("no address for forecasts is set"));
     says(folder, &["--on", "2021-11-20", "yard", "import", "map.geojson", "--owner", "A. Tern", "--station", "south-1"]);
     let before = json(folder, &["--on", "2021-11-20", "season", "Gannet Rise"]);
-    let placed = with(&get, &["--latitude", "-45", "--longitude", "148", "--yards"]);
+    let placed = with(&get, &["--yards"]);
     server.asked();
     let said = says(folder, &placed);
-    assert!(said.contains("1991-01-01 to 2021-12-31"), "{said}");
+    assert!(said.contains("1991-01-01 to 2021-11-19"), "{said}");
     assert!(said.contains("forecast for station south-1") && said.contains("forecast for Gannet Rise"), "{said}");
     let asked: Vec<String> = server.asked().iter().filter_map(|request| request.split(' ').nth(1).map(str::to_owned)).collect();
     assert_eq!(asked, ["/daily/south-1.csv", "/hourly/-45,148"], "a yard beside its station shares its forecast");
@@ -285,14 +297,9 @@ fn the_daily_file_and_the_forecast_come_together_and_neither_waits_for_the_other
     // Of the two, what fails does not keep the other back.
     server.gives("/daily/", Answer::File(b"<!doctype html><p>Sign in".to_vec()));
     server.forecasts(&hours("2021-11-20T06:00:00", 24 * 8, 11, 14.0, 31.0));
-    let said = says(folder, &placed);
-    assert!(said.contains("days 20 Nov to 27 Nov"), "{said}");
-    // Without an address there is no forecast, and that is said.
-    std::fs::write(folder.join("bare.toml"), format!("daily = \"{}/daily/{{station}}.csv\"\n", server.base)).unwrap();
-    server.gives("/daily/", Answer::File(southern_weather().into_bytes()));
-    let bare = ["--on", "2021-11-20", "weather", "get", "south-1", "--settings", "bare.toml"];
-    assert!(says(folder, &bare).contains("no forecast was asked for"));
-    assert!(refuses(folder, &with(&bare, &["--forecast-only"])).contains("no address for forecasts is set"));
+    let output = groundlore(folder).args(&placed).output().unwrap();
+    let (said, noted) = (String::from_utf8(output.stdout).unwrap(), String::from_utf8(output.stderr).unwrap());
+    assert!(said.contains("days 20 Nov to 27 Nov") && said.contains("as fetched"), "{said}{noted}");
     // The book goes out and comes back with it.
     says(folder, &["book", "export", "out"]);
     says(folder, &["--book", "again.book", "book", "import", "out"]);
