@@ -15,8 +15,8 @@ use groundlore_weather::neighbours::{Flag, FlagReason, NeighbourLimits, look_ove
 use groundlore_weather::stations::{NeighbourError, NeighbourRules, distance_km, fill_from_neighbours};
 use groundlore_weather::typical_year::TypicalYear;
 use groundlore_weather::{
-    Element, Ensemble, EpwOptions, FillMethod, Form, HourlyElement, HourlySeries, Mark, Problem, ReadOptions, Reading, Remark, Series, Station, detect,
-    fill_errors, read_epw, read_gauges, read_text,
+    Element, Ensemble, EpwOptions, FillMethod, Form, HourlyElement, HourlySeries, Mark, Problem, ReadOptions, Reading, Remark, Series,
+    Station, detect, fill_errors, read_epw, read_gauges, read_text,
 };
 use jiff::civil::Date;
 

@@ -1,6 +1,8 @@
 //! Wrong files: each is refused with its place, value and remedy, and what is good in it can be kept.
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
 
+#[path = "bad_input/forms.rs"]
+mod forms;
 #[path = "bad_input/hours.rs"]
 mod hours;
 

@@ -70,7 +70,9 @@ fn add(place: &Place, options: &Show, args: &WeatherAddArgs) -> Outcome<ExitCode
 }
 
 fn zone_named(text: &str) -> Outcome<jiff::tz::TimeZone> {
-    zone_of(text).ok_or_else(|| Failure(format!("--time-zone: `{text}` is not known; write an IANA zone as America/Chicago, or an offset as -06:00")))
+    zone_of(text).ok_or_else(|| {
+        Failure(format!("--time-zone: `{text}` is not known; write an IANA zone as America/Chicago, or an offset as -06:00"))
+    })
 }
 
 fn get(place: &Place, args: &WeatherGetArgs) -> Outcome<ExitCode> {
