@@ -405,7 +405,8 @@ impl Desk {
                 continue;
             }
             let after = last.tomorrow().unwrap_or(last);
-            let about = format!("Most likely {middle}; by {first} in 1 of 10, by {last} in 9 of 10. {} [{}]{note}", odds.region, odds.source);
+            let about =
+                format!("Most likely {middle}; by {first} in 1 of 10, by {last} in 9 of 10. {} [{}]{note}", odds.region, odds.source);
             for line in [
                 "BEGIN:VEVENT".to_owned(),
                 format!("UID:{}-{}-{}@groundlore", crate::yards::slug(yard), odds.key, self.today.year()),

@@ -1,11 +1,11 @@
 //! Scouting: where to look on a yard, how, how many, when; counts as they come in; and the verdict.
 
+use crate::stages::task_window;
 use crate::yards::YardOnDesk;
 use crate::{Desk, DeskError};
 use geo::{Contains as _, MultiPolygon, Polygon};
 use groundlore_book::counts::{Count, CountSession};
 use groundlore_book::decisions::{Decision, Verdict as BookVerdict};
-use crate::stages::task_window;
 use groundlore_lore::trouble::{Trouble, TroubleKind};
 use groundlore_plant_health::clock::Window;
 use groundlore_plant_health::decision::{Answer, Case, Digging, Prices, Seen, Turf, Verdict, decide, digging_for_grubs};

@@ -73,12 +73,12 @@ impl Desk {
             None => (ensemble.last_frost(0.0), ensemble.first_frost(0.0)),
         };
         let frosts = [("last frost of spring, 32 °F", last, true), ("first frost of autumn, 32 °F", first, false)]
-        .into_iter()
-        .map(|(name, dates, last)| FrostDay {
-            name: name.to_owned(),
-            odds: if last { Odds::from_last_dates(&dates, self.today) } else { Odds::from_dates(&dates, self.today) },
-        })
-        .collect();
+            .into_iter()
+            .map(|(name, dates, last)| FrostDay {
+                name: name.to_owned(),
+                odds: if last { Odds::from_last_dates(&dates, self.today) } else { Odds::from_dates(&dates, self.today) },
+            })
+            .collect();
         let series = Arc::clone(&weather.series);
         let note = self.coming(&yard.row, &series, Kind::default())?.note.clone();
         let start = if series.hemisphere() == Hemisphere::South { (7, 1) } else { (1, 1) };

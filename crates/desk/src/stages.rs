@@ -53,7 +53,7 @@ impl Desk {
             .map(|(trouble, stage)| (trouble, stage, StageClocks::of(&self.lore, trouble, &stage.key, place, weather)))
             .collect();
         let odds = self.odds_of_stages(yard, &outlook, staged.iter().filter_map(|(_, _, clocks)| clocks.as_ref()))?;
-        let ensemble = if weather { yard.row.station.as_deref().and_then(|station| self.ensemble(station).ok()) } else { None };
+        let ensemble = if weather { self.yard_ensemble(&yard.row).ok().flatten() } else { None };
         let forecast = if ensemble.is_some() { self.coming_by_forecast(&yard.row)? } else { None };
         let mut windows: BTreeMap<String, Vec<Window>> = BTreeMap::new();
         for (trouble, stage, clocks) in staged {
@@ -114,18 +114,24 @@ pub(crate) fn task_window(stage: &Window, beside: &[&Window], [earliest, best, l
     if !stage.may_open_treatment {
         odds.push(LOOK_FIRST.to_owned());
     }
-    if stage.by_weather() {
+    let window = if stage.by_weather() {
         TaskWindow::by_weather([earliest, best, latest], odds, stage.closes.clone(), today)
     } else {
         TaskWindow::by_calendar(earliest, best, latest, odds)
-    }
+    };
+    window.following(&stage.stage)
 }
 
 /// The window of a treatment of a stage, kept from today on; where no stage lies ahead, a fortnight.
 pub(crate) fn treatment_window(stage: Option<&Window>, today: Date) -> TaskWindow {
     let soon = today.saturating_add(OPEN_DAYS.days());
     let Some(stage) = stage else {
-        return TaskWindow::fixed(today, today, soon, "no stage on which a control works lies ahead: a fortnight from today (common practice)");
+        return TaskWindow::fixed(
+            today,
+            today,
+            soon,
+            "no stage on which a control works lies ahead: a fortnight from today (common practice)",
+        );
     };
     let earliest = stage.p10.unwrap_or(today).max(today);
     let latest = stage.p90.unwrap_or(soon).max(earliest);

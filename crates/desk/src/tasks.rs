@@ -1,11 +1,21 @@
 //! Tasks into the book and out of it.
 
+use crate::stages::LOOK_FIRST;
+use crate::yards::YardOnDesk;
 use crate::{Desk, DeskError};
 use groundlore_book::tasks::{StateChange, TaskState};
-use groundlore_sheet::TaskCard;
+use groundlore_plant_health::clock::Window as StageWindow;
+use groundlore_sheet::{Block, TaskCard};
 use groundlore_work::task::{Reason, Standing, Takes, Task, Timing, Window};
+use jiff::ToSpan as _;
 use jiff::civil::Date;
 use serde_json::json;
+use std::collections::{BTreeMap, BTreeSet};
+
+/// Days by which a window that is told anew may open earlier than it was planned.
+const MAY_MOVE_DAYS: i64 = 60;
+/// A stage whose best day moved farther than this comes in another season.
+const SAME_SEASON_DAYS: i32 = 120;
 
 impl Desk {
     /// Writes tasks into the book; one that is there already keeps its state. Returns their numbers.
@@ -15,6 +25,95 @@ impl Desk {
     pub fn plan_tasks(&mut self, yard_id: i64, tasks: &[Task]) -> Result<Vec<i64>, DeskError> {
         let rows: Vec<_> = tasks.iter().map(|task| to_row(yard_id, task)).collect();
         Ok(self.book.write(|tx| rows.iter().map(|row| tx.plan_task(row)).collect())?)
+    }
+
+    /// Tells the windows of tasks anew that follow a stage of a trouble, by today's weather and by what was seen; one outlook for each yard.
+    /// Where the stage cannot be told any more, or its next coming is another season's, the window stays as it was planned.
+    ///
+    /// # Errors
+    /// If the book cannot be read.
+    pub(crate) fn tell_anew(&self, tasks: &mut [(i64, Task)]) -> Result<(), DeskError> {
+        let mut wanted: BTreeMap<i64, BTreeSet<&str>> = BTreeMap::new();
+        for (yard, task) in tasks.iter().filter(|(_, task)| task.window.stage.is_some()) {
+            wanted.entry(*yard).or_default().insert(trouble_of(&task.key));
+        }
+        let mut windows: BTreeMap<(i64, String), Vec<StageWindow>> = BTreeMap::new();
+        for (yard_id, troubles) in wanted {
+            let yard = YardOnDesk { row: self.book.one(yard_id)?, map: None };
+            let troubles: Vec<_> = troubles.into_iter().filter_map(|key| self.lore.troubles.get(key)).collect();
+            let Ok(found) = self.windows_of(&yard, &troubles) else { continue };
+            windows.extend(found.into_iter().map(|(trouble, stages)| ((yard_id, trouble), stages)));
+        }
+        for (yard, task) in tasks {
+            let Some(key) = task.window.stage.clone() else { continue };
+            let Some(stages) = windows.get(&(*yard, trouble_of(&task.key).to_owned())) else { continue };
+            let Some(stage) = stages.iter().find(|known| known.stage == key) else { continue };
+            if let Some(window) = told_by_stage(&task.window, stage, stages, self.today) {
+                task.window = window;
+            }
+        }
+        Ok(())
+    }
+
+    /// Writes the windows of a yard's open tasks anew, by today's weather and by what was seen.
+    ///
+    /// # Errors
+    /// If the book refuses one; then none is written.
+    pub(crate) fn plan_anew(&mut self, yard_id: i64) -> Result<(), DeskError> {
+        let name = self.book.one::<groundlore_book::yards::Yard>(yard_id)?.name;
+        let open = |row: &groundlore_book::tasks::Task| matches!(row.state, TaskState::ToDo | TaskState::Begun);
+        let rows = self.book.tasks_of(yard_id)?;
+        let mut tasks: Vec<(i64, Task)> =
+            rows.iter().filter(|row| open(row)).map(|row| (yard_id, from_row(row, &name, self.today))).collect();
+        tasks.retain(|(_, task)| task.window.stage.is_some());
+        self.tell_anew(&mut tasks)?;
+        let tasks: Vec<Task> = tasks.into_iter().map(|(_, task)| task).collect();
+        self.plan_tasks(yard_id, &tasks)?;
+        Ok(())
+    }
+
+    /// The open tasks of a yard as a table: the days, and what a week's wait costs.
+    ///
+    /// # Errors
+    /// If the book cannot be read.
+    pub(crate) fn task_table(&self, yard: &str) -> Result<Option<Block>, DeskError> {
+        let tasks = self.open_tasks(Some(yard))?;
+        let day = |date: Date| date.strftime("%-d %b %Y").to_string();
+        let rows: Vec<Vec<String>> = tasks
+            .iter()
+            .map(|(task, state)| {
+                let window = &task.window;
+                let what = if *state == TaskState::Begun { format!("{} (begun)", task.what) } else { task.what.clone() };
+                vec![what, day(window.earliest), day(window.best), day(window.latest), wait_words(window)]
+            })
+            .collect();
+        let columns = ["task", "earliest", "best", "latest", "a week's wait"];
+        Ok((!rows.is_empty()).then(|| Block::table("Tasks that are open", &columns, rows)))
+    }
+
+    /// Every open task, of one yard or of the book, by its last day, told by today's weather and by what was seen.
+    ///
+    /// # Errors
+    /// An unknown yard; if the book cannot be read.
+    pub fn open_tasks(&self, yard: Option<&str>) -> Result<Vec<(Task, TaskState)>, DeskError> {
+        let only = yard.map(|name| self.book.yard_named(name)).transpose()?.map(|row| row.id);
+        self.tasks_until(Date::MAX, only)
+    }
+
+    /// Open tasks whose window opens by a day, by their last day.
+    pub(crate) fn tasks_until(&self, to: Date, only: Option<i64>) -> Result<Vec<(Task, TaskState)>, DeskError> {
+        let yards: BTreeMap<i64, String> = self.book.yards()?.into_iter().map(|yard| (yard.id, yard.name)).collect();
+        // A window that is told anew may open earlier than it was planned.
+        let rows = self.book.tasks_due(to.saturating_add(MAY_MOVE_DAYS.days()))?;
+        let rows: Vec<_> = rows.into_iter().filter(|row| only.is_none_or(|id| row.yard_id == Some(id))).collect();
+        let name = |row: &groundlore_book::tasks::Task| row.yard_id.and_then(|id| yards.get(&id)).map_or("", String::as_str).to_owned();
+        let mut tasks: Vec<(i64, Task)> =
+            rows.iter().map(|row| (row.yard_id.unwrap_or_default(), from_row(row, &name(row), self.today))).collect();
+        self.tell_anew(&mut tasks)?;
+        let mut told: Vec<(Task, TaskState)> = tasks.into_iter().map(|(_, task)| task).zip(rows.iter().map(|row| row.state)).collect();
+        told.retain(|(task, _)| task.window.earliest <= to);
+        told.sort_by(|(a, _), (b, _)| (a.window.latest, a.window.best, &a.key).cmp(&(b.window.latest, b.window.best, &b.key)));
+        Ok(told)
     }
 
     /// Changes the state of a task by its key.
@@ -47,6 +146,7 @@ fn to_row(yard_id: i64, task: &Task) -> groundlore_book::tasks::Task {
             "missed_by_a_week": task.window.missed_by_a_week,
             "timing": task.window.timing,
             "closes": task.window.closes,
+            "stage": task.window.stage,
         })),
         reasons: Some(json!(task.reasons)),
         takes: Some(json!(task.takes)),
@@ -79,6 +179,7 @@ pub(crate) fn from_row(row: &groundlore_book::tasks::Task, yard: &str, today: Da
             missed_by_a_week,
             timing: timing.unwrap_or(if missed_by_a_week.is_some() { Timing::Weather } else { Timing::Fixed }),
             closes: closes.unwrap_or_default(),
+            stage: odds.and_then(|o| o["stage"].as_str()).map(str::to_owned),
         }
         .told_on(today),
         reasons: row.reasons.clone().and_then(|v| serde_json::from_value::<Vec<Reason>>(v).ok()).unwrap_or_default(),
@@ -86,6 +187,29 @@ pub(crate) fn from_row(row: &groundlore_book::tasks::Task, yard: &str, today: Da
         forbids: strings(&row.forbids),
         cautions: strings(&row.cautions),
     }
+}
+
+/// The key of the trouble in a task's key: `linden-house/scout/white-grubs-annual`.
+fn trouble_of(key: &str) -> &str {
+    key.rsplit('/').next().unwrap_or(key)
+}
+
+/// A task's window by its stage as it is told today; none where the stage does not come, or comes in another season.
+fn told_by_stage(planned: &Window, stage: &StageWindow, stages: &[StageWindow], today: Date) -> Option<Window> {
+    let (first, last) = (stage.p10?, stage.p90?);
+    let earliest = first.max(planned.earliest.min(today));
+    let best = stage.p50.unwrap_or(earliest).clamp(earliest, last.max(earliest));
+    let moved = crate::week::days_between(planned.best, best).abs();
+    if last < earliest || moved > SAME_SEASON_DAYS {
+        return None;
+    }
+    let told = |known: &&StageWindow, line: &String| line.starts_with(&format!("{}:", known.name));
+    let beside: Vec<&StageWindow> =
+        stages.iter().filter(|known| known.stage != stage.stage && planned.odds.iter().any(|line| told(known, line))).collect();
+    let mut window = crate::stages::task_window(stage, &beside, [earliest, best, last], today);
+    let kept = planned.odds.iter().filter(|line| *line != LOOK_FIRST && !stages.iter().any(|known| told(&known, line)));
+    window.odds.extend(kept.cloned());
+    Some(window)
 }
 
 /// Where tasks of machines stand, which belong to no yard.

@@ -245,7 +245,6 @@ impl Desk {
         }
         Ok(uses)
     }
-
 }
 
 fn seen(value: Option<bool>) -> Seen {

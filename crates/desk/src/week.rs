@@ -1,12 +1,11 @@
 //! The week: everything due across the book.
 
-use crate::tasks::{card, from_row};
+use crate::tasks::card;
 use crate::{Desk, DeskError};
 use groundlore_sheet::{Block, Sheet};
 use groundlore_work::task::{Standing, Task};
 use jiff::civil::Date;
 use jiff::{ToSpan, Unit};
-use std::collections::BTreeMap;
 
 /// The tasks of a week, most pressing first.
 #[derive(Debug, Clone, serde::Serialize)]
@@ -25,23 +24,15 @@ pub(crate) fn days_between(from: Date, to: Date) -> i32 {
 }
 
 impl Desk {
-    /// What is due in the seven days from today: windows that are open, late or missed and not done, by how soon they close.
+    /// What is due in the seven days from today: windows that are open, late or missed and not done, by how soon they close; told by today's
+    /// weather and by what was seen.
     ///
     /// # Errors
     /// If the book cannot be read.
     pub fn week(&self) -> Result<Week, DeskError> {
         let to = self.today.checked_add(6.days()).unwrap_or(self.today);
-        let yards: BTreeMap<i64, String> = self.book.yards()?.into_iter().map(|yard| (yard.id, yard.name)).collect();
-        let mut tasks: Vec<(Task, String)> = self
-            .book
-            .tasks_due(to)?
-            .iter()
-            .map(|row| {
-                let yard = row.yard_id.and_then(|id| yards.get(&id)).map_or("", String::as_str);
-                (from_row(row, yard, self.today), crate::tasks::state_words(row.state).to_owned())
-            })
-            .collect();
-        tasks.sort_by(|a, b| (a.0.window.latest, a.0.window.best, &a.0.key).cmp(&(b.0.window.latest, b.0.window.best, &b.0.key)));
+        let tasks =
+            self.tasks_until(to, None)?.into_iter().map(|(task, state)| (task, crate::tasks::state_words(state).to_owned())).collect();
         Ok(Week { from: self.today, to, tasks })
     }
 

@@ -49,6 +49,9 @@ pub struct Window {
     /// where no odds can be given.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub closes: Vec<(Date, f64)>,
+    /// Key of the trouble's stage that it follows, so that its days can be told anew by later weather and sights.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub stage: Option<String>,
 }
 
 /// What sets the days of a window.
@@ -71,12 +74,12 @@ impl Window {
     /// A window that opens and closes on days set by a promise, a danger or an interval: no weather is in it, and so no odds.
     pub fn fixed(earliest: Date, best: Date, latest: Date, why: &str) -> Self {
         let odds = vec![why.to_owned()];
-        Self { earliest, best, latest, odds, missed_by_a_week: None, timing: Timing::Fixed, closes: Vec::new() }
+        Self { earliest, best, latest, odds, missed_by_a_week: None, timing: Timing::Fixed, closes: Vec::new(), stage: None }
     }
 
     /// A window of days of the calendar, which this year's weather has not moved.
     pub fn by_calendar(earliest: Date, best: Date, latest: Date, odds: Vec<String>) -> Self {
-        Self { earliest, best, latest, odds, missed_by_a_week: None, timing: Timing::Calendar, closes: Vec::new() }
+        Self { earliest, best, latest, odds, missed_by_a_week: None, timing: Timing::Calendar, closes: Vec::new(), stage: None }
     }
 
     /// A window that the weather sets. `closes` are days with the chance that it is over by the end of each; days and chances are put in
@@ -108,8 +111,16 @@ impl Window {
             missed_by_a_week: None,
             timing: Timing::Weather,
             closes,
+            stage: None,
         };
         window.told_on(today)
+    }
+
+    /// The same window as one that follows a stage of a trouble.
+    #[must_use]
+    pub fn following(mut self, stage: &str) -> Self {
+        self.stage = Some(stage.to_owned());
+        self
     }
 
     /// The same window as it is told on another day: the chance that a week's wait from then misses it.

@@ -30,7 +30,7 @@ pub(crate) fn run(arguments: &Arguments) -> Outcome<ExitCode> {
     let (place, show) = (&arguments.place, &arguments.show);
     match &arguments.verb {
         Verb::Demo { out } => demo::run(out, show),
-        Verb::Week { crew } => week::run(place, show, *crew),
+        Verb::Week { crew, calendar, yard } => week::run(place, show, *crew, calendar.as_deref(), yard.as_deref()),
         Verb::Task { key, state, why, who } => week::task(place, key, state, why.as_deref(), who.as_deref()),
         Verb::Letter(args) => letter::run(place, show, args),
         Verb::Yard(verb) => yard::run(place, show, verb),

@@ -1,12 +1,16 @@
 //! The week and its tasks.
 
 use crate::cli::{Place, Show};
-use crate::out::{Outcome, refuse, say, show};
+use crate::out::{Outcome, refuse, say, show, write_file};
 use groundlore_book::tasks::TaskState;
+use std::path::Path;
 use std::process::ExitCode;
 
-pub(crate) fn run(place: &Place, options: &Show, crew: bool) -> Outcome<ExitCode> {
+pub(crate) fn run(place: &Place, options: &Show, crew: bool, calendar: Option<&Path>, yard: Option<&str>) -> Outcome<ExitCode> {
     let desk = super::desk(place)?;
+    if let Some(path) = calendar {
+        write_file(path, desk.task_calendar(yard)?.as_bytes())?;
+    }
     let week = desk.week()?;
     show(options, &week, || Ok(if crew { desk.crew_sheet()? } else { desk.week_sheet()? }))
 }

@@ -13,7 +13,7 @@ use maud::html;
 use std::collections::BTreeMap;
 
 pub(super) fn routes() -> Router<Shared> {
-    Router::new().route("/", get(week)).route("/week", get(week)).route("/crew", get(crew)).route("/tasks", post(set_task))
+    Router::new().route("/", get(week)).route("/week", get(week)).route("/crew", get(crew)).route("/week.ics", get(calendar)).route("/tasks", post(set_task))
 }
 
 fn week(desk: &mut Desk, asked: &Asked) -> Result<Reply, Fault> {
@@ -29,7 +29,7 @@ fn week(desk: &mut Desk, asked: &Asked) -> Result<Reply, Fault> {
     let page = Page::of(Room::Week, sheet)
         .before(html! {
             @if let Some(task) = said { p.total role="status" { "Written down: " strong { (task.state.word()) } ", " (task.what) @if let Some(why) = &task.why { " (" (why) ")" } "." } }
-            p { a.button href="/crew" { "Crew sheet for today" } a.button href="/letters" { "A letter came" } }
+            p { a.button href="/crew" { "Crew sheet for today" } a.button href="/letters" { "A letter came" } a.button href="/week.ics" { "Calendar feed" } }
             @if yards.len() > 1 { details { summary { "Only one yard" } ul.rooms {
                 li { a href="/" { "All yards" } }
                 @for (yard, tasks) in &yards { li { a href={ "/?yard=" (segment(yard)) } { (yard) } ", " (tasks) @if *tasks == 1 { " task" } @else { " tasks" } } }
@@ -55,6 +55,11 @@ fn only_at(sheet: &mut Sheet, yard: &str) {
 
 fn crew(desk: &mut Desk, _: &Asked) -> Result<Reply, Fault> {
     Ok(Page::of(Room::Week, desk.crew_sheet()?).into())
+}
+
+/// Every open task as a feed for a calendar; of one yard with `?yard=`.
+fn calendar(desk: &mut Desk, asked: &Asked) -> Result<Reply, Fault> {
+    Ok(Reply::Calendar(desk.task_calendar(asked.query("yard"))?))
 }
 
 fn set_task(desk: &mut Desk, asked: &Asked) -> Result<Reply, Fault> {

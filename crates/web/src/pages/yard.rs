@@ -104,7 +104,10 @@ fn yard(desk: &mut Desk, asked: &Asked) -> Result<Reply, Fault> {
         section {
             h2 { "This week here" }
             @if tasks.is_empty() { p { "Nothing is due." } }
-            ul { @for (task, state) in &tasks { li { (task.what) " (" (state) ", best " (crate::show::day(task.window.best)) ")" } } }
+            ul { @for (task, state) in &tasks { li {
+                (task.what) " (" (state) "): " (crate::show::day(task.window.earliest)) " to " (crate::show::day(task.window.latest)) ", best "
+                strong { (crate::show::day(task.window.best)) } "; " (groundlore_desk::tasks::wait_words(&task.window))
+            } } }
         }
         section {
             h2 { "Letters" }
