@@ -228,8 +228,10 @@ impl Look<'_> {
 
     fn outliers(&mut self) {
         let window = Window::of(self.series, &self.values, 7);
+        // Once for each day of the year: a long record asks for each many times.
+        let usual: Vec<Option<(f64, f64)>> = (0..SLOTS).map(|slot| window.mean_and_sd(slot, self.limits.outlier_values)).collect();
         for index in 0..self.values.len() {
-            let Some((mean, sd)) = window.mean_and_sd(day_slot(self.series.date(index)), self.limits.outlier_values) else { continue };
+            let Some((mean, sd)) = usual[day_slot(self.series.date(index)) % SLOTS] else { continue };
             let off = (self.values[index] - mean).abs() / sd;
             if off >= self.limits.outlier_sd {
                 let why = format!("is {off:.1} standard deviations from {mean:.1}, the mean of the 15 days around this date");
