@@ -7,7 +7,8 @@
 //!   maximum where the afternoon is (11 to 18), and the rain where half the hours are there; what does not count stays as the past years
 //!   have it.
 //! - Where a chance of rain is given without an amount, the amount is the station's usual one on a wet day at that time of year.
-//! - The odds go by the forecast of the station's place, where the record comes from too; a yard's own stands in where there is none.
+//! - The odds go by the forecast of the station's place, where the record comes from too; where none of today is kept, by the yard's own, then
+//!   by that of the heaviest station within reach.
 
 use crate::events::known_before;
 use crate::yards::YardOnDesk;
@@ -320,14 +321,28 @@ impl Coming {
 pub(crate) struct MadeFutures(Mutex<Vec<Arc<Coming>>>);
 
 impl Desk {
-    /// The forecast that a yard's odds go by: its station's, else its own.
+    /// The forecast that a yard's odds go by: its station's, its own, or that of the heaviest station within reach, whichever is the first that
+    /// can be used today; where none can, the first that is kept, so that its fault can be said.
     fn forecast_behind(&self, yard: &Yard) -> Result<Option<KeptForecast>, DeskError> {
-        if let Some(station) = &yard.station
-            && let Some(kept) = self.book.forecast_of(ForecastPlace::Station(station))?
-        {
-            return Ok(Some(kept));
+        if self.book.how_many::<KeptForecast>()? == 0 {
+            return Ok(None);
         }
-        Ok(self.book.forecast_of(ForecastPlace::Yard(yard.id))?)
+        let mut first = None;
+        let mut stations: Vec<String> = yard.station.iter().cloned().collect();
+        let named = stations.len();
+        if let Ok(Some(weather)) = self.yard_weather(yard) {
+            stations.extend(weather.note.stations.iter().map(|station| station.id.clone()).filter(|id| yard.station.as_ref() != Some(id)));
+        }
+        let (near, far) = stations.split_at(named);
+        let places = near.iter().map(|station| ForecastPlace::Station(station)).chain([ForecastPlace::Yard(yard.id)]);
+        for place in places.chain(far.iter().map(|station| ForecastPlace::Station(station))) {
+            let Some(kept) = self.book.forecast_of(place)? else { continue };
+            if usable(&kept, self.today, |_| f64::NAN).is_ok() {
+                return Ok(Some(kept));
+            }
+            first = first.or(Some(kept));
+        }
+        Ok(first)
     }
 
     /// The futures of a yard over a record of its weather, with the forecast before them where one is kept that covers today.
