@@ -4,9 +4,11 @@
 
 mod book_writes;
 mod degree_days;
+mod evapotranspiration;
 mod event_dates;
 mod numbers;
 mod season_grid;
+mod threads;
 
 use std::error::Error;
 use std::path::Path;
@@ -16,11 +18,16 @@ fn main() -> Result<(), Box<dyn Error>> {
     let words: Vec<&str> = arguments.iter().map(String::as_str).collect();
     match words[..] {
         ["degree-days", folder, rounds] => degree_days::time(Path::new(folder), rounds.parse()?),
+        ["et-days", folder, rounds] => evapotranspiration::time_days(Path::new(folder), rounds.parse()?),
+        ["et-hours", folder, rounds] => evapotranspiration::time_hours(Path::new(folder), rounds.parse()?),
+        ["sun", folder, latitude, longitude, rounds] => {
+            evapotranspiration::time_sun(Path::new(folder), latitude.parse()?, longitude.parse()?, rounds.parse()?)
+        }
         ["event-dates", folder, stations, rounds] => event_dates::time(Path::new(folder), stations.parse()?, rounds.parse()?),
         ["season-grid", file, rounds] => season_grid::time(Path::new(file), rounds.parse()?),
         ["one-yard", file, rounds] => season_grid::time_one(Path::new(file), rounds.parse()?),
         ["new-book", file] => book_writes::make(Path::new(file)),
         ["book-writes", file, writes] => book_writes::time(Path::new(file), writes.parse()?),
-        _ => Err("usage: degree-days FOLDER ROUNDS | event-dates FOLDER STATIONS ROUNDS | season-grid FILE ROUNDS | one-yard FILE ROUNDS | new-book FILE | book-writes FILE WRITES".into()),
+        _ => Err("usage: degree-days FOLDER ROUNDS | et-days FOLDER ROUNDS | et-hours FOLDER ROUNDS | sun FOLDER LATITUDE LONGITUDE ROUNDS | event-dates FOLDER STATIONS ROUNDS | season-grid FILE ROUNDS | one-yard FILE ROUNDS | new-book FILE | book-writes FILE WRITES".into()),
     }
 }

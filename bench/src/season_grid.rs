@@ -24,38 +24,61 @@ pub fn time(file: &Path, rounds: usize) -> Result<(), Box<dyn Error>> {
     let lore = Lore::built_in_lenient(None).0;
     let all = events(&lore);
     let some = spread(&all, EVENTS);
-    let begun = Instant::now();
-    let station = milwaukee(file, Kind::Plain)?;
-    println!("one-station-read-and-futures {:.4} s, {} futures ({})", begun.elapsed().as_secs_f64(), station.futures(), station.word());
+    let station = milwaukee(file, ON, Kind::Plain)?;
+    println!("futures {}", station.futures());
     // The other stations are this one, made warmer and colder: by up to 2.5 K either way.
     let outlooks: Vec<Outlook> = (0..STATIONS).map(|i| station.clone().warmer_by(-2.5 + 5.0 * i as f64 / (STATIONS - 1) as f64)).collect();
-    println!("events {} of {} in the lore, stations {}, threads {THREADS}", some.len(), all.len(), outlooks.len());
-    for round in 1..=rounds {
+    println!("events {}", some.len());
+    println!("events-of-lore {}", all.len());
+    for _ in 0..rounds {
         let (begun, cpu) = (Instant::now(), cpu_seconds());
         let grids = grids_of_stations(&some, &outlooks, ShiftSteps::USUAL, THREADS)?;
-        let gridded = begun.elapsed().as_secs_f64();
-        println!("round {round}: grids {gridded:.4} s (cpu {:.2} s), {:.0} MB at most so far", cpu_seconds() - cpu, memory_mb());
+        println!("grids {}", begun.elapsed().as_secs_f64());
+        println!("grids-cpu {:.2}", cpu_seconds() - cpu);
         for number in [1_000, 3_000, 10_000] {
             let (begun, cpu) = (Instant::now(), cpu_seconds());
             let yards = yards(&grids, number)?;
-            let sights = begun.elapsed().as_secs_f64();
+            println!("sights-{number} {}", begun.elapsed().as_secs_f64());
             let season = season_of_yards(&grids, &yards, THREADS)?;
-            let read = begun.elapsed().as_secs_f64();
-            println!(
-                "round {round}: {number} yards {read:.4} s (cpu {:.2} s; of that sights {sights:.4} s), with grids {:.4} s, {:.0} yards/s, {:.0} MB at most so far",
-                cpu_seconds() - cpu,
-                gridded + read,
-                number as f64 / read,
-                memory_mb()
-            );
+            println!("yards-{number} {}", begun.elapsed().as_secs_f64());
+            println!("yards-cpu-{number} {:.2}", cpu_seconds() - cpu);
             assert_eq!(season.yards(), number);
         }
-        single(&some, &station, "150 events")?;
-        single(&all, &station, "all events")?;
     }
-    let usual = milwaukee(file, Kind::default())?;
-    println!("the desk's usual futures: {} ({})", usual.futures(), usual.word());
-    single(&all, &usual, "all events, the desk's usual futures")?;
+    println!("memory-mb {:.0}", memory_mb());
+    for (season, on) in [("spring", ON), ("summer", date(2015, 7, 15)), ("winter", date(2015, 1, 10))] {
+        date_errors(season, &some, &milwaukee(file, on, Kind::Plain)?)?;
+    }
+    Ok(())
+}
+
+/// Reads yards all over the range of shifts from a grid, and each by the exact path: how many of the dates differ, and by how much.
+fn date_errors(season: &str, events: &[Event], outlook: &Outlook) -> Result<(), Box<dyn Error>> {
+    let grid = SeasonGrid::of(events, outlook, ShiftSteps::USUAL)?;
+    let mut off: Vec<i32> = Vec::new();
+    let mut one_sided = 0;
+    for place in 0..40 {
+        let warmer_by_c = -3.0 + 6.0 * (f64::from(place) * 0.618_033_988_75 + 0.21).fract();
+        let read = grid.read(&Yard { warmer_by_c, ..Yard::default() })?;
+        let exact = odds_of_all(events, &outlook.clone().warmer_by(warmer_by_c), |_| Asked::default());
+        for (read, exact) in read.iter().zip(exact.iter().flatten()) {
+            for pair in [(read.p10, exact.p10), (read.p50, exact.p50), (read.p90, exact.p90)] {
+                match pair {
+                    (Some(read), Some(exact)) => off.push((read - exact).get_days().abs()),
+                    (None, None) => {}
+                    _ => one_sided += 1,
+                }
+            }
+        }
+    }
+    off.sort_unstable();
+    let at = |share: f64| off[((off.len() - 1) as f64 * share) as usize];
+    println!("error-{season}-dates {}", off.len());
+    println!("error-{season}-differ {}", off.iter().filter(|days| **days > 0).count());
+    println!("error-{season}-p95 {}", at(0.95));
+    println!("error-{season}-p99 {}", at(0.99));
+    println!("error-{season}-largest {}", at(1.0));
+    println!("error-{season}-one-sided {one_sided}");
     Ok(())
 }
 
@@ -69,11 +92,12 @@ pub fn time_one(file: &Path, rounds: usize) -> Result<(), Box<dyn Error>> {
         println!("one-yard-events {}", begun.elapsed().as_secs_f64());
         let outlook_begun = Instant::now();
         let outlook = Outlook::of_futures(&Futures::of(&series, ON, Kind::default())?, LATITUDE, None)?;
-        println!("one-yard-futures {}", outlook_begun.elapsed().as_secs_f64());
+        println!("one-yard-outlook {}", outlook_begun.elapsed().as_secs_f64());
         let odds_begun = Instant::now();
         let odds = odds_of_all(&all, &outlook, |_| Asked::default());
         println!("one-yard-odds {}", odds_begun.elapsed().as_secs_f64());
         println!("one-yard {}", begun.elapsed().as_secs_f64());
+        println!("one-yard-number-of-futures {}", outlook.futures());
         if odds.iter().any(Result::is_err) {
             return Err("a clock of the lore cannot be dated".into());
         }
@@ -83,25 +107,6 @@ pub fn time_one(file: &Path, rounds: usize) -> Result<(), Box<dyn Error>> {
         println!("one-yard-grid {}", grid_begun.elapsed().as_secs_f64());
         assert_eq!(read.len(), odds.len());
     }
-    Ok(())
-}
-
-/// One yard: by a grid of one step, and by the exact path that the desk takes.
-fn single(events: &[Event], station: &Outlook, what: &str) -> Result<(), Box<dyn Error>> {
-    let begun = Instant::now();
-    let grid = SeasonGrid::of(events, station, ShiftSteps::exactly(0.7))?;
-    let read = grid.read(&Yard { warmer_by_c: 0.7, ..Yard::default() })?;
-    let by_grid = begun.elapsed().as_secs_f64();
-    let begun = Instant::now();
-    let outlook = station.clone().warmer_by(0.7);
-    let exact = odds_of_all(events, &outlook, |_| Asked::default());
-    let by_odds = begun.elapsed().as_secs_f64();
-    let differ = read
-        .iter()
-        .zip(exact.iter().flatten())
-        .filter(|(read, exact)| (read.p10, read.p50, read.p90) != (exact.p10, exact.p50, exact.p90))
-        .count();
-    println!("one yard, {what} ({}): grid {:.2} ms, odds_of_all {:.2} ms, {differ} differ", events.len(), 1e3 * by_grid, 1e3 * by_odds);
     Ok(())
 }
 
@@ -130,8 +135,8 @@ fn yards(grids: &[SeasonGrid], number: usize) -> Result<Vec<Yard>, Box<dyn Error
     (0..number).map(yard).collect()
 }
 
-fn milwaukee(file: &Path, kind: Kind) -> Result<Outlook, Box<dyn Error>> {
-    Ok(Outlook::of_futures(&Futures::of(&record(file)?, ON, kind)?, LATITUDE, None)?)
+fn milwaukee(file: &Path, on: Date, kind: Kind) -> Result<Outlook, Box<dyn Error>> {
+    Ok(Outlook::of_futures(&Futures::of(&record(file)?, on, kind)?, LATITUDE, None)?)
 }
 
 fn record(file: &Path) -> Result<Series, Box<dyn Error>> {

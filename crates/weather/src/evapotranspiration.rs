@@ -4,7 +4,7 @@
 //! | --- | --- |
 //! | reckon a day by Penman–Monteith (FAO-56 grass, ASCE short and tall), with every term and every stand-in for what was not measured | [`daily`] |
 //! | reckon an hour the same way | [`hourly`] |
-//! | reckon whole columns of days | [`columns`] |
+//! | reckon whole columns of days, of hours | [`columns`], [`hour_columns`] |
 //! | manage with temperatures alone | [`hargreaves`] |
 //! | manage with temperature and radiation | [`radiation_methods`] |
 //! | go from the reference cover to a real one, and to the soil between plants | [`crop_coefficient`], [`soil_evaporation`] |
@@ -25,6 +25,7 @@ pub mod columns;
 pub mod crop_coefficient;
 pub mod daily;
 pub mod hargreaves;
+pub mod hour_columns;
 pub mod hourly;
 pub mod radiation;
 pub mod radiation_methods;

@@ -15,6 +15,8 @@ mod futures;
 mod generator;
 #[path = "reference/ghcn.rs"]
 mod ghcn;
+#[path = "reference/goldens.rs"]
+mod goldens;
 #[path = "reference/hours.rs"]
 mod hours;
 #[path = "reference/neighbouring.rs"]

@@ -18,18 +18,19 @@ use crate::sun::{
 };
 
 /// Sun's height (radians) under which an hour's own radiation says little about cloud. ASCE-EWRI (2005).
-const LOW_SUN_RAD: f64 = 0.3;
+pub(super) const LOW_SUN_RAD: f64 = 0.3;
 
 /// Constants of an hour: C_n, C_d, and the share of net radiation that goes into the soil.
-struct HourConstants {
-    numerator: f64,
-    denominator: f64,
-    soil_share: f64,
+#[derive(Clone, Copy)]
+pub(super) struct HourConstants {
+    pub(super) numerator: f64,
+    pub(super) denominator: f64,
+    pub(super) soil_share: f64,
 }
 
 impl HourConstants {
     /// Day and night are told apart by the sign of net radiation.
-    fn of(reference: Reference, daytime: bool) -> HourConstants {
+    pub(super) fn of(reference: Reference, daytime: bool) -> HourConstants {
         let (numerator, denominator, soil_share) = match (reference, daytime) {
             (Reference::Fao56, true) => (37.0, 0.34, 0.1),
             (Reference::Fao56, false) => (37.0, 0.34, 0.5),
@@ -99,27 +100,31 @@ impl SunHour {
     /// # Ok::<(), groundlore_weather::evapotranspiration::EvapotranspirationError>(())
     /// ```
     pub fn ending(end: Timestamp, latitude_deg: f64, longitude_deg: f64) -> Result<SunHour, EvapotranspirationError> {
-        const QUARTER_TURN_6H: f64 = std::f64::consts::PI / 12.0;
         check_latitude(latitude_deg)?;
         check_longitude(longitude_deg)?;
         let mean_sun =
             Offset::UTC.to_datetime(end).saturating_add(SignedDuration::from_secs((longitude_deg * 240.0).round() as i64 - 1800));
-        let day_of_year = f64::from(mean_sun.date().day_of_year());
         let utc_h = (end.as_second() - 1800).rem_euclid(86_400) as f64 / 3600.0;
+        Ok(SunHour::at(f64::from(mean_sun.date().day_of_year()), utc_h, latitude_deg, longitude_deg))
+    }
+
+    /// The sun over an hour by the day of the year and the hour of the clock at its middle, UTC.
+    pub(super) fn at(day_of_year: f64, utc_h: f64, latitude_deg: f64, longitude_deg: f64) -> SunHour {
+        const QUARTER_TURN_6H: f64 = std::f64::consts::PI / 12.0;
         let solar_h = (utc_h + longitude_deg / 15.0 + seasonal_correction_h(day_of_year)).rem_euclid(24.0);
         let middle_rad = QUARTER_TURN_6H * (solar_h - 12.0);
         let (latitude, tilt) = (latitude_deg.to_radians(), declination(day_of_year));
         let sunset = sunset_hour_angle(latitude, tilt);
         let half = 0.5 * QUARTER_TURN_6H;
         let sine = latitude.sin() * tilt.sin() + latitude.cos() * tilt.cos() * middle_rad.cos();
-        Ok(SunHour {
+        SunHour {
             day_of_year,
             middle_rad,
             start_rad: (middle_rad - half).clamp(-sunset, sunset),
             end_rad: (middle_rad + half).clamp(-sunset, sunset),
             height_rad: sine.clamp(-1.0, 1.0).asin(),
             extraterrestrial_mj: extraterrestrial_radiation_between_mj(latitude, day_of_year, middle_rad - half, middle_rad + half),
-        })
+        }
     }
 }
 
@@ -242,7 +247,7 @@ impl HourlyWeather {
     }
 }
 
-fn hour_longwave(reference: Reference) -> Longwave {
+pub(super) fn hour_longwave(reference: Reference) -> Longwave {
     match reference {
         Reference::Fao56 => Longwave::FAO56_HOUR,
         _ => Longwave::ASCE_HOUR,
