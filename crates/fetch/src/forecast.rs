@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 
 use jiff::Timestamp;
-use jiff::civil::{Date, DateTime, Time};
+use jiff::civil::DateTime;
 use jiff::fmt::temporal::Pieces;
 use jiff::tz::Offset;
 use serde::Serialize;
@@ -11,8 +11,6 @@ use serde_json::Value;
 
 use crate::error::{FetchError, shown};
 
-/// Hours that a day needs to count as whole.
-const WHOLE_DAY_HOURS: usize = 20;
 /// More periods than any hourly forecast has.
 const MOST_PERIODS: usize = 2000;
 
@@ -50,22 +48,6 @@ pub struct HourOfForecast {
     pub humidity: Option<f64>,
     /// Dew point, °C; `None` where the forecast says nothing.
     pub dewpoint_c: Option<f64>,
-}
-
-/// One whole day of a forecast.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
-pub struct DayOfForecast {
-    /// The day by the clock of the place.
-    pub date: Date,
-    /// Lowest of its hours, °C.
-    pub tmin_c: f64,
-    /// Highest of its hours, °C.
-    pub tmax_c: f64,
-    /// Largest chance of its hours, 0 to 1; `None` where fewer than 20 hours have one. The chance of rain at any time of the day is no
-    /// smaller.
-    pub rain_chance: Option<f64>,
-    /// Hours that it was made from.
-    pub hours: usize,
 }
 
 /// Reads an hourly forecast. Temperature must be there in every period; wind, humidity, dew point and amount of rain are left unknown where
@@ -251,46 +233,6 @@ fn local_time(text: &str) -> Option<(DateTime, Timestamp)> {
     Some((local, offset.to_timestamp(local).ok()?))
 }
 
-/// Days of a forecast by the clock of the place: only those with at least 20 different hours, in order. A first or last day that is cut
-/// short has no minimum or maximum worth the name and is left out.
-#[must_use]
-pub fn days_of(hours: &[HourOfForecast]) -> Vec<DayOfForecast> {
-    // By the hour of the clock, so that nothing counts twice; the hour that an autumn day has twice keeps both values within.
-    let mut by_date: BTreeMap<Date, Vec<&HourOfForecast>> = BTreeMap::new();
-    for hour in hours {
-        by_date.entry(hour.local.date()).or_default().push(hour);
-    }
-    let mut days = Vec::new();
-    for (date, of_day) in by_date {
-        let mut clock: Vec<Time> = of_day.iter().map(|hour| hour.local.time()).filter(|time| time.minute() == 0).collect();
-        clock.sort_unstable();
-        clock.dedup();
-        if clock.len() < WHOLE_DAY_HOURS {
-            continue;
-        }
-        let temperatures = || of_day.iter().map(|hour| hour.temperature_c);
-        let chances: Vec<f64> = of_day.iter().filter_map(|hour| hour.rain_chance).collect();
-        days.push(DayOfForecast {
-            date,
-            tmin_c: temperatures().fold(f64::INFINITY, f64::min),
-            tmax_c: temperatures().fold(f64::NEG_INFINITY, f64::max),
-            rain_chance: (chances.len() >= WHOLE_DAY_HOURS).then(|| chances.iter().copied().fold(0.0, f64::max)),
-            hours: clock.len(),
-        });
-    }
-    days
-}
-
-/// The days from `first` on, one after the other without a gap; empty where `first` is not among them.
-#[must_use]
-pub fn unbroken_from(days: &[DayOfForecast], first: Date) -> &[DayOfForecast] {
-    let Some(start) = days.iter().position(|day| day.date == first) else { return &[] };
-    let rest = days.get(start..).unwrap_or_default();
-    let follows = |pair: &[DayOfForecast]| matches!(pair, [day, next] if day.date.tomorrow().is_ok_and(|date| date == next.date));
-    let length = rest.windows(2).take_while(|pair| follows(pair)).count() + 1;
-    rest.get(..length).unwrap_or_default()
-}
-
 /// The address of the hourly forecast, where a file is the feature of a place and only leads to it.
 pub(crate) fn forecast_link(bytes: &[u8]) -> Option<String> {
     let root: Value = serde_json::from_slice(bytes).ok()?;
@@ -374,23 +316,14 @@ mod tests {
     }
 
     #[test]
-    fn whole_days_come_of_hours() {
+    fn hours_are_told_by_the_clock_there_and_as_moments() {
         let forecast = read(&periods(date(2015, 6, 1).at(6, 0, 0, 0), 24 * 3, "-05:00")).unwrap();
         assert_eq!(forecast.generated_at, Some("2015-06-01T11:00:00Z".parse().unwrap()));
+        assert_eq!((forecast.updated_at, forecast.hours.len()), (None, 72));
         assert_eq!(forecast.hours[0].starts, "2015-06-01T11:00:00Z".parse().unwrap());
-        let days = days_of(&forecast.hours);
-        let dates: Vec<Date> = days.iter().map(|day| day.date).collect();
-        assert_eq!(dates, [date(2015, 6, 2), date(2015, 6, 3)], "the first day has 18 hours, the last 6");
-        assert!((days[0].tmin_c - (55.0 - 32.0) / 1.8).abs() < 1e-9 && (days[0].tmax_c - (70.0 - 32.0) / 1.8).abs() < 1e-9);
-        assert_eq!((days[0].rain_chance, days[0].hours), (Some(0.23), 24));
-    }
-
-    #[test]
-    fn twenty_hours_are_a_day_and_nineteen_are_not() {
-        for (from_hour, days) in [(4, 1), (5, 0)] {
-            let value = periods(date(2015, 6, 1).at(from_hour, 0, 0, 0), i64::from(24 - from_hour), "Z");
-            assert_eq!(days_of(&read(&value).unwrap().hours).len(), days);
-        }
+        assert_eq!(forecast.hours[20].local, date(2015, 6, 2).at(2, 0, 0, 0));
+        assert!((forecast.hours[9].temperature_c - (70.0 - 32.0) / 1.8).abs() < 1e-9, "15 o'clock is the warmest");
+        assert_eq!(forecast.hours[9].rain_chance, Some(0.15));
     }
 
     #[test]
@@ -399,18 +332,7 @@ mod tests {
         for period in value["properties"]["periods"].as_array_mut().unwrap() {
             period["probabilityOfPrecipitation"]["value"] = Value::Null;
         }
-        let forecast = read(&value).unwrap();
-        assert_eq!(forecast.hours[0].rain_chance, None);
-        assert_eq!(days_of(&forecast.hours)[0].rain_chance, None);
-    }
-
-    #[test]
-    fn a_run_of_days_ends_at_a_gap() {
-        let day = |d: i8| DayOfForecast { date: date(2015, 6, d), tmin_c: 1.0, tmax_c: 2.0, rain_chance: None, hours: 24 };
-        let days = [day(1), day(2), day(3), day(5)];
-        assert_eq!(unbroken_from(&days, date(2015, 6, 2)).len(), 2);
-        assert_eq!(unbroken_from(&days, date(2015, 6, 5)).len(), 1);
-        assert_eq!(unbroken_from(&days, date(2015, 6, 4)).len(), 0);
+        assert!(read(&value).unwrap().hours.iter().all(|hour| hour.rain_chance.is_none() && hour.rain_mm.is_none()));
     }
 
     #[test]

@@ -8,7 +8,7 @@
 //! | have a place's hourly forecast | [`Fetcher::forecast`], [`Fetcher::forecast_kept`] |
 //! | have any public file | [`Fetcher::get`], [`Fetcher::get_if`] |
 //! | have what is kept, without asking | [`Fetcher::kept`] |
-//! | read an hourly forecast, and make days of it | [`read_hourly_forecast`], [`days_of`], [`unbroken_from`] |
+//! | read an hourly forecast | [`read_hourly_forecast`] |
 //!
 //! What holds:
 //!
@@ -33,5 +33,5 @@ mod settings;
 
 pub use error::FetchError;
 pub use fetcher::{Fetched, Fetcher, How, age_words};
-pub use forecast::{DayOfForecast, HourOfForecast, HourlyForecast, days_of, read_hourly_forecast, unbroken_from};
+pub use forecast::{HourOfForecast, HourlyForecast, read_hourly_forecast};
 pub use settings::Settings;
