@@ -152,19 +152,24 @@ pub(crate) fn odds_line(window: &Window) -> String {
     let day = |d: Option<Date>| d.map_or_else(|| "not this season".to_owned(), |d| d.to_string());
     let (name, source) = (&window.name, &window.source);
     let (first, middle, last) = (day(window.p10), day(window.p50), day(window.p90));
-    let told = match &window.told_by {
-        ToldBy::Clocks { keys, .. } => {
-            let clocks = if keys.len() == 1 { "1 clock".to_owned() } else { format!("{} clocks", keys.len()) };
-            let how = if window.remembered { ", remembered" } else { "" };
-            format!("{clocks} of {}{how}{}", window.region, far_words(window))
-        }
-        ToldBy::Stage => format!("the trouble's own days, widened by {}; {}", window.widened_days, window.region),
-    };
+    let told = told_words(window);
     if !window.by_weather() {
         return format!("{name}: {first} to {last}, days of the calendar, not odds ({told}; {source})");
     }
     let futures = window.futures;
     format!("{name}: from {first} in 1 year of 10, about {middle} in 5, to {last} in 9 ({futures} futures; {told}; {source})")
+}
+
+/// What tells a window, in words: so many clocks of a region, remembered or read, or the trouble's own days.
+pub(crate) fn told_words(window: &Window) -> String {
+    match &window.told_by {
+        ToldBy::Clocks { keys, .. } => {
+            let clocks = if keys.len() == 1 { "1 clock".to_owned() } else { format!("{} clocks", keys.len()) };
+            let how = if window.remembered { "remembered" } else { "read" };
+            format!("{clocks} of {}, {how}{}", window.region, far_words(window))
+        }
+        ToldBy::Stage => format!("the trouble's own days, widened by {}; {}", window.widened_days, window.region),
+    }
 }
 
 /// How far a window's region lies, where it does not hold the place.

@@ -19,7 +19,8 @@ impl Desk {
             || "no stage on which a control works lies ahead this season".to_owned(),
             |w| {
                 let day = |d: Option<jiff::civil::Date>| d.map_or_else(|| "?".to_owned(), |d| d.to_string());
-                format!("{} from {} to {}, middle {}", w.name, day(w.p10), day(w.p90), day(w.p50))
+                let how = if w.may_open_treatment { String::new() } else { format!("; {}", crate::stages::LOOK_FIRST) };
+                format!("{} from {} to {}, middle {}; {}{how}", w.name, day(w.p10), day(w.p90), day(w.p50), crate::stages::told_words(w))
             },
         );
         let bloom = options.in_bloom.as_ref().map_or_else(
