@@ -109,7 +109,7 @@ fn a_decade_that_is_missing_stands_for_no_future() {
     let mut day = date(1990, 1, 1);
     while day < date(2015, 6, 15) {
         if !(1995..2005).contains(&day.year()) {
-            let season = -(f64::from(day.day_of_year()) * 6.283 / 365.0).cos();
+            let season = -(f64::from(day.day_of_year()) * std::f64::consts::TAU / 365.0).cos();
             text += &format!("{day},{:.1},{:.1}\n", 5.0 + 10.0 * season, 15.0 + 10.0 * season);
         }
         day = day.tomorrow().unwrap();
