@@ -28,6 +28,8 @@ BASES = (4.4, 10.0, 13.0)
 STATION_YEARS = 10_000
 STATIONS, YARDS, FUTURES = 100, 10_000, 30
 LOWER, UPPER = 10.0, 30.0
+# Stands in for nought where it would divide.
+NO_SWING = 1e-100
 WRITES, BOOK_ROUNDS = 400, 5
 RECORD = HERE.parent / "crates" / "desk" / "data" / "USW00014839.csv.gz"
 SEASON_ROUNDS = 5
@@ -51,8 +53,7 @@ def temperatures(rng, days, rows):
 def sine_excess(low, high, threshold):
     """The integral over the day of what a sine between two temperatures stands above a threshold."""
     middle, swing = 0.5 * (high + low), 0.5 * np.abs(high - low)
-    with np.errstate(divide="ignore", invalid="ignore"):
-        height = np.clip((threshold - middle) / swing, -1.0, 1.0)
+    height = np.clip((threshold - middle) / np.maximum(swing, NO_SWING), -1.0, 1.0)
     return ((middle - threshold) * np.arccos(height) + swing * np.sqrt(1.0 - height * height)) / np.pi
 
 
@@ -70,8 +71,7 @@ def sine_excess_where_it_crosses(low, high, threshold):
 def triangle_excess(low, high, threshold):
     """The same for straight lines between the two."""
     over = np.maximum(np.maximum(high, low) - threshold, 0.0)
-    with np.errstate(divide="ignore", invalid="ignore"):
-        crossing = 0.5 * over * over / np.abs(high - low)
+    crossing = 0.5 * over * over / np.maximum(np.abs(high - low), NO_SWING)
     return np.where(np.minimum(high, low) >= threshold, 0.5 * (high + low) - threshold, crossing)
 
 
@@ -235,10 +235,10 @@ def evapotranspiration_days(rng):
 
 
 def evapotranspiration_hours(rng):
-    say("hourly evapotranspiration of 50 stations by a year")
-    stations, hours = 50, 24 * DAYS
-    moment = np.arange(hours)
-    doy, time_utc = np.tile(moment // 24 + 1, (stations, 1)), np.tile(moment % 24, (stations, 1))
+    say("hourly evapotranspiration of 20 stations by five years")
+    stations = 20
+    begins = pandas.date_range("2015-01-01", "2019-12-31 23:00", freq="h")
+    doy, time_utc = np.tile(begins.dayofyear.to_numpy(), (stations, 1)), np.tile(begins.hour.to_numpy(), (stations, 1))
     latitude, longitude = rng.uniform(25.0, 48.0, (stations, 1)), np.round(rng.uniform(-120.0, -70.0, (stations, 1)), 2)
     height = np.round(rng.uniform(0.0, 1500.0, (stations, 1)))
     sun = np.sin(2 * np.pi * (time_utc + longitude / 15.0 - 6.0) / 24.0)

@@ -18,10 +18,12 @@
 //! - chill, starts by soil, intermediate cutoffs: dated as [`odds`](super::odds) does at each step; a yard takes the day between two.
 //!
 //! Errors in days are added as in [`odds`](super::odds) and the quantiles are of the same kind, so that at a step of the grid the answer
-//! is the same. Between steps it differs by the interpolation of heat dates alone; a test holds that to under half a day for 95 dates of 100.
+//! is the same. Between steps it differs by the interpolation of heat dates, and of quantiles where a yard was taught nothing
+//! (`season_grid/curves.rs`); a test holds that to under half a day for 95 dates of 100.
 //! The odds are those of the whole season, as in [`ClockOdds`](super::ClockOdds), not of what is [`coming`](super::ClockOdds::coming).
 
 mod book;
+mod curves;
 mod day_counts;
 mod heat_steps;
 mod record_stairs;
@@ -33,6 +35,7 @@ use super::driving::Columns;
 use super::{Asked, Event, EventError, Outlook, Spread, Without, weather_of};
 use crate::clock::ClockError;
 use crate::observed::{self, Place, Seen, Shift, Spreads};
+use curves::{Curves, Knot};
 use day_counts::DayCounts;
 use groundlore_lore::event_clock::{Driver, EventClock, Start, Which};
 use groundlore_weather::calendar::{date_of, day_number};
@@ -213,6 +216,8 @@ pub struct SeasonGrid {
     /// Steps in whole days that widen each event's dates where nothing was seen, in order.
     widenings: Vec<Vec<i32>>,
     groups: Vec<Group>,
+    /// Quantiles over the shift, where nothing was seen; none in a grid of a single step.
+    curves: Option<Curves>,
     steps: ShiftSteps,
     first: i32,
 }
@@ -252,7 +257,23 @@ impl SeasonGrid {
             groups.push(Group { events: range, dates, without });
         }
         let widenings = events.iter().map(|event| widening(event, None)).collect();
-        Ok(Self { events: events.to_vec(), widenings, groups, steps, first: outlook.first })
+        let mut made = Self { events: events.to_vec(), widenings, groups, curves: None, steps, first: outlook.first };
+        let knots: Vec<Vec<Knot>> = Curves::shifts_c(steps).into_iter().map(|shift| made.knot(shift)).collect();
+        made.curves = Curves::of(steps, &knots);
+        Ok(made)
+    }
+
+    /// The quantiles of all events at a shift within the steps.
+    fn knot(&self, warmer_by_c: f64) -> Vec<Knot> {
+        let Ok(at) = self.at(warmer_by_c) else { return Vec::new() };
+        let mut counts = DayCounts::default();
+        let mut knot = Vec::with_capacity(self.events.len());
+        for group in &self.groups {
+            group.dates.fill(at, false, &mut counts);
+            counts.count();
+            knot.extend(group.events.clone().map(|event| counts.knot(&self.widenings[event], group.without)));
+        }
+        knot
     }
 
     /// The events, in the order in which they are read.
@@ -307,12 +328,19 @@ impl SeasonGrid {
 
     fn read_into(&self, yard: &Yard, counts: &mut DayCounts, out: &mut impl FnMut(Packed)) -> Result<(), GridError> {
         let at = self.at(yard.warmer_by_c)?;
+        let curves = self.curves.as_ref().map(|curves| (curves, curves.place(yard.warmer_by_c)));
         for group in &self.groups {
             let taught = |event: usize| yard.shifts.iter().find(|(moved, _)| *moved == event).map(|(_, shift)| *shift);
             // Whether the counts hold the middle of the threshold only; none where they are not filled yet.
             let mut holds = None;
             for event in group.events.clone() {
                 let shift = taught(event);
+                if shift.is_none()
+                    && let Some(knot) = curves.and_then(|(curves, place)| curves.at(event, place))
+                {
+                    out(Packed::of_knot(knot, self.first));
+                    continue;
+                }
                 if holds != Some(shift.is_some()) {
                     group.dates.fill(at, shift.is_some(), counts);
                     counts.count();
@@ -346,6 +374,12 @@ impl Packed {
     const NONE: i32 = i32::MIN;
     /// An event that never comes.
     const NOTHING: Self = Self { quantiles: [Self::NONE; 3], never: 1.0 };
+
+    /// From places within the days, counted from the outlook's first.
+    fn of_knot([p10, p50, p90, never]: Knot, first: i32) -> Self {
+        let day = |place: f64| if place.is_nan() { Self::NONE } else { first + place.floor() as i32 };
+        Self { quantiles: [day(p10), day(p50), day(p90)], never: never as f32 }
+    }
 
     fn odds(self) -> GridOdds {
         let [p10, p50, p90] = self.quantiles.map(|day| (day != Self::NONE).then(|| date_of(day)));

@@ -1,15 +1,20 @@
 //! Reference evapotranspiration of whole columns of hours: the form for large batches. NaN in, NaN out; no errors on the way.
 
+use std::f64::consts::PI;
+
 use jiff::Timestamp;
 
 use super::air::{pressure_kpa, psychrometric_kpa_c, wind_factor};
 use super::daily::Reference;
-use super::hourly::{HourConstants, LOW_SUN_RAD, SunHour, hour_longwave};
+use super::hourly::{HourConstants, LOW_SUN_RAD, hour_longwave};
 use super::radiation::{ALBEDO, Longwave, STAND_IN_CLOUDINESS, cloudiness};
 use super::vapour::saturation_pressure_kpa;
 use super::{EvapotranspirationError, MM_PER_MJ, within};
 use crate::calendar::date_of;
-use crate::sun::{check_latitude, check_longitude};
+use crate::sun::{
+    SOLAR_CONSTANT_MJ_M2_MIN, check_latitude, check_longitude, declination, inverse_relative_distance, seasonal_correction_h,
+    sunset_hour_angle,
+};
 use crate::wide::widest;
 
 const DAY_S: i64 = 86_400;
@@ -23,7 +28,8 @@ pub struct HourSky {
     psychrometric_kpa_c: f64,
     wind_factor: f64,
     clear_share: f64,
-    /// Radiation above the air in an hour (MJ m⁻²) and height of the sun at its middle, by day of the year and hour of the sun's own day.
+    /// Radiation above the air in an hour (MJ m⁻²) and sine of the sun's height at its middle (−1 where it is down all the hour), by day of the
+    /// year and hour of the sun's own day.
     sun: Vec<(f64, f64)>,
     /// Middle of the first hour, seconds by the place's mean sun.
     first_s: i64,
@@ -48,21 +54,24 @@ impl HourSky {
         let east_s = (longitude_deg * 240.0).round() as i64;
         let first_s = first_end.as_second() + east_s - HOUR_S / 2;
         let past_the_hour = first_s.rem_euclid(HOUR_S);
-        let hour = |day: i64, hour: i64| {
-            let utc_s = (hour * HOUR_S + past_the_hour - east_s).rem_euclid(DAY_S);
-            let sun = SunHour::at(day as f64, utc_s as f64 / HOUR_S as f64, latitude_deg, longitude_deg);
-            (sun.extraterrestrial_mj, sun.height_rad)
+        let latitude = latitude_deg.to_radians();
+        let of_day = |day: u16| {
+            let of_day = DaySun::of(latitude, f64::from(day));
+            (0..24_i64).map(move |hour| {
+                let utc_s = (hour * HOUR_S + past_the_hour - east_s).rem_euclid(DAY_S);
+                of_day.hour(utc_s as f64 / HOUR_S as f64 + longitude_deg / 15.0)
+            })
         };
         Ok(HourSky {
             psychrometric_kpa_c: psychrometric_kpa_c(pressure_kpa(elevation_m)),
             wind_factor: if wind_height_m == 2.0 { 1.0 } else { wind_factor(wind_height_m) },
             clear_share: 0.75 + 2e-5 * elevation_m,
-            sun: (0..=366).flat_map(|day| (0..24).map(move |at| hour(day, at))).collect(),
+            sun: (0..=366).flat_map(of_day).collect(),
             first_s,
         })
     }
 
-    /// Radiation above the air and height of the sun in an hour of the columns, for hours asked in their order.
+    /// Radiation above the air and sine of the sun's height in an hour of the columns, for hours asked in their order.
     fn sun(&self, hour: usize, today: &mut Option<(i64, usize)>) -> (f64, f64) {
         let second = self.first_s + hour as i64 * HOUR_S;
         let day = second.div_euclid(DAY_S);
@@ -76,6 +85,50 @@ impl HourSky {
         };
         let slot = (second.rem_euclid(DAY_S) / HOUR_S) as usize;
         self.sun.get(row + slot).copied().unwrap_or((f64::NAN, f64::NAN))
+    }
+}
+
+/// The sun on one day of the year at one latitude: what is the same in all its hours.
+#[derive(Clone, Copy)]
+struct DaySun {
+    /// Products of the sines and of the cosines of latitude and declination.
+    sines: f64,
+    cosines: f64,
+    sunset_rad: f64,
+    correction_h: f64,
+    /// Radiation of an upright sun by the radian of its turn, MJ m⁻².
+    strength_mj: f64,
+}
+
+impl DaySun {
+    fn of(latitude: f64, day_of_year: f64) -> Self {
+        let tilt = declination(day_of_year);
+        Self {
+            sines: latitude.sin() * tilt.sin(),
+            cosines: latitude.cos() * tilt.cos(),
+            sunset_rad: sunset_hour_angle(latitude, tilt),
+            correction_h: seasonal_correction_h(day_of_year),
+            strength_mj: 12.0 * 60.0 / PI * SOLAR_CONSTANT_MJ_M2_MIN * inverse_relative_distance(day_of_year),
+        }
+    }
+
+    /// Radiation in the hour about a moment of the mean sun's day (hours), and the sine of the sun's height then: FAO-56 eqs. 28 to 33.
+    fn hour(&self, mean_sun_h: f64) -> (f64, f64) {
+        const HALF_HOUR_RAD: f64 = PI / 24.0;
+        let middle = PI / 12.0 * ((mean_sun_h + self.correction_h).rem_euclid(24.0) - 12.0);
+        if middle.abs() - HALF_HOUR_RAD >= self.sunset_rad {
+            return (0.0, -1.0);
+        }
+        let (from, to) = (middle - HALF_HOUR_RAD, middle + HALF_HOUR_RAD);
+        let cosine = middle.cos();
+        let (turned, sines) = if from >= -self.sunset_rad && to <= self.sunset_rad {
+            (2.0 * HALF_HOUR_RAD, 2.0 * cosine * HALF_HOUR_RAD.sin())
+        } else {
+            let (from, to) = (from.clamp(-self.sunset_rad, self.sunset_rad), to.clamp(-self.sunset_rad, self.sunset_rad));
+            (to - from, to.sin() - from.sin())
+        };
+        let above_air = self.strength_mj * (turned * self.sines + self.cosines * sines);
+        (above_air.max(0.0), self.sines + self.cosines * cosine)
     }
 }
 
@@ -115,6 +168,7 @@ pub fn penman_monteith_hour_columns(reference: Reference, sky: &HourSky, hours: 
     let equation = Equation::of(reference, sky);
     let (mut cloud, mut depth) = ([0.0; BLOCK], [0.0; BLOCK]);
     let (mut today, mut carried) = (None, None);
+    let low_sun = LOW_SUN_RAD.sin();
     for begin in (0..length).step_by(BLOCK) {
         let at = begin..length.min(begin + BLOCK);
         let (cloud, depth) = (&mut cloud[..at.len()], &mut depth[..at.len()]);
@@ -122,7 +176,7 @@ pub fn penman_monteith_hour_columns(reference: Reference, sky: &HourSky, hours: 
         for (cloud, hour) in cloud.iter_mut().zip(at.clone()) {
             let (above_air, height) = sky.sun(hour, &mut today);
             let found = cloudiness(hours.solar_mj[hour], sky.clear_share * above_air).or(carried).unwrap_or(STAND_IN_CLOUDINESS);
-            carried = if height >= LOW_SUN_RAD { Some(found) } else { carried };
+            carried = if height >= low_sun { Some(found) } else { carried };
             *cloud = found;
         }
         let (air, vapour) = (&hours.temperature_c[at.clone()], &hours.vapour_pressure_kpa[at.clone()]);

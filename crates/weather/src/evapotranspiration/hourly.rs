@@ -109,7 +109,7 @@ impl SunHour {
     }
 
     /// The sun over an hour by the day of the year and the hour of the clock at its middle, UTC.
-    pub(super) fn at(day_of_year: f64, utc_h: f64, latitude_deg: f64, longitude_deg: f64) -> SunHour {
+    fn at(day_of_year: f64, utc_h: f64, latitude_deg: f64, longitude_deg: f64) -> SunHour {
         const QUARTER_TURN_6H: f64 = std::f64::consts::PI / 12.0;
         let solar_h = (utc_h + longitude_deg / 15.0 + seasonal_correction_h(day_of_year)).rem_euclid(24.0);
         let middle_rad = QUARTER_TURN_6H * (solar_h - 12.0);

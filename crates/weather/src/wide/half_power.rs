@@ -3,7 +3,7 @@
 //! Both turn with the square root near 1, and are smooth once that is taken out. The coefficients are Chebyshev fits over 0…1, made with
 //! mpmath 1.4.1 at 60 digits (`bench/goldens/sine_cap.py`).
 
-use std::f64::consts::PI;
+use std::f64::consts::{PI, SQRT_2};
 
 /// What a sine of swing 1 holds above a threshold at `1 − below_top`, as a share of the day: for `below_top` from 0 (nothing) to 1 (the middle,
 /// 1/π). That is (√(1 − h²) − h arccos h) / π at h = 1 − `below_top`, within 3·10⁻¹⁷.
@@ -37,7 +37,7 @@ pub(crate) fn sine_cap(below_top: f64) -> f64 {
 #[inline(always)]
 pub(crate) fn arc_cosine(h: f64) -> f64 {
     const FIT: [f64; 20] = [
-        1.4142135623730951,
+        SQRT_2,
         0.11785113019776002,
         0.026516504294218354,
         0.00789181676887006,

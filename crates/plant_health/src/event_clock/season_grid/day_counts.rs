@@ -2,6 +2,7 @@
 
 use super::super::Without;
 use super::Packed;
+use super::curves::Knot;
 use groundlore_weather::quantile::QuantileRule;
 
 /// Places that are counted: a season begins half a year before its year, and a calendar may run on into the next.
@@ -98,6 +99,16 @@ impl DayCounts {
         self.widened.quantile(0.5, without)
     }
 
+    /// The quantiles with their places within the day, and the share without the event.
+    pub(super) fn knot(&mut self, steps: &[i32], without: Without) -> Knot {
+        self.widen(steps);
+        let place = |probability| self.widened.within_day(probability, without).unwrap_or(f64::NAN);
+        let undated = self.counts[NEVER];
+        let all = self.dated + undated;
+        let never = if all == 0 { 0.0 } else { f64::from(undated) / f64::from(all) };
+        [place(0.1), place(0.5), place(0.9), never]
+    }
+
     fn widen(&mut self, steps: &[i32]) {
         let (earliest, latest) = (steps.first().copied().unwrap_or(0), steps.last().copied().unwrap_or(0));
         let apart = usize::try_from(latest - earliest).unwrap_or(0);
@@ -133,6 +144,19 @@ impl Widened {
         }
         let high = self.at(index + 1)?;
         Some((f64::from(low) + share * f64::from(high - low) + 0.5 + 1e-9).floor() as i32)
+    }
+
+    /// A quantile's day, and how far into that day's part of the sample it falls. Its floor is [`Widened::quantile`], save where that falls
+    /// between two days of the sample that do not follow each other.
+    fn within_day(&self, probability: f64, without: Without) -> Option<f64> {
+        let exact = self.quantile(probability, without)?;
+        let (index, share) = QuantileRule::Linear.place(usize::try_from(self.dated + self.undated).ok()?, probability)?;
+        let absent = if without == Without::Early { self.undated } else { 0 };
+        let index = u32::try_from(index).ok()?.checked_sub(absent)?;
+        let offset = self.by.partition_point(|by| *by <= index);
+        let below = offset.checked_sub(1).map_or(0, |before| self.by[before]);
+        let part = (f64::from(index - below) + share) / f64::from(self.by.get(offset)? - below);
+        Some(f64::from(exact) + part.clamp(0.0, 1.0 - 1e-6))
     }
 
     /// The place at an index of the sorted sample.
