@@ -127,9 +127,7 @@ pub(crate) fn respond(app: &App, asked: Option<&Asked>, outcome: Result<Reply, F
             _ => html_of(page.status, frame::page(app, asked, &page)),
         },
         (Ok(Reply::See(address)), _) => (StatusCode::SEE_OTHER, [(header::LOCATION, address)]).into_response(),
-        (Ok(Reply::Calendar(text)), _) => {
-            (StatusCode::OK, [(header::CONTENT_TYPE, "text/calendar; charset=utf-8")], text).into_response()
-        }
+        (Ok(Reply::Calendar(text)), _) => (StatusCode::OK, [(header::CONTENT_TYPE, "text/calendar; charset=utf-8")], text).into_response(),
         (Ok(Reply::Json(value)), _) => json(StatusCode::OK, "application/json", &value),
         (Ok(Reply::Made(value)), _) => json(StatusCode::CREATED, "application/json", &value),
         (Err(fault), Voice::Api) => {

@@ -13,7 +13,12 @@ use maud::html;
 use std::collections::BTreeMap;
 
 pub(super) fn routes() -> Router<Shared> {
-    Router::new().route("/", get(week)).route("/week", get(week)).route("/crew", get(crew)).route("/week.ics", get(calendar)).route("/tasks", post(set_task))
+    Router::new()
+        .route("/", get(week))
+        .route("/week", get(week))
+        .route("/crew", get(crew))
+        .route("/week.ics", get(calendar))
+        .route("/tasks", post(set_task))
 }
 
 fn week(desk: &mut Desk, asked: &Asked) -> Result<Reply, Fault> {
