@@ -238,7 +238,7 @@ def evapotranspiration_hours(rng):
     say("hourly evapotranspiration of 20 stations by five years")
     stations = 20
     begins = pandas.date_range("2015-01-01", "2019-12-31 23:00", freq="h")
-    doy, time_utc = np.tile(begins.dayofyear.to_numpy(), (stations, 1)), np.tile(begins.hour.to_numpy(), (stations, 1))
+    doy, time_utc = np.tile(begins.day_of_year.to_numpy(), (stations, 1)), np.tile(begins.hour.to_numpy(), (stations, 1))
     latitude, longitude = rng.uniform(25.0, 48.0, (stations, 1)), np.round(rng.uniform(-120.0, -70.0, (stations, 1)), 2)
     height = np.round(rng.uniform(0.0, 1500.0, (stations, 1)))
     sun = np.sin(2 * np.pi * (time_utc + longitude / 15.0 - 6.0) / 24.0)
