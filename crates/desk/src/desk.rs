@@ -47,7 +47,7 @@ impl Desk {
 
     /// The reader of letters, built once.
     pub fn reader(&self) -> Arc<Reader> {
-        Arc::clone(self.reader.get_or_init(|| Arc::new(Reader::new(&self.lore.findings))))
+        Arc::clone(self.reader.get_or_init(|| Arc::new(Reader::new(&self.lore))))
     }
 
     /// The firm.

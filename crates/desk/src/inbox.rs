@@ -148,7 +148,7 @@ impl From<letter::mail::Mail> for Incoming {
 
 /// Answers an inbox without a book.
 pub fn answer_inbox_alone(lore: &Lore, files: &[(String, Vec<u8>)], today: Date) -> Inbox {
-    let reader = Reader::new(&lore.findings);
+    let reader = Reader::new(lore);
     let context = Context { today: Some(today), ..Context::default() };
     let (mut items, mut unreadable) = (Vec::new(), Vec::new());
     for (at, read) in files.iter().flat_map(|(file, bytes)| incoming(file, bytes)) {

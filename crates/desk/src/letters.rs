@@ -41,7 +41,7 @@ pub struct Answered {
 /// A letter that cannot be read: field, value, remedy.
 pub fn answer_alone(lore: &Lore, text: &str, file_name: &str, today: Date) -> Result<Answered, DeskError> {
     let letter = letter::parse(text, file_name).map_err(|e| DeskError::Letter(e.to_string()))?;
-    let reader = Reader::new(&lore.findings);
+    let reader = Reader::new(lore);
     let context = Context { today: Some(today), ..Context::default() };
     let answer = letter::answer(&letter, lore, &reader, &context);
     Ok(Answered {

@@ -68,6 +68,9 @@ pub struct Trouble {
     pub also_called: Vec<String>,
     /// What kind of thing it is.
     pub kind: TroubleKind,
+    /// Key of the wider entry that this is one of: magnolia scale is one of the scale insects.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub kind_of: Option<String>,
     /// Two or three plain sentences on what it is.
     pub summary: String,
     /// Where the entry holds.

@@ -10,8 +10,10 @@
 //! findings' likelihoods rise and fall together over the causes, the less the second adds. A finding that nobody looked for is left out:
 //! missing is not absent.
 
+mod table;
 mod together;
 
+pub use table::CauseTable;
 pub use together::Together;
 
 use crate::letter::host::{Host, fit};
@@ -19,11 +21,11 @@ use crate::letter::{Presence, Reading, Understood};
 use crate::place::Hemisphere;
 use groundlore_lore::Lore;
 use groundlore_lore::finding::Finding;
-use groundlore_lore::provenance::{DayRange, Source};
-use groundlore_lore::trouble::{Condition, Likelihood, Threshold, Trouble, TroubleKind};
+use groundlore_lore::provenance::DayRange;
+use groundlore_lore::trouble::{Condition, Threshold, Trouble, TroubleKind};
 use jiff::civil::Date;
 use serde::{Deserialize, Serialize};
-use std::collections::{BTreeMap, HashMap};
+use std::collections::BTreeMap;
 
 /// Key of the leak.
 pub const SOMETHING_ELSE: &str = "something-else";
@@ -126,26 +128,18 @@ pub(crate) struct Evidence<'a> {
 pub(crate) struct Field<'a> {
     pub(crate) troubles: Vec<&'a Trouble>,
     pub(crate) lore: &'a Lore,
-    /// For each finding the causes that list it, by place.
-    listed: HashMap<&'a str, Vec<(usize, &'a Likelihood)>>,
+    pub(crate) table: &'a CauseTable,
 }
 
 /// Probability of a finding under a cause: the mean over its range, drawn towards the background.
-fn share(low: f64, high: f64, source: &Source, background: f64) -> f64 {
-    let pull = if source.is_published() { 0.05 } else { 0.1 };
+fn share(low: f64, high: f64, published: bool, background: f64) -> f64 {
+    let pull = if published { 0.05 } else { 0.1 };
     ((1.0 - pull) * f64::midpoint(low, high) + pull * background).clamp(0.01, 0.97)
 }
 
 impl<'a> Field<'a> {
-    pub(crate) fn new(lore: &'a Lore) -> Self {
-        let troubles: Vec<&Trouble> = lore.troubles.values().collect();
-        let mut listed: HashMap<&str, Vec<(usize, &Likelihood)>> = HashMap::with_capacity(lore.findings.len());
-        for (place, trouble) in troubles.iter().enumerate() {
-            for likelihood in &trouble.findings {
-                listed.entry(likelihood.finding.as_str()).or_default().push((place, likelihood));
-            }
-        }
-        Self { troubles, lore, listed }
+    pub(crate) fn new(lore: &'a Lore, table: &'a CauseTable) -> Self {
+        Self { troubles: lore.troubles.values().collect(), lore, table }
     }
 
     /// P(finding is there) under each cause and, last, under the leak.
@@ -154,16 +148,20 @@ impl<'a> Field<'a> {
         // The leak is wider than any one cause: it may well show what is seldom seen otherwise.
         let mut shares = vec![background; self.troubles.len()];
         shares.push(background.powf(0.85));
-        for (place, l) in self.listed.get(finding.key.as_str()).into_iter().flatten() {
-            shares[*place] = share(l.low, l.high, &l.source, background);
+        for l in self.table.listing(&finding.key) {
+            shares[l.cause] = share(l.low, l.high, l.published, background);
         }
         shares
     }
 
+    fn fit(&self, cause: usize, case: &Case<'_>) -> f64 {
+        fit(&case.reading.host, self.table.hosts(cause))
+    }
+
     /// ln prior weight of each cause and of the leak, with reasons for those factors that are not 1.
     fn priors(&self, case: &Case<'_>) -> Vec<(f64, Vec<Reason>)> {
-        let mut priors: Vec<(f64, Vec<Reason>)> = self.troubles.iter().map(|t| prior(t, case)).collect();
-        let hosted: f64 = self.troubles.iter().map(|t| t.prior.middle() * fit(&case.reading.host, &t.hosts)).sum();
+        let mut priors: Vec<(f64, Vec<Reason>)> = self.troubles.iter().enumerate().map(|(i, t)| prior(t, self.fit(i, case), case)).collect();
+        let hosted: f64 = self.troubles.iter().enumerate().map(|(i, t)| t.prior.middle() * self.fit(i, case)).sum();
         priors.push((((LEAK / (1.0 - LEAK)) * hosted.max(0.35)).ln(), Vec::new()));
         priors
     }
@@ -232,10 +230,9 @@ fn cosine(a: &[f64], b: &[f64]) -> f64 {
     if size > 0.0 { dot(a, b) / size } else { 0.0 }
 }
 
-fn prior(trouble: &Trouble, case: &Case<'_>) -> (f64, Vec<Reason>) {
+fn prior(trouble: &Trouble, host: f64, case: &Case<'_>) -> (f64, Vec<Reason>) {
     let mut log = trouble.prior.middle().max(1e-6).ln();
     let mut reasons = Vec::new();
-    let host = fit(&case.reading.host, &trouble.hosts);
     log += add_reason(&mut reasons, "host", format!("seen on {}", trouble.hosts.join(", ")), host);
     if let (Some(season), Some(date)) = (&trouble.season, case.date) {
         let off = trouble.off_season.as_ref().map_or(0.2, groundlore_lore::provenance::ShareRange::middle).clamp(0.005, 1.0);
@@ -353,8 +350,8 @@ fn density_weight(density: Density) -> f64 {
 }
 
 /// The causes of a case.
-pub fn diagnose(lore: &Lore, case: &Case<'_>) -> Diagnosis {
-    let field = Field::new(lore);
+pub fn diagnose(lore: &Lore, table: &CauseTable, case: &Case<'_>) -> Diagnosis {
+    let field = Field::new(lore, table);
     let evidence = field.evidence(&case.reading.understood);
     let mut priors = field.priors(case);
     let before = Field::normalised(&priors.iter().map(|p| p.0).collect::<Vec<_>>());
@@ -492,6 +489,7 @@ pub fn host_words(host: &Host) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use groundlore_lore::provenance::Source;
 
     /// (id, prior, sensitivity, specificity, P(ill | positive), P(well | negative)): single tests of the season note, section 7b.
     const SINGLE_TESTS: &[(&str, f64, f64, f64, f64, f64)] =

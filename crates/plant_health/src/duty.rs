@@ -70,7 +70,15 @@ fn duty(trouble: &Trouble, row: &Regulated, probability: f64) -> Duty {
 }
 
 impl Duty {
-    /// The duty in a sentence for the owner.
+    /// The duty in the reply to the owner: short, since somebody will call about it.
+    pub fn to_the_owner(&self) -> String {
+        format!(
+            "One more thing: it might be {}, which must be reported in some places. Until we have asked, please move no plant, wood or soil from there, and do not spray or cut it.",
+            lower_first(&self.name)
+        )
+    }
+
+    /// The duty in a sentence for the desk.
     pub fn words(&self) -> String {
         format!(
             "If it is {}, the law in some places ({}; list of {}) asks that it be reported: {}. Until they answer, please move no plant, wood or soil from there, and do not spray or cut.",

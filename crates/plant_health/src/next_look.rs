@@ -1,6 +1,6 @@
 //! The one next look or measure that would settle most: expected fall of the loss of the decision, against the minutes it takes.
 
-use crate::diagnosis::{Cause, Diagnosis, Field, in_field_order, reweighted};
+use crate::diagnosis::{Cause, CauseTable, Diagnosis, Field, in_field_order, reweighted};
 use crate::letter::advice::{Choice, Truth, choose, percent, truths};
 use crate::letter::host::{fit, suits};
 use crate::letter::{Presence, Reading};
@@ -44,8 +44,8 @@ fn burden(look_by: LookBy) -> f64 {
 }
 
 /// The best next look for a diagnosis, or none where lore has nothing left to ask.
-pub fn next_look(lore: &Lore, diagnosis: &Diagnosis, reading: &Reading) -> Option<NextLook> {
-    let field = Field::new(lore);
+pub fn next_look(lore: &Lore, table: &CauseTable, diagnosis: &Diagnosis, reading: &Reading) -> Option<NextLook> {
+    let field = Field::new(lore, table);
     let posterior = in_field_order(&field, &diagnosis.causes);
     let truths = truths(&field, &reading.understood);
     let now = choose(&field, &truths, &posterior);
@@ -80,14 +80,13 @@ impl State<'_> {
                     .any(|u| u.present == Presence::Yes && lore.findings.get(&u.finding).is_some_and(|f| f.one_of.as_ref() == Some(g)))
             })
         };
-        let live: Vec<usize> = (0..self.field.troubles.len()).filter(|i| self.posterior[*i] > 0.01).collect();
         lore.findings
             .values()
             .filter(|f| {
                 !known(&f.key)
-                    && suits(lore, &reading.host, f)
+                    && suits(self.field.table, &reading.host, &f.key)
                     && !group_known(f.one_of.as_ref())
-                    && live.iter().any(|i| self.field.troubles[*i].findings.iter().any(|l| l.finding == f.key))
+                    && self.field.table.listing(&f.key).iter().any(|l| self.posterior[l.cause] > 0.01)
             })
             .map(|f| {
                 let shares = self.field.shares(f);
@@ -112,7 +111,7 @@ impl State<'_> {
     fn counts(&self, reading: &Reading) -> Vec<NextLook> {
         let counted = |t: &Trouble| crate::diagnosis::density(t, &reading.understood).is_some();
         (0..self.field.troubles.len())
-            .filter(|i| fit(&reading.host, &self.field.troubles[*i].hosts) >= 0.1)
+            .filter(|i| fit(&reading.host, self.field.table.hosts(*i)) >= 0.1)
             .filter(|i| self.posterior[*i] > 0.08 && !counted(self.field.troubles[*i]))
             .filter_map(|i| self.count(i))
             .collect()

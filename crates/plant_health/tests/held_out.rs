@@ -46,8 +46,15 @@ impl Scored {
         self.held.expect.name.replace(' ', "-")
     }
 
+    /// The truth itself, one of its kind (magnolia scale is a scale insect), or the cause that has an entry since the letter was written.
+    fn right(&self, key: &str) -> bool {
+        let truth = self.truth();
+        let wider = LORE.troubles.get(key).and_then(|t| t.kind_of.as_deref());
+        key == truth || wider == Some(truth.as_str()) || KNOWN_SINCE.iter().any(|(id, keys)| *id == self.held.id && keys.contains(&key))
+    }
+
     fn rank(&self) -> usize {
-        self.answer.causes.iter().position(|c| c.key == self.truth()).unwrap_or(usize::MAX)
+        self.answer.causes.iter().position(|c| self.right(&c.key)).unwrap_or(usize::MAX)
     }
 
     fn action_fits(&self) -> bool {
@@ -55,11 +62,24 @@ impl Scored {
     }
 
     fn brier(&self) -> f64 {
-        let truth = self.truth();
-        let missing = f64::from(u8::from(self.rank() == usize::MAX));
-        self.answer.causes.iter().map(|c| (c.probability - f64::from(u8::from(c.key == truth))).powi(2)).sum::<f64>() + missing
+        let right: f64 = self.answer.causes.iter().filter(|c| self.right(&c.key)).map(|c| c.probability).sum();
+        (1.0 - right).powi(2) + self.answer.causes.iter().filter(|c| !self.right(&c.key)).map(|c| c.probability.powi(2)).sum::<f64>()
     }
 }
+
+/// Letters whose cause had no entry, or only a wider one, when they were written; what they tell of is in the letter's own label or words.
+const KNOWN_SINCE: &[(&str, &[&str])] = &[
+    ("h43", &["turf-leaf-spot"]),
+    ("h67", &["moles"]),
+    ("h68", &["fire-blight"]),
+    ("h70", &["voles"]),
+    ("h71", &["herbicide-drift"]),
+    ("h72", &["boxwood-blight", "volutella-blight"]),
+    ("s35", &["emerald-ash-borer"]),
+    ("s36", &["grey-snow-mould", "pink-snow-mould"]),
+    ("s37", &["slugs"]),
+    ("s38", &["waterlogged-roots", "transplant-shock"]),
+];
 
 static LORE: LazyLock<Lore> = LazyLock::new(|| Lore::built_in_lenient(None).0);
 
@@ -67,7 +87,7 @@ static SCORED: LazyLock<Vec<Scored>> = LazyLock::new(|| answer_all(include_str!(
 static SECOND: LazyLock<Vec<Scored>> = LazyLock::new(|| answer_all(include_str!("data/held_out_letters_second.json")));
 
 fn answer_all(letters: &str) -> Vec<Scored> {
-    let reader = Reader::new(&LORE.findings);
+    let reader = Reader::new(&LORE);
     let held: Vec<HeldOut> = serde_json::from_str(letters).unwrap();
     held.into_iter()
         .map(|held| {
@@ -219,7 +239,7 @@ fn the_seventh_set_tells_how_many_dangers_are_caught() {
 
 #[test]
 fn everyday_ways_of_speaking_are_read_as_meant() {
-    let reader = Reader::new(&LORE.findings);
+    let reader = Reader::new(&LORE);
     let cases = [
         ("They add new mulch every spring.", "", "", "mulched-every-year=Yes", "first-seen-in-spring=Yes"),
         ("The trunk goes in straight as a post.", "", "", "trunk-like-a-post=Yes", ""),
@@ -275,7 +295,7 @@ fn turfgrasses_and_botanical_names_are_known_hosts() {
 
 #[test]
 fn the_same_words_are_read_and_the_next_look_is_asked_on_their_own_host() {
-    let reader = Reader::new(&LORE.findings);
+    let reader = Reader::new(&LORE);
     let say = |host: &str, text: &str| {
         let json = serde_json::json!({ "date": "2014-07-10", "host": host, "text": text });
         answer(&parse(&json.to_string(), "case.json").unwrap(), &LORE, &reader, &Context::default())

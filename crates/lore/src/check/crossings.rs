@@ -14,6 +14,7 @@ pub(super) fn check(lore: &Lore, faults: &mut Vec<LoreFault>) {
         look_alikes(lore, trouble, &mut note);
         action(lore, trouble, &mut note);
         harmless(lore, trouble, &mut note);
+        wider(lore, trouble, &mut note);
     }
     for (key, control) in &lore.controls {
         targets(lore, control, &mut |field, told| faults.push(lore.fault(Shelf::Controls, key, &field, told)));
@@ -62,6 +63,18 @@ fn look_alikes(lore: &Lore, trouble: &Trouble, note: Note<'_>) {
         if !lore.findings.contains_key(&other.split_by) {
             note(format!("{field}.split_by"), unknown(&other.split_by, "finding", lore.findings.keys()));
         }
+    }
+}
+
+/// The wider entry must exist and be no narrower one itself.
+fn wider(lore: &Lore, trouble: &Trouble, note: Note<'_>) {
+    let Some(key) = &trouble.kind_of else { return };
+    match lore.troubles.get(key) {
+        None => note("kind_of".into(), unknown(key, "trouble", lore.troubles.keys())),
+        Some(wide) if wide.kind_of.is_some() => {
+            note("kind_of".into(), Told::fault(key, "this entry is itself one of a wider one", "Name the widest entry."));
+        }
+        Some(_) => {}
     }
 }
 

@@ -1,6 +1,6 @@
 //! The class of action, from expected loss over the causes: two causes with the same remedy need no splitting.
 
-use crate::diagnosis::{Cause, Density, Diagnosis, Field, SOMETHING_ELSE, density, in_field_order};
+use crate::diagnosis::{Cause, CauseTable, Density, Diagnosis, Field, SOMETHING_ELSE, density, in_field_order};
 use crate::letter::{Presence, Understood};
 use groundlore_lore::Lore;
 use groundlore_lore::control::ControlClass;
@@ -127,20 +127,10 @@ fn expected(field: &Field<'_>, truths: &[Truth], posterior: &[f64], class: Actio
         .zip(truths)
         .enumerate()
         .map(|(j, (p, truth))| {
-            let other = aimed_at.is_some_and(|i| i != j && *truth == Truth::Class(class) && !share_remedy(field, i, j));
+            let other = aimed_at.is_some_and(|i| i != j && *truth == Truth::Class(class) && !field.table.share_remedy(i, j));
             p * (loss(class, *truth) + if other { WRONG_REMEDY } else { 0.0 })
         })
         .sum()
-}
-
-fn share_remedy(field: &Field<'_>, i: usize, j: usize) -> bool {
-    match (field.troubles.get(i), field.troubles.get(j)) {
-        (Some(a), Some(b)) => {
-            a.action.controls.first().is_some_and(|c| b.action.controls.contains(c))
-                || b.action.controls.first().is_some_and(|c| a.action.controls.contains(c))
-        }
-        _ => false,
-    }
 }
 
 /// Truths of all causes in field order, the leak last.
@@ -149,8 +139,8 @@ pub(crate) fn truths(field: &Field<'_>, understood: &[Understood]) -> Vec<Truth>
 }
 
 /// The advice for a diagnosis.
-pub fn advise(lore: &Lore, diagnosis: &Diagnosis, understood: &[Understood]) -> ActionAdvice {
-    let field = Field::new(lore);
+pub fn advise(lore: &Lore, table: &CauseTable, diagnosis: &Diagnosis, understood: &[Understood]) -> ActionAdvice {
+    let field = Field::new(lore, table);
     let posterior = in_field_order(&field, &diagnosis.causes);
     let truths = truths(&field, understood);
     let choice = if diagnosis.findings_used == 0 {

@@ -75,22 +75,22 @@ pub struct Answer {
 ///
 /// `reader` is built once from the same lore with [`Reader::new`].
 pub fn answer(letter: &Letter, lore: &Lore, reader: &Reader, context: &Context) -> Answer {
-    let reading = reader.read(letter).on_its_host(lore);
+    let reading = reader.read(letter).on_its_host(reader.causes());
     let dangers = screen_letter(letter);
     if !dangers.is_empty() {
         return in_danger(letter, reading, dangers);
     }
     let hemisphere = letter.place.as_ref().and_then(Place::hemisphere).or(context.hemisphere);
     let case = Case { reading: &reading, date: letter.date.or(context.today), hemisphere, conditions: &context.conditions };
-    let diagnosis = diagnose(lore, &case);
-    let action = advise(lore, &diagnosis, &reading.understood);
-    let look = if diagnosis.findings_used == 0 && reading.host.is_unknown() { None } else { next_look(lore, &diagnosis, &reading) }
+    let diagnosis = diagnose(lore, reader.causes(), &case);
+    let action = advise(lore, reader.causes(), &diagnosis, &reading.understood);
+    let look = if diagnosis.findings_used == 0 && reading.host.is_unknown() { None } else { next_look(lore, reader.causes(), &diagnosis, &reading) }
         .unwrap_or_else(first_look);
     let window = window_of(lore, &action, context);
     let duties = duties(lore, &diagnosis);
     let mut reply = write(&Matter { lore, reading: &reading, diagnosis: &diagnosis, action: &action, next_look: &look, window });
     if let Some(duty) = duties.first() {
-        reply = before_the_close(&reply, &duty.words());
+        reply = before_the_close(&reply, &duty.to_the_owner());
     }
     Answer { duties, ..finish(letter, reading, diagnosis, action, look, reply) }
 }

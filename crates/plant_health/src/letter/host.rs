@@ -1,8 +1,7 @@
 //! What the letter is about: lawn, bed, shrub or tree, and which plant.
 
 use super::words::{Sentence, sentences, stem};
-use groundlore_lore::Lore;
-use groundlore_lore::finding::Finding;
+use crate::diagnosis::CauseTable;
 use serde::Serialize;
 use std::collections::BTreeSet;
 use std::sync::LazyLock;
@@ -314,27 +313,39 @@ pub fn find(text: &[Sentence]) -> Host {
     host
 }
 
+/// A host word of lore, as read: a kind of ground, or plants.
+#[derive(Debug, Clone)]
+pub(crate) enum HostWord {
+    Kind(HostKind),
+    Plant { word: String, named: Host },
+}
+
+/// Reads a host word of lore.
+pub(crate) fn host_word(word: &str) -> HostWord {
+    let word = word.to_lowercase();
+    HostKind::from_word(&word).map_or_else(|| HostWord::Plant { named: find(&sentences(&word)), word }, HostWord::Kind)
+}
+
 /// How well a cause's hosts fit the letter's, as a factor on its prior: 1 for a fit, small for another plant, between where the letter is vague.
-pub fn fit(host: &Host, hosts_of_cause: &[String]) -> f64 {
+pub(crate) fn fit(host: &Host, hosts_of_cause: &[HostWord]) -> f64 {
     if host.is_unknown() || hosts_of_cause.is_empty() {
         return 1.0;
     }
     let mut best: f64 = if host.stated { 0.02 } else { 0.12 };
-    for word in hosts_of_cause.iter().map(|w| w.to_lowercase()) {
-        let factor = match HostKind::from_word(&word) {
-            Some(kind) if host.kinds.contains(&kind) => 1.0,
-            Some(HostKind::Shrub) if host.kinds.contains(&HostKind::Tree) => 0.3,
-            Some(HostKind::Tree) if host.kinds.contains(&HostKind::Shrub) => 0.3,
-            Some(_) => 0.02,
-            None => plant_fit(host, &word),
+    for word in hosts_of_cause {
+        let factor = match word {
+            HostWord::Kind(kind) if host.kinds.contains(kind) => 1.0,
+            HostWord::Kind(HostKind::Shrub) if host.kinds.contains(&HostKind::Tree) => 0.3,
+            HostWord::Kind(HostKind::Tree) if host.kinds.contains(&HostKind::Shrub) => 0.3,
+            HostWord::Kind(_) => 0.02,
+            HostWord::Plant { word, named } => plant_fit(host, word, named),
         };
         best = best.max(factor);
     }
     best
 }
 
-fn plant_fit(host: &Host, word: &str) -> f64 {
-    let named = find(&sentences(word));
+fn plant_fit(host: &Host, word: &str, named: &Host) -> f64 {
     if host.plants.contains(word) || named.plants.iter().any(|p| host.plants.contains(p)) {
         return 1.0;
     }
@@ -344,23 +355,20 @@ fn plant_fit(host: &Host, word: &str) -> f64 {
 }
 
 /// Least fit of a cause's hosts at which its signs may be asked of, or read on, a host.
-const SUITS: f64 = 0.3;
+pub(crate) const SUITS: f64 = 0.3;
 
 /// True where a finding may be looked for on this host: some cause seen on it may well show the finding, and the finding's own words are not
 /// of turf alone where the host is none. True for every finding where the host is not known.
-pub fn suits(lore: &Lore, host: &Host, finding: &Finding) -> bool {
+pub(crate) fn suits(table: &CauseTable, host: &Host, finding: &str) -> bool {
     if host.is_unknown() {
         return true;
     }
     let no_turf = !host.kinds.is_empty() && !host.kinds.contains(&HostKind::Lawn);
-    if no_turf && find(&sentences(&finding.name)).kinds == BTreeSet::from([HostKind::Lawn]) {
+    if no_turf && table.of_turf_alone(finding) {
         return false;
     }
     const MAY_WELL: f64 = 0.1;
-    lore.troubles
-        .values()
-        .filter(|t| t.findings.iter().any(|l| l.finding == finding.key && l.high >= MAY_WELL))
-        .any(|t| fit(host, &t.hosts) >= SUITS)
+    table.listing(finding).iter().filter(|l| l.high >= MAY_WELL).any(|l| fit(host, table.hosts(l.cause)) >= SUITS)
 }
 
 #[cfg(test)]
@@ -373,10 +381,10 @@ mod tests {
         assert!(host.kinds.contains(&HostKind::Lawn));
         let host = read(None, &sentences("My azaleas look pale"));
         assert!(host.plants.contains("rhododendron"));
-        assert!((fit(&host, &["azalea".into()]) - 1.0).abs() < 1e-9);
-        assert!((fit(&host, &["shrub".into()]) - 1.0).abs() < 1e-9);
-        assert!(fit(&host, &["lawn".into()]) < 0.2);
+        assert!((fit(&host, &[host_word("azalea")]) - 1.0).abs() < 1e-9);
+        assert!((fit(&host, &[host_word("shrub")]) - 1.0).abs() < 1e-9);
+        assert!(fit(&host, &[host_word("lawn")]) < 0.2);
         let host = read(Some("azalea"), &[]);
-        assert!(fit(&host, &["rose".into()]) < 0.05);
+        assert!(fit(&host, &[host_word("rose")]) < 0.05);
     }
 }

@@ -37,7 +37,9 @@ pub enum LetterError {
         at: usize,
     },
     /// Not a message of mail.
-    #[error("{file}: this is no mail message (no sender, date or subject was found); save the message as `.eml`, or the letter as plain text")]
+    #[error(
+        "{file}: this is no mail message (no sender, date or subject was found); save the message as `.eml`, or the letter as plain text"
+    )]
     NoMail {
         /// File.
         file: String,

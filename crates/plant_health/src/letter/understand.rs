@@ -1,7 +1,6 @@
 //! What was understood of a letter: each phrase with the finding it was read as.
 
 use super::circumstance::{Deed, Since, ToldCondition, conditions, deeds, since, slice, too_long_ago, when, where_told};
-
 use super::host::{Host, read as read_host};
 use super::measure;
 use super::negation::{Claim, Presence, claim};
@@ -9,11 +8,12 @@ use super::number::number_for;
 use super::pattern::{GAP, Hit, Pattern, content_stems};
 use super::words::{Sentence, Word, is_stop_word, sentences};
 use super::{Correction, GivenFinding, GivenValue, Letter};
+use crate::diagnosis::CauseTable;
 use groundlore_lore::Lore;
-use groundlore_lore::finding::Finding;
 use groundlore_quantity::Quantity;
 use serde::Serialize;
 use std::collections::{BTreeMap, HashMap, HashSet};
+use std::sync::Arc;
 
 /// One finding as understood.
 #[derive(Debug, Clone, PartialEq, Serialize)]
@@ -75,9 +75,8 @@ impl Reading {
     /// Leaves out what was read as a sign of another sort of host where the same words were also read as a sign that this host can show:
     /// white cottony threads are the fungus on a lawn and wax on a twig.
     #[must_use]
-    pub fn on_its_host(mut self, lore: &Lore) -> Self {
-        let fits: Vec<bool> =
-            self.understood.iter().map(|u| lore.findings.get(&u.finding).is_none_or(|f| super::host::suits(lore, &self.host, f))).collect();
+    pub fn on_its_host(mut self, table: &CauseTable) -> Self {
+        let fits: Vec<bool> = self.understood.iter().map(|u| super::host::suits(table, &self.host, &u.finding)).collect();
         let same_words = |a: &Understood, b: &Understood| {
             a.from == b.from && if a.from == Origin::Letter { a.span.0 < b.span.1 && b.span.0 < a.span.1 } else { a.phrase == b.phrase }
         };
@@ -105,11 +104,13 @@ pub struct Reader {
     always: Vec<usize>,
     vocabulary: HashSet<String>,
     rarity: HashMap<String, f64>,
+    causes: Arc<CauseTable>,
 }
 
 impl Reader {
     /// Compiles the findings' patterns; the finding's own name serves as one more.
-    pub fn new(findings: &BTreeMap<String, Finding>) -> Self {
+    pub fn new(lore: &Lore) -> Self {
+        let findings = &lore.findings;
         let mut reader = Self {
             names: Vec::new(),
             patterns: Vec::new(),
@@ -117,6 +118,7 @@ impl Reader {
             always: Vec::new(),
             vocabulary: HashSet::new(),
             rarity: HashMap::new(),
+            causes: Arc::new(CauseTable::new(lore)),
         };
         for (index, finding) in findings.values().enumerate() {
             reader.names.push((finding.key.clone(), finding.name.clone()));
@@ -140,6 +142,11 @@ impl Reader {
         reader.rarity.values_mut().for_each(|count| *count = (1.0 + total / *count).ln());
         reader.index_patterns();
         reader
+    }
+
+    /// Lore's causes as arrays, made with the reader.
+    pub fn causes(&self) -> &CauseTable {
+        &self.causes
     }
 
     fn index_patterns(&mut self) {

@@ -6,7 +6,7 @@ use std::sync::LazyLock;
 use std::time::Instant;
 
 pub(crate) static LORE: LazyLock<Lore> = LazyLock::new(|| Lore::built_in_lenient(None).0);
-pub(crate) static READER: LazyLock<Reader> = LazyLock::new(|| Reader::new(&LORE.findings));
+pub(crate) static READER: LazyLock<Reader> = LazyLock::new(|| Reader::new(&LORE));
 
 #[derive(serde::Deserialize)]
 struct Vignettes {
