@@ -1,5 +1,8 @@
 //! Reference evapotranspiration of whole columns of days: the form for large batches. NaN in, NaN out; no errors on the way.
 
+use std::f64::consts::PI;
+use std::sync::LazyLock;
+
 use serde::{Deserialize, Serialize};
 
 use super::air::{pressure_kpa, psychrometric_kpa_c, wind_factor};
@@ -8,8 +11,8 @@ use super::hargreaves::HargreavesForm;
 use super::radiation::{ALBEDO, Longwave, STAND_IN_CLOUDINESS};
 use super::vapour::saturation_pressure_kpa;
 use super::{EvapotranspirationError, MM_PER_MJ, within};
-use crate::sun::{check_latitude, extraterrestrial_radiation_mj};
-use crate::wide::widest;
+use crate::sun::{SOLAR_CONSTANT_MJ_M2_MIN, check_latitude, declination, inverse_relative_distance};
+use crate::wide::{arc_cosine, widest};
 
 /// A station: what stays the same from day to day, reckoned once.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
@@ -35,7 +38,7 @@ impl StationSky {
             psychrometric_kpa_c: psychrometric_kpa_c(pressure_kpa(elevation_m)),
             wind_factor: if wind_height_m == 2.0 { 1.0 } else { wind_factor(wind_height_m) },
             clear_share: 0.75 + 2e-5 * elevation_m,
-            extraterrestrial_mj: (0..=366).map(|day| extraterrestrial_radiation_mj(latitude, f64::from(day))).collect(),
+            extraterrestrial_mj: year_of_sun(latitude),
         })
     }
 
@@ -45,6 +48,39 @@ impl StationSky {
         let slot = usize::try_from(day_of_year).ok().filter(|slot| *slot > 0);
         slot.and_then(|slot| self.extraterrestrial_mj.get(slot)).copied().unwrap_or(f64::NAN)
     }
+}
+
+/// The sun's days, the same at every latitude: sine and cosine of the declination, and what an upright sun gives by the radian of its turn
+/// (MJ m⁻²), for the days 0 to 366.
+static DAYS_OF_SUN: LazyLock<Vec<[f64; 3]>> = LazyLock::new(|| {
+    let day = |day: u16| {
+        let (sine, cosine) = declination(f64::from(day)).sin_cos();
+        [sine, cosine, 24.0 * 60.0 / PI * SOLAR_CONSTANT_MJ_M2_MIN * inverse_relative_distance(f64::from(day))]
+    };
+    (0..=366).map(day).collect()
+});
+
+/// Radiation above the air on each day of the year at a latitude (radians): FAO-56 eq. 21, as
+/// [`extraterrestrial_radiation_mj`](crate::sun::extraterrestrial_radiation_mj).
+fn year_of_sun(latitude: f64) -> Vec<f64> {
+    let (sine, cosine) = latitude.sin_cos();
+    let days = DAYS_OF_SUN.as_slice();
+    let mut year = vec![0.0; days.len()];
+    let out = year.as_mut_slice();
+    widest(
+        #[inline(always)]
+        move || {
+            for (out, [of_sine, of_cosine, strength]) in out.iter_mut().zip(days) {
+                let setting = -(sine * of_sine) / (cosine * of_cosine);
+                let setting = if setting > 1.0 { 1.0 } else { setting };
+                let setting = if setting < -1.0 { -1.0 } else { setting };
+                let height = arc_cosine(setting) * (sine * of_sine) + cosine * of_cosine * (1.0 - setting * setting).sqrt();
+                let above_air = strength * height;
+                *out = if above_air > 0.0 { above_air } else { 0.0 };
+            }
+        },
+    );
+    year
 }
 
 /// Columns of days; all are read to the length of the shortest.
@@ -187,4 +223,21 @@ pub fn hargreaves_columns(
         let whole = min + max + sky.extraterrestrial_mj(*day);
         if whole.is_nan() { f64::NAN } else { form.mm(*min, *max, sky.extraterrestrial_mj(*day)) }
     }));
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::sun::extraterrestrial_radiation_mj;
+
+    #[test]
+    fn a_year_of_sun_is_that_of_its_days_from_pole_to_pole() {
+        for latitude_deg in [-90.0, -71.3, -34.0, 0.0, 12.5, 43.0, 66.6, 90.0_f64] {
+            let latitude = latitude_deg.to_radians();
+            for (day, found) in year_of_sun(latitude).into_iter().enumerate() {
+                let wanted = extraterrestrial_radiation_mj(latitude, day as f64);
+                assert!((found - wanted).abs() < 1e-9, "{latitude_deg}°, day {day}: {found} for {wanted}");
+            }
+        }
+    }
 }
