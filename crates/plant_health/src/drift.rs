@@ -1,5 +1,7 @@
 //! A slide over the years: running sums that raise an alarm, with the false alarms they cost, and trends with their tests.
 
+pub mod alarm;
+
 use serde::Serialize;
 use statrs::distribution::{ContinuousCDF, Normal, StudentsT};
 

@@ -1,5 +1,8 @@
 //! What a control did: Abbott, Henderson-Tilton, Sun-Shepard and Schneider-Orelli, with intervals, and what may be said
-//! without an untreated check.
+//! without an untreated check. Bootstrap intervals by design stand in [`design`], what a whole book of follow-ups says in [`hierarchy`].
+
+pub mod design;
+pub mod hierarchy;
 
 use serde::{Deserialize, Serialize};
 use statrs::distribution::{ContinuousCDF, Normal, StudentsT};
@@ -412,13 +415,17 @@ pub fn shown(follow_up: &FollowUp, level: f64) -> Result<Shown, Undefined> {
             // Nothing was found before: the counts after treatment still tell.
             Err(Undefined::NothingBefore | Undefined::NoCheckBefore) => {}
             other => {
-                let method = "Henderson-Tilton, before and after against the untreated check".into();
+                let method =
+                    "Henderson-Tilton, before and after against the untreated check; interval by the delta method on the log ratio".into();
                 return other.map(|estimate| Shown::Control { estimate, method });
             }
         }
     }
     let estimate = abbott_interval(check_after, treated_after, level)?;
-    Ok(Shown::Control { estimate, method: "Abbott, after treatment against the untreated check".into() })
+    Ok(Shown::Control {
+        estimate,
+        method: "Abbott, after treatment against the untreated check; interval by the delta method on the log ratio".into(),
+    })
 }
 
 /// The fall from before to after where there is no untreated check: 1 − after/before with its interval.

@@ -25,6 +25,8 @@ mod drift;
 mod efficacy;
 #[path = "reference/event_clock.rs"]
 mod event_clock;
+#[path = "reference/hierarchy.rs"]
+mod hierarchy;
 #[path = "reference/lore.rs"]
 mod lore;
 #[path = "reference/network.rs"]

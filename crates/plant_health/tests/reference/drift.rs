@@ -2,6 +2,7 @@
 
 use crate::close;
 use crate::data::records;
+use groundlore_plant_health::drift::alarm::{Watch, Watched, YearLevel, alarm_chance, limit_for, watch};
 use groundlore_plant_health::drift::{mean_run, success_sum, trend};
 
 /// Year and control in percent of each trial, and the natural logarithm of severity over its check.
@@ -65,4 +66,91 @@ fn run_lengths_are_those_of_the_markov_chain() {
     for (shift, run) in [(0.0, 335.36), (0.5, 26.68), (1.0, 8.38), (2.0, 3.34)] {
         close("DR-05", mean_run(0.5, 4.0, shift).unwrap(), run, 0.05);
     }
+}
+
+/// (slack, limit, shift, values, chance of an alarm): four million simulated series a row, `bench/goldens/drift_alarm.py`.
+const CHANCES: &[(f64, f64, f64, usize, f64)] =
+    &[(0.5, 2.5, 0.0, 10, 0.115_560), (0.5, 3.0, 0.0, 10, 0.062_395), (0.5, 3.0, 1.0, 5, 0.507_099), (0.25, 4.0, 0.5, 20, 0.833_021)];
+
+#[test]
+fn chances_of_an_alarm_are_those_of_simulated_series() {
+    for (slack, limit, shift, n, chance) in CHANCES {
+        let found = alarm_chance(*slack, *limit, &vec![*shift; *n]).unwrap();
+        assert_eq!(found.len(), *n);
+        assert!(found.windows(2).all(|w| w[1] >= w[0]));
+        close("DR-AL", found[n - 1], *chance, 0.001);
+    }
+    for wanted in [0.01, 0.05, 0.2] {
+        let limit = limit_for(0.5, 10, wanted).unwrap();
+        close("DR-AL limit", alarm_chance(0.5, limit, &[0.0; 10]).unwrap()[9], wanted, 1e-6);
+    }
+    assert_eq!(limit_for(0.5, 0, 0.05), None);
+    assert_eq!(limit_for(0.5, 10, 1.0), None);
+}
+
+fn watched(active: &str) -> Watched {
+    let (years, _, logs) = trials(active);
+    #[allow(clippy::cast_possible_truncation)]
+    let seen: Vec<(i16, f64, f64)> = years.iter().zip(&logs).map(|(year, log)| (*year as i16, *log, 0.0)).collect();
+    watch(&YearLevel::from_comparisons(&seen), Watch::default()).unwrap()
+}
+
+#[test]
+fn the_real_fall_alarms_and_the_real_negative_control_does_not() {
+    let (fallen, steady, between) = (watched("tebu"), watched("trif_prot"), watched("cypr"));
+    println!(
+        "tebu {:?} {:?}\ntrif_prot {:?} {:?}\ncypr {:?} {:?}",
+        fallen.alarm, fallen.path, steady.alarm, steady.path, between.alarm, between.path
+    );
+    assert!(fallen.alarm.is_some_and(|year| year <= 2008), "DR-TEBU: p below 1e-20 by the reference library: {fallen:?}");
+    assert_eq!(steady.alarm, None, "DR-TRIF: no test of the reference has p below 0.05: {steady:?}");
+    // Over the negative control no other false-alarm rate of use alarms either, and the real fall alarms at every one.
+    for false_alarm in [0.01, 0.02, 0.1] {
+        let by = Watch { false_alarm, ..Watch::default() };
+        let again = |active: &str| {
+            let (years, _, logs) = trials(active);
+            #[allow(clippy::cast_possible_truncation)]
+            let seen: Vec<(i16, f64, f64)> = years.iter().zip(&logs).map(|(year, log)| (*year as i16, *log, 0.0)).collect();
+            watch(&YearLevel::from_comparisons(&seen), by).unwrap().alarm
+        };
+        assert!(again("tebu").is_some() && again("trif_prot").is_none(), "{false_alarm}");
+    }
+}
+
+#[test]
+fn the_operating_curve_begins_at_the_false_alarm_rate_and_rises() {
+    let curve = watched("tebu").operating_curve;
+    close("DR-AL no slide", curve[0].by_all, 0.05, 1e-5);
+    assert!(curve.windows(2).all(|w| w[1].by_all > w[0].by_all && w[1].ends_at < w[0].ends_at), "{curve:?}");
+    assert!(curve.iter().all(|p| p.by_half <= p.by_all));
+    println!("{curve:#?}");
+}
+
+/// Whole books that do not slide alarm as seldom as is claimed, the years' own errors taken as known (1,000 books of eleven years).
+#[test]
+fn books_without_a_slide_alarm_as_seldom_as_claimed() {
+    let mut state = 3_u64;
+    let mut uniform = || {
+        state = state.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1_442_695_040_888_963_407);
+        (state >> 33) as f64 / (1_u64 << 31) as f64
+    };
+    let mut false_alarms = 0;
+    const BOOKS: u32 = 1_000;
+    for _ in 0..BOOKS {
+        let levels: Vec<YearLevel> = (2000..=2010)
+            .map(|year| {
+                let se = 0.1 + 0.4 * uniform();
+                let normal: f64 = (0..12).map(|_| uniform()).sum::<f64>() - 6.0;
+                YearLevel { year, ln_ratio: -1.6 + normal * se.hypot(0.2), se }
+            })
+            .collect();
+        false_alarms += u32::from(watch(&levels, Watch::default()).unwrap().alarm.is_some());
+    }
+    close("DR-AL books", f64::from(false_alarms) / f64::from(BOOKS), 0.05, 0.02);
+}
+
+#[test]
+fn two_years_make_no_slide() {
+    let level = |year| YearLevel { year, ln_ratio: -2.0, se: 0.1 };
+    assert_eq!(watch(&[level(2010), level(2011)], Watch::default()), None);
 }
