@@ -128,6 +128,7 @@ impl Desk {
         let mut known = Vec::new();
         let Some(yard) = yard else { return Ok((context, known)) };
         let place = yard.row.latitude.zip(yard.row.longitude).map(|(latitude, longitude)| Place::Coordinates { latitude, longitude });
+        context.at = yard.row.latitude.zip(yard.row.longitude);
         context.hemisphere = place.as_ref().and_then(Place::hemisphere).or(Some(Hemisphere::Northern));
         let mut conditions = BTreeMap::new();
         if let Some(weather) = self.yard_weather(&yard.row)? {

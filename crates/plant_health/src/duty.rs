@@ -2,15 +2,17 @@
 
 use crate::diagnosis::Diagnosis;
 use crate::letter::advice::lower_first;
+use crate::region::distance_km;
 use groundlore_lore::Lore;
 use groundlore_lore::trouble::{Regulated, Trouble};
-use serde::Serialize;
+use serde::{Deserialize, Serialize};
+use std::borrow::Cow;
 
 /// Least chance of a regulated cause at which its duty is told: a miss costs far more than a photo.
 const WORTH_TELLING: f64 = 0.1;
 
 /// What is owed where a regulated cause may be at work.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct Duty {
     /// Key of the cause.
     pub cause: String,
@@ -31,7 +33,42 @@ pub struct Duty {
     /// Where the row comes from.
     pub source: Vec<String>,
     /// What to do until the authority has spoken.
-    pub steps: Vec<&'static str>,
+    pub steps: Vec<Cow<'static, str>>,
+}
+
+/// Countries and unions that rules name, as boxes of latitude and longitude (`memory`, drawn wide: a rule too many costs a telephone call).
+const LANDS: &[(&str, &[(f64, f64, f64, f64)])] = &[
+    ("united states", &[(24.4, 49.4, -125.0, -66.9), (51.0, 71.5, -170.0, -130.0), (18.5, 22.5, -160.5, -154.5)]),
+    (
+        "canada",
+        &[
+            (48.9, 70.0, -141.0, -95.0),
+            (46.4, 60.0, -95.0, -82.5),
+            (42.0, 60.0, -82.9, -79.0),
+            (44.9, 62.0, -79.0, -66.0),
+            (43.3, 60.0, -67.0, -52.0),
+        ],
+    ),
+    ("united kingdom", &[(49.8, 61.0, -8.7, 2.0)]),
+    ("european union", &[(35.0, 70.1, -10.0, 31.6)]),
+];
+
+/// How near to a region a place counts as in it: regions are boxes.
+const NEAR_KM: f64 = 30.0;
+
+/// Whether a rule may hold at a place (latitude and longitude in degrees): true where the place, or one of the rule's own places, is not
+/// known.
+pub fn may_hold(row: &Regulated, place: Option<(f64, f64)>) -> bool {
+    let Some(at) = place else { return true };
+    row.places.iter().any(|named| {
+        let lower = named.to_lowercase();
+        match LANDS.iter().find(|(land, _)| *land == lower) {
+            Some((_, boxes)) => {
+                boxes.iter().any(|(south, north, west, east)| (*south..=*north).contains(&at.0) && (*west..=*east).contains(&at.1))
+            }
+            None => distance_km(named, at).is_none_or(|km| km <= NEAR_KM),
+        }
+    })
 }
 
 /// What holds for every regulated cause until the authority has spoken.
@@ -43,14 +80,16 @@ pub const STEPS: [&str; 5] = [
     "Do not spray, prune or fell before the authority has answered.",
 ];
 
-/// The duties of a diagnosis, likeliest first.
-pub fn duties(lore: &Lore, diagnosis: &Diagnosis) -> Vec<Duty> {
+/// The duties of a diagnosis at a place (latitude and longitude in degrees, where they are known), likeliest first.
+pub fn duties(lore: &Lore, diagnosis: &Diagnosis, place: Option<(f64, f64)>) -> Vec<Duty> {
     diagnosis
         .causes
         .iter()
         .filter(|c| c.probability.max(c.present) >= WORTH_TELLING)
         .filter_map(|c| lore.troubles.get(&c.key).map(|t| (c, t)))
-        .flat_map(|(c, t)| t.regulated.iter().map(move |row| duty(t, row, c.probability.max(c.present))))
+        .flat_map(|(c, t)| {
+            t.regulated.iter().filter(move |row| may_hold(row, place)).map(move |row| duty(t, row, c.probability.max(c.present)))
+        })
         .collect()
 }
 
@@ -65,7 +104,7 @@ fn duty(trouble: &Trouble, row: &Regulated, probability: f64) -> Duty {
         listed: row.listed.clone(),
         tell: row.tell.clone(),
         source: row.source.0.clone(),
-        steps: STEPS.to_vec(),
+        steps: STEPS.map(Cow::Borrowed).to_vec(),
     }
 }
 
@@ -87,5 +126,39 @@ impl Duty {
             self.listed,
             self.tell.trim_end_matches('.')
         )
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use groundlore_lore::provenance::Source;
+
+    fn rule(places: &[&str]) -> Regulated {
+        Regulated {
+            eppo: "XXXXXX".into(),
+            places: places.iter().map(|p| (*p).to_owned()).collect(),
+            listed: "2026-11-25".into(),
+            tell: "the authority".into(),
+            source: Source(vec!["memory".into()]),
+        }
+    }
+
+    #[test]
+    fn a_rule_holds_where_it_is_made_and_where_the_place_is_not_known() {
+        let (milwaukee, toronto, lyon, portland) = ((43.04, -87.9), (43.7, -79.4), (45.76, 4.84), (45.5, -122.7));
+        for (places, at, holds) in [
+            (&["European Union"][..], milwaukee, false),
+            (&["European Union"][..], lyon, true),
+            (&["Canada"][..], toronto, true),
+            (&["Canada"][..], milwaukee, false),
+            (&["Oregon"][..], portland, true),
+            (&["Oregon", "Canada"][..], milwaukee, false),
+            (&["United States"][..], milwaukee, true),
+            (&["a county nobody drew"][..], milwaukee, true),
+        ] {
+            assert_eq!(may_hold(&rule(places), Some(at)), holds, "{places:?} at {at:?}");
+            assert!(may_hold(&rule(places), None));
+        }
     }
 }

@@ -10,6 +10,7 @@
 //! | causes with their probabilities | [`diagnosis`] |
 //! | causes and signs as a network, exactly | [`network`] |
 //! | the look that would settle most | [`next_look`] |
+//! | advice that would harm, withheld | [`forbidden`] |
 //! | the words to the owner | [`reply`] |
 //! | what is rising among many letters | [`rising`] |
 //!
@@ -24,7 +25,10 @@
 //! | where to look, how, how many, when to stop | [`scouting`], [`sequential`] |
 //! | what a list of counts says | [`counts`] |
 //! | how many samples for a precision, or to find one | [`sample_size`] |
-//! | how counts clump from place to place | [`dispersion`] |
+//! | how counts clump from place to place, and what the book's counts say of it | [`dispersion`] |
+//! | counting until the mean is known closely enough | [`fixed_precision`] |
+//! | looking only whether a sample holds any | [`presence`] |
+//! | quadrats and cover of weeds; catches of traps | [`cover`], [`traps`] |
 //! | how many there are, by stratum, yard and species | [`density`] |
 //! | treat, leave or count n more | [`decision`] |
 //! | which treatment, with its checks | [`treatment`] |
@@ -36,6 +40,7 @@
 pub mod belief;
 pub mod clock;
 pub mod counts;
+pub mod cover;
 pub mod decision;
 pub mod density;
 pub use event_clock::season_grid;
@@ -47,12 +52,15 @@ pub mod drift;
 pub mod duty;
 pub mod efficacy;
 pub mod event_clock;
+pub mod fixed_precision;
+pub mod forbidden;
 pub mod impact_quotient;
 pub mod letter;
 pub mod network;
 pub mod next_look;
 pub mod observed;
 pub mod place;
+pub mod presence;
 pub mod region;
 pub mod reply;
 pub mod rising;
@@ -60,4 +68,5 @@ pub mod sample_size;
 pub mod scouting;
 pub mod sequential;
 pub mod stage_clock;
+pub mod traps;
 pub mod treatment;

@@ -111,6 +111,14 @@ impl Place {
         Ok(Self::Coordinates { latitude, longitude })
     }
 
+    /// Latitude and longitude in degrees, where they are known.
+    pub fn at(&self) -> Option<(f64, f64)> {
+        match self {
+            Self::Coordinates { latitude, longitude } => Some((*latitude, *longitude)),
+            Self::Words(_) => None,
+        }
+    }
+
     /// The half of the globe, where the place says it; words that name no southern land say nothing.
     pub fn hemisphere(&self) -> Option<Hemisphere> {
         match self {

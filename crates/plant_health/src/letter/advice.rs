@@ -1,11 +1,12 @@
 //! The class of action, from expected loss over the causes: two causes with the same remedy need no splitting.
 
 use crate::diagnosis::{Cause, CauseTable, Density, Diagnosis, Field, SOMETHING_ELSE, density, in_field_order};
+use crate::forbidden::{Facts, Withheld, forbidden};
 use crate::letter::{Presence, Understood};
 use groundlore_lore::Lore;
 use groundlore_lore::control::ControlClass;
 use groundlore_lore::trouble::{ActionClass, Trouble, TroubleKind};
-use serde::{Serialize, Serializer};
+use serde::{Deserialize, Deserializer, Serialize, Serializer};
 
 /// Classes of action, with help for danger.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
@@ -26,6 +27,15 @@ impl AdviceClass {
     }
 }
 
+impl<'de> Deserialize<'de> for AdviceClass {
+    fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
+        let words = String::deserialize(deserializer)?;
+        let lore = [ActionClass::ActNow, ActionClass::ActAtAStage, ActionClass::Watch, ActionClass::LeaveItAlone].map(Self::Of);
+        let known = std::iter::once(Self::GetHelpNow).chain(lore).find(|class| class.words() == words);
+        known.ok_or_else(|| serde::de::Error::custom(format!("`{words}` is no class of action")))
+    }
+}
+
 impl Serialize for AdviceClass {
     fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
         serializer.serialize_str(self.words())
@@ -33,7 +43,7 @@ impl Serialize for AdviceClass {
 }
 
 /// What to do.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct ActionAdvice {
     /// Class.
     pub class: AdviceClass,
@@ -42,8 +52,48 @@ pub struct ActionAdvice {
     /// Why, in a sentence or two.
     pub why: String,
     /// Key of the cause that the steps are for.
-    #[serde(skip_serializing_if = "Option::is_none")]
+    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub aimed_at: Option<String>,
+    /// What may be done about that cause here and now, culture first; empty where nothing is to be done yet.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub controls: Vec<Advised>,
+    /// What would harm here and now, with why.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub withheld: Vec<Withheld>,
+}
+
+/// A control that may be used.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+pub struct Advised {
+    /// Key in lore.
+    pub control: String,
+    /// Name.
+    pub name: String,
+    /// True where a label rules it: then the label card comes first.
+    pub needs_label: bool,
+}
+
+/// Sorts the controls of the cause aimed at into those that may be used and those that would harm.
+pub(super) fn with_controls(mut advice: ActionAdvice, lore: &Lore, facts: &Facts) -> ActionAdvice {
+    let acts = matches!(advice.class, AdviceClass::Of(ActionClass::ActNow | ActionClass::ActAtAStage));
+    let aimed = advice.aimed_at.as_ref().filter(|_| acts).and_then(|key| lore.troubles.get(key));
+    let Some(trouble) = aimed else { return advice };
+    for control in trouble.action.controls.iter().filter_map(|key| lore.controls.get(key)) {
+        match forbidden(trouble, control, facts) {
+            Some(row) => advice.withheld.push(Withheld {
+                control: control.key.clone(),
+                name: control.name.clone(),
+                why: row.why.into(),
+                source: row.source.into(),
+            }),
+            None => {
+                advice.controls.push(Advised { control: control.key.clone(), name: control.name.clone(), needs_label: control.needs_label })
+            }
+        }
+    }
+    // Culture first, then living controls, then what a label rules.
+    advice.controls.sort_by_key(|c| (c.needs_label, lore.controls.get(&c.control).map(|k| k.class != ControlClass::Practice)));
+    advice
 }
 
 /// What is true of a cause, for the loss table.
@@ -164,6 +214,8 @@ pub fn advise(lore: &Lore, table: &CauseTable, diagnosis: &Diagnosis, understood
         stage: aimed.filter(|_| class == ActionClass::ActAtAStage).map(stage_words),
         why: why(class, aimed, diagnosis, understood),
         aimed_at: aimed.map(|t| t.key.clone()),
+        controls: Vec::new(),
+        withheld: Vec::new(),
     }
 }
 

@@ -1,17 +1,18 @@
 //! The answer to a letter.
 
-use super::advice::{ActionAdvice, AdviceClass, advise};
+use super::advice::{ActionAdvice, AdviceClass, advise, with_controls};
 use super::understand::{Reader, Understood};
 use super::{Letter, Reading};
 use crate::danger::{Danger, screen_letter};
 use crate::diagnosis::{Case, Cause, Conditions, Diagnosis, Together, diagnose};
 use crate::duty::{Duty, duties};
+use crate::forbidden::Facts;
 use crate::next_look::{NextLook, first_look, help_first, next_look};
 use crate::place::{Hemisphere, Place};
 use crate::reply::{Matter, write, write_danger};
 use groundlore_lore::Lore;
 use jiff::civil::Date;
-use serde::Serialize;
+use serde::{Deserialize, Serialize};
 
 /// What is known beside the letter. All of it may be left out.
 #[derive(Debug, Clone, Default, PartialEq)]
@@ -20,6 +21,8 @@ pub struct Context {
     pub today: Option<Date>,
     /// Half of the globe where the letter's place does not say.
     pub hemisphere: Option<Hemisphere>,
+    /// Latitude and longitude in degrees, where the letter's place does not say.
+    pub at: Option<(f64, f64)>,
     /// Conditions from weather, map and records.
     pub conditions: Conditions,
     /// Windows of stages from the clock.
@@ -38,14 +41,14 @@ pub struct StageWindow {
 }
 
 /// The answer: what was understood, causes, action, next look, reply.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct Answer {
     /// Findings as understood.
     pub understood: Vec<Understood>,
     /// Causes with probabilities, likeliest first; empty in danger.
     pub causes: Vec<Cause>,
     /// Pairs of causes that may both be at work; empty where one explains what was told.
-    #[serde(skip_serializing_if = "Vec::is_empty")]
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub together: Vec<Together>,
     /// What to do.
     pub action: ActionAdvice,
@@ -54,20 +57,22 @@ pub struct Answer {
     /// Letter to the owner.
     pub reply: String,
     /// Dangers; empty in an ordinary letter.
-    #[serde(skip_serializing_if = "Vec::is_empty")]
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub danger: Vec<Danger>,
     /// What the law asks where a regulated cause may be at work.
-    #[serde(skip_serializing_if = "Vec::is_empty")]
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub duties: Vec<Duty>,
     /// Sentences in which nothing was recognised.
-    #[serde(skip_serializing_if = "Vec::is_empty")]
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub not_understood: Vec<String>,
     /// True where the evidence is too thin to name a cause.
+    #[serde(default)]
     pub cannot_tell: bool,
     /// Probability of all harmless causes together.
+    #[serde(default)]
     pub harmless: f64,
     /// What the reader of the letter passed over.
-    #[serde(skip_serializing_if = "Vec::is_empty")]
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub remarks: Vec<String>,
 }
 
@@ -83,11 +88,17 @@ pub fn answer(letter: &Letter, lore: &Lore, reader: &Reader, context: &Context) 
     let hemisphere = letter.place.as_ref().and_then(Place::hemisphere).or(context.hemisphere);
     let case = Case { reading: &reading, date: letter.date.or(context.today), hemisphere, conditions: &context.conditions };
     let diagnosis = diagnose(lore, reader.causes(), &case);
-    let action = advise(lore, reader.causes(), &diagnosis, &reading.understood);
-    let look = if diagnosis.findings_used == 0 && reading.host.is_unknown() { None } else { next_look(lore, reader.causes(), &diagnosis, &reading) }
-        .unwrap_or_else(first_look);
+    let at = letter.place.as_ref().and_then(Place::at).or(context.at);
+    let facts = Facts::new(&context.conditions, case.date, hemisphere).and_told(&reading, &letter.text).at(at);
+    let action = with_controls(advise(lore, reader.causes(), &diagnosis, &reading.understood), lore, &facts);
+    let look = if diagnosis.findings_used == 0 && reading.host.is_unknown() {
+        None
+    } else {
+        next_look(lore, reader.causes(), &diagnosis, &reading)
+    }
+    .unwrap_or_else(first_look);
     let window = window_of(lore, &action, context);
-    let duties = duties(lore, &diagnosis);
+    let duties = duties(lore, &diagnosis, at);
     let mut reply = write(&Matter { lore, reading: &reading, diagnosis: &diagnosis, action: &action, next_look: &look, window });
     if let Some(duty) = duties.first() {
         reply = before_the_close(&reply, &duty.to_the_owner());
@@ -120,12 +131,19 @@ fn in_danger(letter: &Letter, reading: Reading, dangers: Vec<Danger>) -> Answer 
         .map(|d| format!("\"{}\": {}; call {}.", d.phrase, d.what, d.whom_to_call.join(", then ")))
         .collect::<Vec<_>>()
         .join(" ");
-    let look = help_first(first.map_or("", |d| d.do_first), first.map_or("", |d| d.keep_clear));
+    let look = help_first(first.map_or("", |d| &d.do_first), first.map_or("", |d| &d.keep_clear));
     Answer {
         understood: reading.understood,
         causes: Vec::new(),
         together: Vec::new(),
-        action: ActionAdvice { class: AdviceClass::GetHelpNow, stage: None, why, aimed_at: None },
+        action: ActionAdvice {
+            class: AdviceClass::GetHelpNow,
+            stage: None,
+            why,
+            aimed_at: None,
+            controls: Vec::new(),
+            withheld: Vec::new(),
+        },
         next_look: look,
         reply: write_danger(&dangers),
         danger: dangers,

@@ -11,12 +11,12 @@ use super::{Correction, GivenFinding, GivenValue, Letter};
 use crate::diagnosis::CauseTable;
 use groundlore_lore::Lore;
 use groundlore_quantity::Quantity;
-use serde::Serialize;
+use serde::{Deserialize, Serialize};
 use std::collections::{BTreeMap, HashMap, HashSet};
 use std::sync::Arc;
 
 /// One finding as understood.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct Understood {
     /// Exact words of the letter (or of the list of findings).
     pub phrase: String,
@@ -29,13 +29,13 @@ pub struct Understood {
     /// How firmly it was said, 0–1.
     pub strength: f64,
     /// The number told with it.
-    #[serde(skip_serializing_if = "Option::is_none")]
+    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub number: Option<Quantity>,
     /// When, in the letter's words.
-    #[serde(skip_serializing_if = "Option::is_none")]
+    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub when: Option<String>,
     /// Where, in the letter's words.
-    #[serde(skip_serializing_if = "Option::is_none")]
+    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub at: Option<String>,
     /// Where it was read.
     pub from: Origin,
@@ -45,7 +45,7 @@ pub struct Understood {
 }
 
 /// Where a finding was read. Later ones win.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
 #[serde(rename_all = "kebab-case")]
 pub enum Origin {
     /// The letter's text.
