@@ -32,6 +32,103 @@ words! {
     }
 }
 
+words! {
+    /// Who may apply a product, by its label.
+    pub enum ApplicatorRule {
+        /// Only a licensed applicator, or somebody under one.
+        #[default]
+        Licensed = "licensed",
+        /// The label asks for no licence; local law may.
+        Anyone = "anyone",
+    }
+}
+
+words! {
+    /// What a label says of plants in flower.
+    pub enum BloomLimit {
+        /// Never on plants in flower, nor where it drifts to them.
+        #[default]
+        Forbidden = "forbidden",
+        /// Not while bees forage.
+        NotWhileBeesForage = "not while bees forage",
+        /// Read, and nothing is said of it.
+        Nothing = "none",
+    }
+}
+
+words! {
+    /// What a label asks of the leaves.
+    pub enum LeafRule {
+        /// Dry leaves.
+        #[default]
+        Dry = "dry",
+        /// Wet leaves.
+        Wet = "wet",
+        /// Read, and nothing is said of it.
+        Nothing = "none",
+    }
+}
+
+words! {
+    /// What a label says of temperature inversions.
+    pub enum InversionRule {
+        /// Not during an inversion.
+        #[default]
+        Forbidden = "forbidden",
+        /// Read, and nothing is said of it.
+        Nothing = "none",
+    }
+}
+
+words! {
+    /// Droplet classes of the spray, from the finest to the coarsest.
+    ///
+    /// # Source
+    /// The eight classes of ASABE S572 and ISO 25358, as named in the GRDC *Spray application manual*, module 4.2 (read); the standard sets
+    /// their borders by reference nozzles, so a class comes from the nozzle's own sheet at the pressure used, never from here.
+    pub enum DropletClass {
+        /// XF.
+        #[default]
+        ExtremelyFine = "extremely fine",
+        /// VF.
+        VeryFine = "very fine",
+        /// F.
+        Fine = "fine",
+        /// M.
+        Medium = "medium",
+        /// C.
+        Coarse = "coarse",
+        /// VC.
+        VeryCoarse = "very coarse",
+        /// XC.
+        ExtremelyCoarse = "extremely coarse",
+        /// UC.
+        UltraCoarse = "ultra coarse",
+    }
+}
+
+/// The finest and the coarsest class of `coarse`, `medium to very coarse`, `coarse or coarser`; none where the words are no classes.
+///
+/// ```
+/// use groundlore_book::label_cards::{DropletClass, droplet_range};
+/// assert_eq!(droplet_range("coarse to very coarse"), Some((DropletClass::Coarse, DropletClass::VeryCoarse)));
+/// assert_eq!(droplet_range("coarse or coarser"), Some((DropletClass::Coarse, DropletClass::UltraCoarse)));
+/// assert_eq!(droplet_range("very coarse to medium"), None);
+/// ```
+#[must_use]
+pub fn droplet_range(text: &str) -> Option<(DropletClass, DropletClass)> {
+    let text = text.trim().to_lowercase();
+    let class = |words: &str| DropletClass::from_word(words.trim());
+    if let Some(finest) = text.strip_suffix(" or coarser") {
+        return class(finest).map(|finest| (finest, DropletClass::UltraCoarse));
+    }
+    let (finest, coarsest) = match text.split_once(" to ") {
+        Some((finest, coarsest)) => (class(finest)?, class(coarsest)?),
+        None => (class(&text)?, class(&text)?),
+    };
+    (finest <= coarsest).then_some((finest, coarsest))
+}
+
 record! {
     /// A label card. Every field but the name may be blank: not checked.
     pub struct LabelCard in "label_cards" checked by bounds_are_in_order {
@@ -93,7 +190,101 @@ record! {
         mode_of_action_group: Option<String>,
         /// Anything else.
         note: Option<String>,
+        /// The edition or date of the label.
+        label_edition: Option<String>,
+        /// The edition of the list that the group is from.
+        mode_of_action_edition: Option<String>,
+        /// Its formulation, as the label names or codes it.
+        formulation: Option<String>,
+        /// Re-entry in hours, where the label gives a time.
+        reentry_h: Option<f64> => NotNegative,
+        /// What it says of children, pets and other people.
+        people_statement: Option<String>,
+        /// Who may apply it.
+        applicator_rule: Option<ApplicatorRule>,
+        /// What it says of plants in flower.
+        bloom_limit: Option<BloomLimit>,
+        /// Distance to keep from open water, as typed; `none` where the label says nothing.
+        water_distance_text: Option<String>,
+        /// The same in metres.
+        water_distance_m: Option<f64> => NotNegative,
+        /// Distance to keep from wells, as typed.
+        well_distance_text: Option<String>,
+        /// The same in metres.
+        well_distance_m: Option<f64> => NotNegative,
+        /// The wind it allows, as typed: `3 to 10 mph`, `10 mph` for the most.
+        wind_text: Option<String>,
+        /// The least wind.
+        wind_low_m_s: Option<f64> => NotNegative,
+        /// The most wind.
+        wind_high_m_s: Option<f64> => Positive,
+        /// The gusts it allows, as typed.
+        gust_text: Option<String>,
+        /// The same.
+        gust_high_m_s: Option<f64> => Positive,
+        /// The air temperatures it allows, as typed: `50 to 85 degF`, `85 degF` for the most.
+        temperature_text: Option<String>,
+        /// The lowest temperature.
+        temperature_low_c: Option<f64>,
+        /// The highest temperature.
+        temperature_high_c: Option<f64>,
+        /// Time without rain after application, as typed.
+        rain_free_text: Option<String>,
+        /// The same in hours.
+        rain_free_h: Option<f64> => NotNegative,
+        /// What it asks of the leaves.
+        leaves: Option<LeafRule>,
+        /// What it says of temperature inversions.
+        inversion: Option<InversionRule>,
+        /// The droplet classes it allows, as typed: `coarse`, `coarse to very coarse`.
+        droplets_text: Option<String>,
+        /// Kinds of turf on which it may be used.
+        turf_allowed: Option<Vec<String>>,
+        /// Kinds of turf that it injures.
+        turf_injured: Option<Vec<String>>,
+        /// Age or mowings that seedling turf needs first, as typed.
+        seedling_age_text: Option<String>,
+        /// The same in days, where it is a time.
+        seedling_age_days: Option<f64> => NotNegative,
+        /// Time from application to seeding, as typed.
+        reseeding_text: Option<String>,
+        /// The same in days, where it is a time.
+        reseeding_days: Option<f64> => NotNegative,
+        /// What it says of the roots of trees and shrubs, as typed: words, or a distance to keep.
+        tree_roots_text: Option<String>,
+        /// The distance, where it is one.
+        tree_roots_m: Option<f64> => NotNegative,
+        /// What it says of clippings.
+        clippings_text: Option<String>,
+        /// What it says of compost and mulch made of them.
+        compost_text: Option<String>,
+        /// The order of mixing, in the label's words.
+        mixing_order_text: Option<String>,
+        /// Distance of mixing and loading from wells, drains and water, as typed.
+        mixing_distance_text: Option<String>,
+        /// The same in metres.
+        mixing_distance_m: Option<f64> => NotNegative,
+        /// What it says of filling: an air gap, a backflow preventer.
+        backflow_text: Option<String>,
+        /// What it says of rinsing.
+        rinsing_text: Option<String>,
+        /// What it says of leftovers and empty containers.
+        disposal_text: Option<String>,
+        /// What it says of signs and notice.
+        posting_text: Option<String>,
     }
+}
+
+/// Whether a text says that the label was read and says nothing of the matter.
+///
+/// ```
+/// use groundlore_book::label_cards::says_nothing;
+/// assert!(says_nothing(" None "));
+/// assert!(!says_nothing("none within 25 ft of a well"));
+/// ```
+#[must_use]
+pub fn says_nothing(text: &str) -> bool {
+    matches!(text.trim().trim_end_matches('.').to_lowercase().as_str(), "none" | "nothing said")
 }
 
 impl LabelCard {
@@ -115,6 +306,31 @@ impl LabelCard {
             ("plants_injured", self.plants_injured.is_none()),
             ("watering_in_text", self.watering_in_text.is_none()),
             ("consecutive_run_limit", self.consecutive_run_limit.is_none()),
+            ("people_statement", self.people_statement.is_none()),
+            ("applicator", self.applicator_rule.is_none()),
+            ("bloom_limit", self.bloom_limit.is_none()),
+            ("water_distance", self.water_distance_text.is_none()),
+            ("well_distance", self.well_distance_text.is_none()),
+            ("wind", self.wind_text.is_none()),
+            ("gusts", self.gust_text.is_none()),
+            ("temperature", self.temperature_text.is_none()),
+            ("rain_free", self.rain_free_text.is_none()),
+            ("leaves", self.leaves.is_none()),
+            ("inversion", self.inversion.is_none()),
+            ("droplets", self.droplets_text.is_none()),
+            ("turf_allowed", self.turf_allowed.is_none()),
+            ("turf_injured", self.turf_injured.is_none()),
+            ("seedling_age", self.seedling_age_text.is_none()),
+            ("reseeding_interval", self.reseeding_text.is_none()),
+            ("tree_roots", self.tree_roots_text.is_none()),
+            ("clippings", self.clippings_text.is_none()),
+            ("compost", self.compost_text.is_none()),
+            ("mixing_order", self.mixing_order_text.is_none()),
+            ("mixing_distance", self.mixing_distance_text.is_none()),
+            ("backflow", self.backflow_text.is_none()),
+            ("rinsing", self.rinsing_text.is_none()),
+            ("disposal", self.disposal_text.is_none()),
+            ("posting", self.posting_text.is_none()),
         ];
         blanks.into_iter().filter(|(_, blank)| *blank).map(|(field, _)| field).collect()
     }
@@ -125,6 +341,15 @@ fn bounds_are_in_order(card: &LabelCard) -> Result<(), BookError> {
         && low > high
     {
         return refuse("label_cards", "rate_low_si", low, "The lower end of a rate comes first, for example `3 to 5 lb/1000ft2`");
+    }
+    for (column, low, high) in
+        [("wind_low_m_s", card.wind_low_m_s, card.wind_high_m_s), ("temperature_low_c", card.temperature_low_c, card.temperature_high_c)]
+    {
+        if let (Some(low), Some(high)) = (low, high)
+            && low > high
+        {
+            return refuse("label_cards", column, low, "The lower end of a range comes first, for example `3 to 10 mph`");
+        }
     }
     let has_bound = card.rate_low_si.or(card.rate_high_si).or(card.yearly_limit_si).is_some();
     if has_bound && card.rate_si_unit.is_none() {

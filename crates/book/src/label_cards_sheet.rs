@@ -5,11 +5,25 @@ use jiff::Timestamp;
 
 use crate::error::BookError;
 use crate::label_cards::{ActiveIngredient, LabelCard, RateUnit};
+use crate::label_rules_sheet::{self, with_rules};
 use crate::record::Record;
 use crate::sheet::{RowFault, SheetColumn, SheetReading, SheetRow, may, needed, read_rows};
 
 /// The columns of a sheet of label cards.
-pub const COLUMNS: [SheetColumn; 20] = [
+pub const COLUMNS: [SheetColumn; 48] = with_the_rules();
+
+/// The columns that name and describe a card, with those of [`label_rules_sheet`](crate::label_rules_sheet) after them.
+const fn with_the_rules() -> [SheetColumn; 48] {
+    let mut all = [may(""); 48];
+    let mut place = 0;
+    while place < all.len() {
+        all[place] = if place < FIRST.len() { FIRST[place] } else { label_rules_sheet::COLUMNS[place - FIRST.len()] };
+        place += 1;
+    }
+    all
+}
+
+const FIRST: [SheetColumn; 20] = [
     needed("name"),
     may("registration_number"),
     may("signal_word"),
@@ -43,8 +57,9 @@ const RATES: [(Kind, RateUnit); 3] = [
 ///
 /// Lists (`active_ingredients`, `sites`, `targets`, `plants_injured`) are parted by `;`. A `rate` is one quantity or a range
 /// (`3 to 5 lb/1000ft2`); `yearly_limit` is a quantity like the rate or a number of applications (`2 applications`);
-/// `minimum_interval` is a time, `watering_in` a depth, `carrier` a volume on an area; each of these may be words instead, as
-/// long as they do not begin with a digit. `entered_at` goes into every card.
+/// `minimum_interval` is a time, `watering_in` a depth, `carrier` a volume on an area; `wind`, `gusts` and `temperature` are one figure (the
+/// most), `at least` one, or a range; distances are lengths, `rain_free`, `seedling_age` and `reseeding_interval` times; each of these may be
+/// words instead, as long as they do not begin with a digit. `none` says that the label was read and says nothing of it. `entered_at` goes into every card.
 ///
 /// # Errors
 /// [`BookError::Rows`] with every wrong row, or, with `skip_bad`, only if no row can be told at all.
@@ -87,7 +102,6 @@ fn read_card(row: &SheetRow<'_>) -> Result<LabelCard, Box<RowFault>> {
         protective_gear: row.text("protective_gear"),
         bee_statement: row.text("bee_statement"),
         water_statement: row.text("water_statement"),
-        plants_injured: row.list("plants_injured"),
         watering_in_text: row.text("watering_in"),
         watering_in_depth_mm: measured(row, "watering_in", Kind::Length)?.map(|depth| depth.si() * 1000.0),
         consecutive_run_limit: row.whole("consecutive_run_limit")?,
@@ -97,18 +111,18 @@ fn read_card(row: &SheetRow<'_>) -> Result<LabelCard, Box<RowFault>> {
         ..LabelCard::default()
     };
     measured(row, "carrier", Kind::VolumePerArea)?;
-    with_yearly_limit(row, with_rate(row, card)?)
+    with_rules(row, with_yearly_limit(row, with_rate(row, card)?)?)
 }
 
 /// A quantity where the cell begins with a number; words are kept as words.
-fn measured(row: &SheetRow<'_>, field: &str, kind: Kind) -> Result<Option<Quantity>, Box<RowFault>> {
+pub(crate) fn measured(row: &SheetRow<'_>, field: &str, kind: Kind) -> Result<Option<Quantity>, Box<RowFault>> {
     if !row.cell(field).is_some_and(begins_with_number) {
         return Ok(None);
     }
     row.quantity(field, kind)?.map(|quantity| not_negative(row, field, quantity)).transpose()
 }
 
-fn begins_with_number(text: &str) -> bool {
+pub(crate) fn begins_with_number(text: &str) -> bool {
     text.starts_with(|first: char| first.is_ascii_digit() || matches!(first, '.' | '-' | '½' | '¼' | '¾'))
 }
 

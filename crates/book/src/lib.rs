@@ -59,6 +59,7 @@ pub mod hourly_files;
 pub mod import;
 pub mod label_cards;
 pub mod label_cards_sheet;
+mod label_rules_sheet;
 pub mod letters;
 pub mod machines;
 pub mod migrate;

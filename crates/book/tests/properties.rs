@@ -73,7 +73,7 @@ proptest! {
         let _ = rfc4180::read(&text);
         let _ = groundlore_book::read_counts_csv(&format!("date,trouble,count,sample\n{text}"), "f", true);
         let _ = groundlore_book::read_rates_csv(&format!("item,unit,cost,price,share,rule\n{text}"), "f", true);
-        let _ = groundlore_book::read_label_cards_csv(&format!("name,rate,yearly_limit,active_ingredients,carrier\n{text}"), "f", true, Default::default());
+        let _ = groundlore_book::read_label_cards_csv(&format!("name,rate,yearly_limit,active_ingredients,carrier,wind,temperature,rain_free,droplets,tree_roots\n{text}"), "f", true, Default::default());
         let _ = groundlore_book::read_counts_csv(&text, "f", false);
     }
 }
@@ -112,6 +112,17 @@ fn an_export_of_version_1_is_imported_and_brought_up_to_date() {
     prices.columns.retain(|column| column != "valid_from");
     prices.sha256 = None;
     prices.rows = 1;
+    // Cards held less then.
+    let cards = manifest.tables.iter_mut().find(|table| table.table == "label_cards").unwrap();
+    let first_new = cards.columns.iter().position(|column| column == "label_edition").unwrap();
+    cards.columns.truncate(first_new);
+    cards.sha256 = None;
+    let text = std::fs::read_to_string(out.join("tables/label_cards.csv")).unwrap();
+    let mut old = String::new();
+    for line in rfc4180::read(&text).unwrap() {
+        rfc4180::write_line(&mut old, line.fields[..first_new].iter().map(Option::as_deref));
+    }
+    std::fs::write(out.join("tables/label_cards.csv"), old).unwrap();
     std::fs::write(
         out.join("tables/prices.csv"),
         "id,item,unit,cost_text,cost_per_unit,rule,rule_share,price_text,price_per_unit,note\r\n1,bark,yd3,$30/yd3,30.0,cost,,,,\r\n",
