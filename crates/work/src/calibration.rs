@@ -80,3 +80,70 @@ pub fn catch_test(catches: &[f64], tolerance: f64) -> Result<CatchTest, WorkErro
     let outside = catches.iter().enumerate().filter(|(_, c)| **c < low || **c > high).map(|(place, _)| place).collect();
     Ok(CatchTest { mean, low, high, outside })
 }
+
+/// One nozzle of a catch test.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+pub struct NozzleCaught {
+    /// What it caught, m³.
+    pub catch_m3: f64,
+    /// Its catch less the mean, as a share of the mean.
+    pub off_mean: f64,
+    /// Whether it lies within the tolerance.
+    pub passes: bool,
+}
+
+/// Each nozzle's catch with pass or fail, against the mean of all.
+///
+/// # Errors
+/// As [`catch_test`]; nothing caught at all.
+///
+/// ```
+/// # use groundlore_work::calibration::nozzles;
+/// // APP-07: 44, 45 and 44 fl oz all lie within 7 % of their mean; 52 does not.
+/// let floz = 29.573_529_562_5e-6;
+/// assert!(nozzles(&[44.0, 45.0, 44.0].map(|c| c * floz), 0.07)?.iter().all(|n| n.passes));
+/// assert!(!nozzles(&[44.0, 45.0, 52.0].map(|c| c * floz), 0.07)?[2].passes);
+/// # Ok::<(), groundlore_work::WorkError>(())
+/// ```
+pub fn nozzles(catches: &[f64], tolerance: f64) -> Result<Vec<NozzleCaught>, WorkError> {
+    if !(0.0..1.0).contains(&tolerance) {
+        return Err(WorkError::Share { name: "tolerance", value: tolerance, bounds: "0 or more and below 1, for example 7%" });
+    }
+    let test = catch_test(catches, tolerance)?;
+    positive("the mean catch", test.mean)?;
+    let each = |(place, catch_m3): (usize, &f64)| NozzleCaught {
+        catch_m3: *catch_m3,
+        off_mean: catch_m3 / test.mean - 1.0,
+        passes: !test.outside.contains(&place),
+    };
+    Ok(catches.iter().enumerate().map(each).collect())
+}
+
+/// What a spreader put down on a test strip, beside what it should.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+pub struct SpreaderCheck {
+    /// What it put down, kg/m².
+    pub rate: f64,
+    /// Its rate less the wanted one, as a share of the wanted one.
+    pub off: f64,
+    /// Whether it lies in the band.
+    pub passes: bool,
+    /// By what the opening or the speed must change the rate: wanted over found.
+    pub change_by: f64,
+}
+
+/// A spreader's test: `spread` (kg) on `area_m2` in one pass, against the wanted rate of one pass.
+///
+/// # Errors
+/// A figure at or below zero; a tolerance outside 0–1.
+///
+/// # Source
+/// UMass Extension, *Rotary spreader calibration procedures*: band of 5 %.
+pub fn spreader_check(spread_kg: f64, area_m2: f64, wanted: f64, tolerance: f64) -> Result<SpreaderCheck, WorkError> {
+    if !(0.0..1.0).contains(&tolerance) {
+        return Err(WorkError::Share { name: "tolerance", value: tolerance, bounds: "0 or more and below 1, for example 5%" });
+    }
+    let rate = positive("spread", spread_kg)? / positive("area", area_m2)?;
+    let off = rate / positive("rate", wanted)? - 1.0;
+    Ok(SpreaderCheck { rate, off, passes: off.abs() <= tolerance + 1e-12, change_by: wanted / rate })
+}

@@ -61,6 +61,21 @@ impl Hazard {
     }
 }
 
+/// What stands on every sheet where something is sprayed, with the number where the firm gave it.
+///
+/// ```
+/// use groundlore_work::caution::poison_line;
+/// assert!(poison_line(None).contains("________"));
+/// assert!(poison_line(Some("the number")).contains("the number"));
+/// ```
+#[must_use]
+pub fn poison_line(number: Option<&str>) -> String {
+    let number = number.map(str::trim).filter(|number| !number.is_empty()).unwrap_or("________________");
+    format!(
+        "Poison centre: {number}. Call at once if anyone swallows it, breathes it in or is splashed, even if they feel well, with the label in hand. If someone collapses, fits or cannot breathe, call the emergency number first."
+    )
+}
+
 /// The cautions for a set of hazards, in a fixed order without repeats.
 pub fn cautions(hazards: &[Hazard]) -> Vec<String> {
     let mut sorted = hazards.to_vec();

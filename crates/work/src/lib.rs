@@ -8,6 +8,7 @@
 //! | [`application`] | how much fertiliser or product: from a rate, an analysis, a tank |
 //! | [`calibration`] | sprayer and spreader: volume rate from a catch, flow from speed, pass or fail by nozzle |
 //! | [`dilution`] | active ingredient to product, percent solutions, parts per million, injectors, liquid feeds, lime |
+//! | [`tank`] | tank loads with the part load last, proportioners, the order of mixing |
 //! | [`take_off`] | volumes from area and depth, edging block with trench and base, mulch |
 //! | [`mowing`] | area mown in an hour, hours on the blades, the day that sharpening falls due |
 //! | [`price`] | cost, overhead, margin and markup; the priced lines of a proposal |
@@ -19,6 +20,7 @@ pub mod dilution;
 pub mod mowing;
 pub mod price;
 pub mod take_off;
+pub mod tank;
 pub mod task;
 
 /// What a calculation refuses, with the value and the remedy.
