@@ -97,6 +97,24 @@ record! {
         why: Option<String>,
         /// The corrected line never should have been written, and nothing stands in its place.
         strikes_out: bool,
+        /// For whom it was done.
+        customer_name: Option<String>,
+        /// That person's address.
+        customer_address: Option<String>,
+        /// The crop, plant or kind of place treated, as `home lawn`.
+        site: Option<String>,
+        /// How it was applied, as `broadcast, rotary spreader`.
+        method: Option<String>,
+        /// Does the label say that it is for restricted use? Blank is not checked.
+        restricted_use: Option<bool>,
+        /// The certified applicator who answers for it, where another applied it under supervision.
+        certified_applicator: Option<String>,
+        /// The number of that certificate.
+        certified_number: Option<String>,
+        /// Keys of the rules that the line was held to when it was written. Blank: none.
+        rules: Option<Vec<String>>,
+        /// The short form for a spot treatment, as the user asked.
+        short_form: bool,
     }
 }
 

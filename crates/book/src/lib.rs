@@ -17,9 +17,9 @@
 //! # The rooms, in the order of the work
 //! - [`firm`]: the firm, its settings, its owners; [`prices`]: the firm's own rates;
 //! - [`yards`]: yards and their maps (areas, edges, trees, structures, bed plants, patches);
-//! - [`letters`]: letters and diagnoses; [`counts`]: scouting counts; [`decisions`]: treat or leave;
+//! - [`letters`]: letters and diagnoses; [`confirmed_runs`]: confirmed letters answered again; [`counts`]: scouting counts; [`decisions`]: treat or leave;
 //! - [`label_cards`]: what the user typed from a label in hand; [`treatments`]: what is planned;
-//! - [`applications`]: the append-only records; [`follow_ups`]: counts afterwards; [`beliefs`]: what was learned;
+//! - [`applications`]: the append-only records; [`record_rules`]: what the law asks of them; [`follow_ups`]: counts afterwards; [`beliefs`]: what was learned;
 //! - [`beds`]: planned beds and plants bought; [`stock_checks`]: the look at the nursery gate;
 //! - [`machines`]: machines, hours, blades; [`tasks`]: the week's work; [`work_log`]: minutes worked;
 //! - [`weather_files`]: the stations' daily files; [`forecasts`]: the last public forecast of each place;
@@ -46,6 +46,7 @@ pub mod beds;
 pub mod beliefs;
 pub mod book;
 pub mod check;
+pub mod confirmed_runs;
 pub mod counts;
 pub mod counts_sheet;
 pub mod decisions;
@@ -67,6 +68,7 @@ pub mod prices;
 pub mod proposals;
 pub mod rates_sheet;
 pub mod record;
+pub mod record_rules;
 pub mod rfc4180;
 pub mod sha256;
 pub mod sheet;

@@ -106,23 +106,25 @@ fn an_export_of_version_1_is_imported_and_brought_up_to_date() {
     // Make of it what version 1 would have written: no work log, no `valid_from`.
     let mut manifest: Manifest = serde_json::from_str(&std::fs::read_to_string(out.join("book.json")).unwrap()).unwrap();
     manifest.schema_version = 1;
-    let later = ["work_log", "weather_files", "sightings", "forecasts", "hourly_files", "gauge_files", "yard_heights", "letter_photos"];
+    let later = ["work_log", "weather_files", "sightings", "forecasts", "hourly_files", "gauge_files", "yard_heights", "letter_photos", "confirmed_runs"];
     manifest.tables.retain(|table| !later.contains(&table.table.as_str()));
     let prices = manifest.tables.iter_mut().find(|table| table.table == "prices").unwrap();
     prices.columns.retain(|column| column != "valid_from");
     prices.sha256 = None;
     prices.rows = 1;
-    // Cards held less then.
-    let cards = manifest.tables.iter_mut().find(|table| table.table == "label_cards").unwrap();
-    let first_new = cards.columns.iter().position(|column| column == "label_edition").unwrap();
-    cards.columns.truncate(first_new);
-    cards.sha256 = None;
-    let text = std::fs::read_to_string(out.join("tables/label_cards.csv")).unwrap();
-    let mut old = String::new();
-    for line in rfc4180::read(&text).unwrap() {
-        rfc4180::write_line(&mut old, line.fields[..first_new].iter().map(Option::as_deref));
+    // Cards and application records held less then.
+    for (table, first_new) in [("label_cards", "label_edition"), ("application_records", "customer_name")] {
+        let entry = manifest.tables.iter_mut().find(|entry| entry.table == table).unwrap();
+        let first_new = entry.columns.iter().position(|column| column == first_new).unwrap();
+        entry.columns.truncate(first_new);
+        entry.sha256 = None;
+        let file = out.join(&entry.file);
+        let mut old = String::new();
+        for line in rfc4180::read(&std::fs::read_to_string(&file).unwrap()).unwrap() {
+            rfc4180::write_line(&mut old, line.fields[..first_new].iter().map(Option::as_deref));
+        }
+        std::fs::write(file, old).unwrap();
     }
-    std::fs::write(out.join("tables/label_cards.csv"), old).unwrap();
     std::fs::write(
         out.join("tables/prices.csv"),
         "id,item,unit,cost_text,cost_per_unit,rule,rule_share,price_text,price_per_unit,note\r\n1,bark,yd3,$30/yd3,30.0,cost,,,,\r\n",

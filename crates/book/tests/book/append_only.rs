@@ -1,6 +1,7 @@
 //! Application records, label cards and machine hours are append-only, even for raw SQL.
 
 use groundlore_book::applications::ApplicationRecord;
+use groundlore_book::confirmed_runs::ConfirmedRun;
 use groundlore_book::label_cards::LabelCard;
 use groundlore_book::machines::{Machine, MachineHours};
 use groundlore_book::{Book, BookError};
@@ -151,4 +152,40 @@ fn a_dropped_trigger_or_a_missing_line_shows_in_the_check() {
     assert!(told.contains("trigger application_records_are_never_removed: is missing"), "{told}");
     assert!(told.contains("a line is missing: the numbers do not run on to 2"), "{told}");
     assert!(told.contains("application_records row 2 names a row of application_records that is not there"), "{told}");
+}
+
+#[test]
+fn what_the_rules_ask_is_corrected_by_a_new_line_too() {
+    let (mut book, yard) = book_with_yard();
+    let bare = ApplicationRecord { restricted_use: Some(true), rules: Some(vec!["new-york-commercial".into()]), ..line_for(yard) };
+    let first = book.write(|tx| tx.add(&bare)).unwrap();
+    let whole = ApplicationRecord { method: Some("broadcast".into()), site: Some("home lawn".into()), ..bare.clone() };
+    let second = book.write(|tx| tx.correct_application(first, "the method was left out", &whole)).unwrap();
+    let lines = book.application_lines_of(yard).unwrap();
+    assert_eq!(lines.len(), 2);
+    assert_eq!((lines[0].method.as_deref(), lines[1].method.as_deref()), (None, Some("broadcast")));
+    assert_eq!(book.applications_of(yard).unwrap().iter().map(|line| line.id).collect::<Vec<_>>(), [second]);
+    assert_eq!(lines[0].rules, bare.rules);
+    assert!(book.write(|tx| tx.correct_application(first, "again", &whole)).is_err(), "an old line is corrected once");
+}
+
+#[test]
+fn runs_over_confirmed_letters_are_never_changed() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("firm.book");
+    let mut book = Book::create(&path).unwrap();
+    let run = ConfirmedRun {
+        run_at: at("2015-08-14T15:00:00Z"),
+        tool: "0.1.0".into(),
+        lore: "a digest".into(),
+        summary: serde_json::json!({}),
+        scores: serde_json::json!([]),
+        ..ConfirmedRun::default()
+    };
+    let id = book.write(|tx| tx.add(&run)).unwrap();
+    assert_eq!(book.latest_confirmed_run().unwrap(), Some(ConfirmedRun { id, ..run }));
+    let raw = rusqlite::Connection::open(&path).unwrap();
+    for sql in ["UPDATE confirmed_runs SET cases = 9", "DELETE FROM confirmed_runs"] {
+        assert!(raw.execute_batch(sql).unwrap_err().to_string().contains("append-only"), "{sql}");
+    }
 }

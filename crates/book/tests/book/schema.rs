@@ -23,6 +23,7 @@ fn declared() -> Vec<(&'static str, Vec<&'static str>)> {
         letters::Letter,
         letters::Diagnosis,
         letters::LetterPhoto,
+        confirmed_runs::ConfirmedRun,
         counts::CountSession,
         counts::Count,
         decisions::Decision,
