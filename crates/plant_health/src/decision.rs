@@ -4,24 +4,37 @@
 //! and costs its price; a further count is worth what it can save by changing the answer. All of it runs over joint draws of
 //! density, species and efficacy, so that nothing uncertain enters as a point.
 
+mod doubt;
 mod injury;
 mod money;
 mod reasons;
+mod regret;
+mod sensitivity;
 #[cfg(test)]
 mod tests;
+#[cfg(test)]
+#[allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
+mod tests_of_costs;
 mod value_of_counting;
 mod warrant;
+mod worth;
 
+pub use doubt::OddsWrong;
+pub use regret::{CostPoint, Course, RegretTable, State};
+pub use sensitivity::Change;
+pub use value_of_counting::CountWorth;
 pub use warrant::Warrant;
+pub use worth::{ToCount, WorthPoint, WorthRow, WorthRule, stop_by_worth};
 
 use crate::belief::Belief;
 use crate::density::{DensityPosterior, SpeciesSplit, SpeciesThreshold, StratumDensity, ThresholdRange};
 use groundlore_lore::provenance::Source;
 use injury::{Curve, World};
-use money::{Money, break_even, p_on_the_other_side, view, working};
+use money::{Money, break_even, odds_by_stratum, view, working};
 use reasons::reasons;
+use regret::{Known, cost_curve, regret_table};
 use serde::{Deserialize, Serialize};
-use value_of_counting::{best_further_count, perfect_knowledge, species_value};
+use value_of_counting::{best_further_count, perfect_knowledge, species_value, worth_of_counts};
 
 /// Yes, no, or nobody looked.
 #[derive(Debug, Clone, Copy, Default, PartialEq, Eq, Hash, Serialize, Deserialize)]
@@ -75,6 +88,10 @@ pub struct Prices {
     pub count_each: Option<f64>,
     /// Coming back to count, whatever the number.
     pub count_visit: Option<f64>,
+    /// What the firm sets a treatment's side effects at (bees, soil life, resistance, trust), per m²; blank is not priced.
+    pub side_effects_per_m2: Option<f64>,
+    /// The same, a treatment, whatever the area.
+    pub side_effects_visit: Option<f64>,
 }
 
 /// A case to decide.
@@ -205,7 +222,7 @@ pub struct StratumView {
     pub p_injury_treated: Option<f64>,
     /// Expected saving by treating it (repair saved less treatment, without the visit); none without prices.
     pub gain: Option<f64>,
-    /// Chance that its true density asks for the other answer; none without prices.
+    /// Chance that the truth asks for the other answer here, over density, species and control; none without prices.
     pub p_wrong: Option<f64>,
 }
 
@@ -214,14 +231,25 @@ pub struct StratumView {
 pub struct Verdict {
     /// The answer.
     pub answer: Answer,
-    /// Chance that the true density lies on the other side of what the answer supposes, 0–1; none where there is no answer.
+    /// Chance that the truth asks for another answer, 0–1, over the doubt in density, in species and in the control; none where there is
+    /// no answer.
     pub p_wrong: Option<f64>,
+    /// The same by where the doubt lies, for the stratum most in doubt; none without prices.
+    pub odds: Option<OddsWrong>,
     /// Chance of injury if nothing is done, weighted by area over the strata looked at.
     pub p_injury: Option<f64>,
     /// Money on either side; none where prices are missing.
     pub costs: Option<Costs>,
     /// Density per m² at which treating just pays for itself; none where it never does or prices are missing.
     pub break_even_per_m2: Option<f64>,
+    /// Costs of leaving and treating along density; empty without prices.
+    pub cost_curve: Vec<CostPoint>,
+    /// Each course in each state of the ground; none without prices.
+    pub regret: Option<RegretTable>,
+    /// What would change the verdict, what does first; empty without prices.
+    pub changes: Vec<Change>,
+    /// What further samples are worth, by stratum and number; empty where counting has no price.
+    pub further_counts: Vec<CountWorth>,
     /// By stratum.
     pub strata: Vec<StratumView>,
     /// Strata that nobody looked at: the verdict does not speak for them.
@@ -281,8 +309,13 @@ pub fn decide(case: &Case) -> Result<Verdict, DecisionError> {
         answer: Answer::CannotSay { remedy: String::new() },
         p_wrong: None,
         p_injury: None,
+        odds: None,
         costs: None,
         break_even_per_m2: None,
+        cost_curve: Vec::new(),
+        regret: None,
+        changes: Vec::new(),
+        further_counts: Vec::new(),
         strata: Vec::new(),
         not_looked_at: case.density.not_looked_at(),
         reasons: Vec::new(),
@@ -308,13 +341,16 @@ pub fn decide(case: &Case) -> Result<Verdict, DecisionError> {
 }
 
 fn check(case: &Case) -> Result<(), DecisionError> {
-    let Prices { repair_per_m2, treatment_per_m2, treatment_visit, count_each, count_visit } = case.prices;
+    let Prices { repair_per_m2, treatment_per_m2, treatment_visit, count_each, count_visit, side_effects_per_m2, side_effects_visit } =
+        case.prices;
     let prices = [
         ("repair", repair_per_m2),
         ("treatment", treatment_per_m2),
         ("the visit to treat", treatment_visit),
         ("one more count", count_each),
         ("the visit to count", count_visit),
+        ("side effects", side_effects_per_m2),
+        ("side effects of a treatment", side_effects_visit),
     ];
     for (what, price) in prices {
         if let Some(value) = price.filter(|p| !(p.is_finite() && *p >= 0.0)) {
@@ -356,11 +392,12 @@ fn cannot_even_start(case: &Case) -> Option<String> {
 fn by_money(case: &Case, world: &World, money: &Money, curves: &[(&StratumDensity, Curve)], verdict: &mut Verdict) {
     let leave: f64 = curves.iter().map(|(s, c)| s.area_m2 * money.repair_per_m2 * c.mean(&c.left)).sum();
     let gains: Vec<f64> = verdict.strata.iter().map(|v| v.gain.unwrap_or(0.0)).collect();
-    let gain: f64 = gains.iter().filter(|g| **g > 0.0).sum::<f64>() - money.treatment_visit;
+    let gain: f64 = gains.iter().filter(|g| **g > 0.0).sum::<f64>() - money.cost_visit();
     let some_pay = gains.iter().any(|g| *g > 0.0);
-    let best_treated = if some_pay { leave - gain } else { leave - gains.iter().sum::<f64>() + money.treatment_visit };
+    let best_treated = if some_pay { leave - gain } else { leave - gains.iter().sum::<f64>() + money.cost_visit() };
     let now = if some_pay { gain.max(0.0) } else { 0.0 };
-    let further = best_further_count(case, money, curves, &gains, now);
+    verdict.further_counts = worth_of_counts(case, money, curves, &gains, now);
+    let further = best_further_count(&verdict.further_counts);
     let known = perfect_knowledge(money, curves, &gains, now);
     verdict.costs = Some(Costs {
         leave,
@@ -379,12 +416,28 @@ fn by_money(case: &Case, world: &World, money: &Money, curves: &[(&StratumDensit
     verdict.break_even_per_m2 = break_even(world, money, curves.iter().map(|(s, _)| s.area_m2).sum());
     let treating = some_pay && gain > 0.0;
     let strata: Vec<String> = verdict.strata.iter().filter(|v| v.gain.is_some_and(|g| g > 0.0)).map(|v| v.name.clone()).collect();
-    let by_stratum = p_on_the_other_side(money, curves, &gains, treating);
-    for (view, p) in verdict.strata.iter_mut().zip(&by_stratum) {
-        view.p_wrong = Some(*p);
+    let by_stratum = odds_by_stratum(world, money, curves, &gains, treating);
+    for (view, odds) in verdict.strata.iter_mut().zip(&by_stratum) {
+        view.p_wrong = Some(odds.all);
     }
-    let p_wrong = by_stratum.into_iter().fold(0.0, f64::max);
-    verdict.p_wrong = Some(p_wrong);
+    // A further count can only tell how many there are: that part of the doubt decides whether to ask for one.
+    let too_few = by_stratum.iter().map(|o| o.density).fold(0.0, f64::max);
+    verdict.odds = by_stratum.into_iter().reduce(|a, b| if b.all > a.all { b } else { a });
+    verdict.p_wrong = verdict.odds.map(|o| o.all);
+    say_what_is_not_priced(case, verdict);
+    let ground = case.density.looked_at().filter(|s| s.grid.is_some());
+    let known = Known {
+        world,
+        money,
+        strata: ground.collect(),
+        gains: &gains,
+        leave,
+        treat: best_treated,
+        count_more: further.as_ref().map(|f| (f.samples, leave - now - f.net, f.price)),
+    };
+    verdict.regret = Some(regret_table(&known));
+    verdict.cost_curve = cost_curve(world, money, curves.iter().map(|(s, _)| s.area_m2).sum(), highest_to_draw(case, verdict));
+    verdict.changes = sensitivity::changes(case, treating);
     verdict.working = working(money, verdict, curves);
     let stake = leave.min(best_treated);
     let worth_it = further.filter(|f| f.net > WORTH_A_DELAY * stake);
@@ -397,10 +450,28 @@ fn by_money(case: &Case, world: &World, money: &Money, curves: &[(&StratumDensit
     }
     verdict.answer = match (treating, worth_it) {
         (_, Some(further)) => Answer::CountMore { stratum: further.stratum, samples: further.samples },
-        (true, None) if p_wrong > MOST_WRONG => settle_first(case, strata, verdict),
+        (true, None) if too_few > MOST_WRONG => settle_first(case, strata, verdict),
         (true, None) => treat_or_ask(case, strata, verdict),
         (false, None) => Answer::Leave,
     };
+}
+
+/// Density up to which costs are drawn: past the thresholds, the break-even and what the counts hold likely.
+fn highest_to_draw(case: &Case, verdict: &Verdict) -> f64 {
+    let thresholds = case.thresholds.iter().map(|t| t.range.high_per_m2);
+    let likely = case.density.looked_at().filter_map(|s| s.estimate.map(|e| e.high_per_m2));
+    thresholds.chain(likely).chain(verdict.break_even_per_m2).fold(0.0, f64::max) * 1.15
+}
+
+/// Side effects without a price are said to be left out, never taken as nought in silence.
+fn say_what_is_not_priced(case: &Case, verdict: &mut Verdict) {
+    if case.prices.side_effects_per_m2.is_none() && case.prices.side_effects_visit.is_none() {
+        verdict.reasons.push(reason(
+            "Side effects of a treatment (bees, soil life, resistance, trust) have no price in your list and are not in the sums",
+            "not priced",
+            "your price list",
+        ));
+    }
 }
 
 fn percent(share: f64) -> String {

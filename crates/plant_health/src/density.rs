@@ -112,6 +112,22 @@ impl DensityPrior {
     }
 }
 
+impl DensityPrior {
+    /// What is supposed of density before a count, on the grid of the posterior.
+    pub(crate) fn grid(&self) -> DensityGrid {
+        let per_m2 = density_points(self);
+        let heights: Vec<f64> = per_m2.iter().map(|d| self.ln_height(*d).exp()).collect();
+        let total: f64 = heights.iter().sum();
+        DensityGrid { per_m2, weights: heights.into_iter().map(|h| h / total).collect() }
+    }
+
+    /// ln of the prior's height at a density, on the scale of ln density.
+    fn ln_height(&self, per_m2: f64) -> f64 {
+        let x = (per_m2 / self.median_per_m2).ln();
+        x - 2.0 * x.exp().ln_1p()
+    }
+}
+
 /// A density with its interval, per m².
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
 pub struct DensityEstimate {
@@ -396,8 +412,7 @@ fn ln_weights(stratum: &StratumCounts, grid: &[f64], prior: &DensityPrior, k: f6
     }
     grid.iter()
         .map(|&density| {
-            let x = (density / prior.median_per_m2).ln();
-            let ln_prior = x - 2.0 * x.exp().ln_1p();
+            let ln_prior = prior.ln_height(density);
             let ln_likelihood: f64 = groups
                 .iter()
                 .map(|(&(area, found), times)| times * negative_binomial_ln_pmf(found, density * f64::from_bits(area), k))
@@ -486,6 +501,10 @@ impl Ramp {
 
     pub(crate) fn low_per_m2(&self) -> f64 {
         self.range.low_per_m2
+    }
+
+    pub(crate) fn range(&self) -> ThresholdRange {
+        self.range
     }
 
     /// As [`ThresholdRange::p_reached`].

@@ -1,5 +1,7 @@
 //! How counts clump over many places: Taylor's power law, Iwao's line, and the share of samples that hold any.
 
+pub mod learned;
+
 use serde::Serialize;
 
 /// Both laws fitted to pairs of mean and variance.

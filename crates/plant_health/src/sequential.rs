@@ -260,6 +260,32 @@ pub fn operating_point(plan: &Plan, true_value: f64, most_samples: u32) -> Resul
     Ok(OperatingPoint { true_value, p_low, expected_samples, p_cut_short })
 }
 
+/// Exact operating points at `points` true values, from a quarter of `low` to twice `high` (under 1 for the binomial), equally spaced in
+/// their logarithm: the operating curve of the plan, with its mean number of samples.
+///
+/// # Errors
+/// [`SequentialError`] as [`operating_point`].
+///
+/// # Example
+/// ```
+/// # use groundlore_plant_health::sequential::{operating_curve, Distribution, Plan};
+/// let plan = Plan {
+///     distribution: Distribution::NegativeBinomial { k: 1.5936 }, low: 5.0, high: 10.0, alpha: 0.1, beta: 0.1,
+/// };
+/// let curve = operating_curve(&plan, 20, 25)?;
+/// assert!(curve[0].p_low > 0.999 && curve[24].p_low < 0.001);
+/// # Ok::<(), groundlore_plant_health::sequential::SequentialError>(())
+/// ```
+pub fn operating_curve(plan: &Plan, most_samples: u32, points: u32) -> Result<Vec<OperatingPoint>, SequentialError> {
+    check(plan)?;
+    let (first, last) = match plan.distribution {
+        Distribution::Binomial => (plan.low / 4.0, (plan.high * 2.0).min(f64::midpoint(plan.high, 1.0))),
+        _ => (plan.low / 4.0, plan.high * 2.0),
+    };
+    let steps = f64::from(points.max(2) - 1);
+    (0..points.max(2)).map(|i| operating_point(plan, first * (last / first).powf(f64::from(i) / steps), most_samples)).collect()
+}
+
 /// Probability of each running total still between the lines.
 struct Walk {
     /// Total that `mass[0]` stands for.

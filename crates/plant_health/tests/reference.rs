@@ -31,6 +31,8 @@ mod hierarchy;
 mod lore;
 #[path = "reference/network.rs"]
 mod network;
+#[path = "reference/scouting_plans.rs"]
+mod scouting_plans;
 #[path = "reference/season_grid.rs"]
 mod season_grid;
 #[path = "reference/sequential.rs"]

@@ -42,6 +42,14 @@ pub(super) struct World {
 }
 
 impl World {
+    /// Draws spread over all of them, at most `most`.
+    pub(super) fn some(&self, most: usize) -> Vec<WorldDraw> {
+        let every = self.mixed.len().div_ceil(most).max(1);
+        let at =
+            |i: usize| WorldDraw { ramp: self.mixed[i], efficacy: self.efficacy.as_ref().map_or(0.0, |e| e[i]), digging: self.digging };
+        (0..self.mixed.len()).step_by(every).map(at).collect()
+    }
+
     pub(super) fn draw(case: &Case) -> Self {
         Self::draw_some(case, DRAWS)
     }
@@ -82,6 +90,23 @@ impl World {
             .as_ref()
             .map(|efficacy| efficacy.iter().enumerate().map(|(i, e)| self.injury(i, density * (1.0 - e))).sum::<f64>() / n);
         (left, treated)
+    }
+}
+
+/// One draw of what all strata share.
+#[derive(Clone, Copy)]
+pub(super) struct WorldDraw {
+    pub(super) ramp: Ramp,
+    /// Share that the control takes away; 0 where none is chosen.
+    pub(super) efficacy: f64,
+    pub(super) digging: Option<ThresholdRange>,
+}
+
+impl WorldDraw {
+    /// Chance of injury at a density per m².
+    pub(super) fn injury(&self, density: f64) -> f64 {
+        let feeding = self.ramp.p_reached(density);
+        self.digging.map_or(feeding, |range| 1.0 - (1.0 - feeding) * (1.0 - range.p_reached(density)))
     }
 }
 

@@ -1,5 +1,6 @@
 //! The sums of money on either side.
 
+use super::doubt::{Asks, OddsWrong, odds};
 use super::injury::{Curve, World};
 use super::reasons::per_ft2;
 use super::{Case, StratumView, Verdict};
@@ -8,16 +9,18 @@ use crate::density::{Ramp, StratumDensity};
 pub(super) fn view(stratum: &StratumDensity, curve: &Curve, money: Option<&Money>) -> StratumView {
     let p_injury = curve.mean(&curve.left);
     let p_injury_treated = curve.treated.as_ref().map(|t| curve.mean(t));
-    let gain =
-        money.zip(p_injury_treated).map(|(m, treated)| stratum.area_m2 * (m.repair_per_m2 * (p_injury - treated) - m.treatment_per_m2));
+    let gain = money.zip(p_injury_treated).map(|(m, treated)| stratum.area_m2 * (m.repair_per_m2 * (p_injury - treated) - m.cost_per_m2()));
     StratumView { name: stratum.name.clone(), p_injury, p_injury_treated, gain, p_wrong: None }
 }
 
 /// Prices that a sum needs.
+#[derive(Debug, Clone, Copy)]
 pub(super) struct Money {
     pub(super) repair_per_m2: f64,
     pub(super) treatment_per_m2: f64,
     pub(super) treatment_visit: f64,
+    pub(super) side_effects_per_m2: f64,
+    pub(super) side_effects_visit: f64,
     pub(super) count_each: Option<f64>,
     pub(super) count_visit: f64,
 }
@@ -30,15 +33,27 @@ impl Money {
             repair_per_m2: prices.repair_per_m2?,
             treatment_per_m2: prices.treatment_per_m2?,
             treatment_visit: prices.treatment_visit.unwrap_or(0.0),
+            side_effects_per_m2: prices.side_effects_per_m2.unwrap_or(0.0),
+            side_effects_visit: prices.side_effects_visit.unwrap_or(0.0),
             count_each: prices.count_each,
             count_visit: prices.count_visit.unwrap_or(0.0),
         })
+    }
+
+    /// What treating costs per m², side effects with it.
+    pub(super) fn cost_per_m2(&self) -> f64 {
+        self.treatment_per_m2 + self.side_effects_per_m2
+    }
+
+    /// What treating costs whatever the area, side effects with it.
+    pub(super) fn cost_visit(&self) -> f64 {
+        self.treatment_visit + self.side_effects_visit
     }
 }
 
 /// Density per m² at which treating the whole area looked at just pays, by bisection up from nought.
 pub(super) fn break_even(world: &World, money: &Money, area_m2: f64) -> Option<f64> {
-    let cost = money.treatment_per_m2 + money.treatment_visit / area_m2;
+    let cost = money.cost_per_m2() + money.cost_visit() / area_m2;
     let pays = |density: f64| {
         let (left, treated) = world.injury_at(density);
         money.repair_per_m2 * (left - treated.unwrap_or(left)) >= cost
@@ -64,23 +79,25 @@ pub(super) fn break_even(world: &World, money: &Money, area_m2: f64) -> Option<f
 /// Gain of treating one stratum at each density of its posterior.
 pub(super) fn gain_curve(money: &Money, stratum: &StratumDensity, curve: &Curve) -> Vec<f64> {
     let treated = curve.treated.as_ref().unwrap_or(&curve.left);
-    let per_m2 = curve.left.iter().zip(treated).map(|(l, t)| money.repair_per_m2 * (l - t) - money.treatment_per_m2);
+    let per_m2 = curve.left.iter().zip(treated).map(|(l, t)| money.repair_per_m2 * (l - t) - money.cost_per_m2());
     per_m2.map(|g| g * stratum.area_m2).collect()
 }
 
-/// Chance, for each stratum, that its true density asks for the other answer there: where the yard is treated, that this stratum
-/// belongs on the other side; where it is left, that treating would have paid after all.
-pub(super) fn p_on_the_other_side(money: &Money, curves: &[(&StratumDensity, Curve)], gains: &[f64], treating: bool) -> Vec<f64> {
+/// Odds for each stratum that the truth asks for the other answer there: where the yard is treated, that this stratum belongs on the
+/// other side; where it is left, that treating would have paid after all.
+pub(super) fn odds_by_stratum(
+    world: &World,
+    money: &Money,
+    curves: &[(&StratumDensity, Curve)],
+    gains: &[f64],
+    treating: bool,
+) -> Vec<OddsWrong> {
     let others = |skip: usize| gains.iter().enumerate().filter(|(i, g)| *i != skip && **g > 0.0).map(|(_, g)| g).sum::<f64>();
-    let p = curves.iter().enumerate().map(|(i, (stratum, curve))| {
-        let asks_otherwise = |gain: f64| match treating {
-            true => (gain > 0.0) != (gains[i] > 0.0),
-            false => gain.max(0.0) + others(i) > money.treatment_visit,
-        };
-        let at = gain_curve(money, stratum, curve);
-        at.iter().zip(&curve.weight).filter(|(gain, _)| asks_otherwise(**gain)).map(|(_, w)| w).sum()
+    let odds = curves.iter().enumerate().filter_map(|(i, (stratum, _))| {
+        let asks = Asks { treating, treated_here: gains[i] > 0.0, others: others(i), visit: money.cost_visit() };
+        Some(odds(world, money, stratum, stratum.grid.as_ref()?, &asks))
     });
-    p.collect()
+    odds.collect()
 }
 
 pub(super) fn working(money: &Money, verdict: &Verdict, curves: &[(&StratumDensity, Curve)]) -> Vec<String> {
@@ -88,6 +105,12 @@ pub(super) fn working(money: &Money, verdict: &Verdict, curves: &[(&StratumDensi
         "prices: repair {:.2} per m2, treatment {:.2} per m2 and {:.2} for the visit",
         money.repair_per_m2, money.treatment_per_m2, money.treatment_visit
     )];
+    if money.side_effects_per_m2 + money.side_effects_visit > 0.0 {
+        lines.push(format!(
+            "side effects, as the firm prices them: {:.2} per m2 and {:.2} a treatment",
+            money.side_effects_per_m2, money.side_effects_visit
+        ));
+    }
     for (view, (stratum, _)) in verdict.strata.iter().zip(curves) {
         lines.push(format!(
             "{}: {:.0} m2 × ({:.2} × ({:.3} − {:.3}) − {:.2}) = {:.2} gained by treating it",
@@ -96,7 +119,7 @@ pub(super) fn working(money: &Money, verdict: &Verdict, curves: &[(&StratumDensi
             money.repair_per_m2,
             view.p_injury,
             view.p_injury_treated.unwrap_or(view.p_injury),
-            money.treatment_per_m2,
+            money.cost_per_m2(),
             view.gain.unwrap_or(0.0)
         ));
     }

@@ -1,17 +1,17 @@
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
 use super::*;
-use crate::belief::{Observation, Origin, belief};
+pub(super) use crate::belief::{Observation, Origin, belief};
 use crate::density::{DensityPrior, Sample, StratumCounts, posterior};
-use groundlore_lore::provenance::Standing;
+pub(super) use groundlore_lore::provenance::Standing;
 
-const FLAP: f64 = 0.092_903_04;
+pub(super) const FLAP: f64 = 0.092_903_04;
 
-fn counts(name: &str, area_m2: f64, found: &[u64]) -> StratumCounts {
+pub(super) fn counts(name: &str, area_m2: f64, found: &[u64]) -> StratumCounts {
     let samples = found.iter().map(|&found| Sample { found, area_m2: FLAP }).collect();
     StratumCounts { name: name.into(), area_m2, samples, ..StratumCounts::default() }
 }
 
-fn threshold(species: &str, low_per_ft2: f64, high_per_ft2: f64, source: &[&str]) -> SpeciesThreshold {
+pub(super) fn threshold(species: &str, low_per_ft2: f64, high_per_ft2: f64, source: &[&str]) -> SpeciesThreshold {
     SpeciesThreshold {
         species: species.into(),
         told_by: None,
@@ -39,27 +39,29 @@ fn control(source: &[&str]) -> Belief {
     belief(&[Observation::from_trials(2014, &[0.80, 0.86, 0.9, 0.84, 0.88, 0.83], origin).unwrap()], 2015)
 }
 
-const PRICES: Prices = Prices {
+pub(super) const PRICES: Prices = Prices {
     repair_per_m2: Some(12.0),
     treatment_per_m2: Some(0.4),
     treatment_visit: Some(45.0),
     count_each: Some(3.0),
     count_visit: Some(0.0),
+    side_effects_per_m2: None,
+    side_effects_visit: None,
 };
 
-struct Setting {
-    strata: Vec<StratumCounts>,
-    thresholds: Vec<SpeciesThreshold>,
-    tally: Vec<(String, u64)>,
-    turf: Turf,
-    digging: Digging,
-    efficacy: Option<Belief>,
-    label_card: bool,
-    prices: Prices,
+pub(super) struct Setting {
+    pub(super) strata: Vec<StratumCounts>,
+    pub(super) thresholds: Vec<SpeciesThreshold>,
+    pub(super) tally: Vec<(String, u64)>,
+    pub(super) turf: Turf,
+    pub(super) digging: Digging,
+    pub(super) efficacy: Option<Belief>,
+    pub(super) label_card: bool,
+    pub(super) prices: Prices,
 }
 
 impl Setting {
-    fn new(strata: Vec<StratumCounts>) -> Self {
+    pub(super) fn new(strata: Vec<StratumCounts>) -> Self {
         Self {
             strata,
             thresholds: vec![threshold("Japanese beetle", 8.0, 15.0, &["some-key"])],
@@ -72,14 +74,22 @@ impl Setting {
         }
     }
 
-    fn decide(&self) -> Verdict {
+    pub(super) fn decide(&self) -> Verdict {
+        self.try_decide().unwrap()
+    }
+
+    pub(super) fn try_decide(&self) -> Result<Verdict, DecisionError> {
         let prior = DensityPrior { median_per_m2: 8.0 / FLAP, k_low: 1.2, k_high: 2.0 };
         let density = posterior(&self.strata, &prior, 0.9).unwrap();
         let weights: Vec<(String, f64)> = self.thresholds.iter().map(|t| (t.species.clone(), 1.0)).collect();
         let split = SpeciesSplit::new(&weights, &self.tally.iter().cloned().collect());
-        decide(&Case {
-            density: &density,
-            split: &split,
+        decide(&self.case(&density, &split))
+    }
+
+    pub(super) fn case<'a>(&'a self, density: &'a DensityPosterior, split: &'a SpeciesSplit) -> Case<'a> {
+        Case {
+            density,
+            split,
             thresholds: &self.thresholds,
             turf: self.turf,
             digging: &self.digging,
@@ -88,8 +98,7 @@ impl Setting {
             prices: self.prices,
             largest_patch_m2: None,
             seed: 7,
-        })
-        .unwrap()
+        }
     }
 }
 

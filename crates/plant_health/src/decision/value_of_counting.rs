@@ -4,6 +4,7 @@ use super::Case;
 use super::injury::{Curve, World};
 use super::money::{Money, gain_curve, view};
 use crate::density::{SpeciesSplit, StratumDensity};
+use serde::{Deserialize, Serialize};
 use statrs::function::gamma::ln_gamma;
 
 /// Joint draws where one species is taken by itself.
@@ -11,12 +12,27 @@ const FEW_DRAWS: usize = 100;
 /// Numbers of further samples that are weighed.
 const MORE: [u32; 7] = [1, 2, 4, 6, 10, 16, 24];
 
+/// What a number of further samples in a stratum is worth.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct CountWorth {
+    /// Where.
+    pub stratum: String,
+    /// How many samples.
+    pub samples: u32,
+    /// What they save on average by changing the answer, before their price.
+    pub saves: f64,
+    /// Their price, the visit with it.
+    pub price: f64,
+}
+
 /// A further count that may pay.
 pub(super) struct FurtherCount {
     pub(super) stratum: String,
     pub(super) samples: u32,
     /// What it saves on average, less what it costs.
     pub(super) net: f64,
+    /// Its price, the visit with it.
+    pub(super) price: f64,
 }
 
 /// What knowing every stratum's density for certain would save on average (an upper bound on any count).
@@ -24,7 +40,7 @@ pub(super) fn perfect_knowledge(money: &Money, curves: &[(&StratumDensity, Curve
     let best = curves.iter().enumerate().map(|(i, (stratum, curve))| {
         let others: f64 = gains.iter().enumerate().filter(|(j, g)| *j != i && **g > 0.0).map(|(_, g)| g).sum();
         let gain = gain_curve(money, stratum, curve);
-        let known: f64 = gain.iter().zip(&curve.weight).map(|(g, w)| w * (g.max(0.0) + others - money.treatment_visit).max(0.0)).sum();
+        let known: f64 = gain.iter().zip(&curve.weight).map(|(g, w)| w * (g.max(0.0) + others - money.cost_visit()).max(0.0)).sum();
         known - now
     });
     best.fold(0.0, f64::max)
@@ -44,34 +60,33 @@ pub(super) fn species_value(case: &Case, money: &Money, now: f64) -> Option<f64>
             let curve = Curve::new(&world, s.grid.as_ref()?);
             view(s, &curve, Some(money)).gain
         });
-        let gain: f64 = gains.filter(|g| *g > 0.0).sum::<f64>() - money.treatment_visit;
+        let gain: f64 = gains.filter(|g| *g > 0.0).sum::<f64>() - money.cost_visit();
         share * gain.max(0.0)
     });
     Some((told.sum::<f64>() - now).max(0.0))
 }
 
-/// The further count that saves most, over strata and numbers; none where counting has no price.
-pub(super) fn best_further_count(
-    case: &Case,
-    money: &Money,
-    curves: &[(&StratumDensity, Curve)],
-    gains: &[f64],
-    now: f64,
-) -> Option<FurtherCount> {
-    let each = money.count_each?;
-    let mut best: Option<FurtherCount> = None;
+/// Every number of further samples in every stratum, with what it is worth; empty where counting has no price.
+pub(super) fn worth_of_counts(case: &Case, money: &Money, curves: &[(&StratumDensity, Curve)], gains: &[f64], now: f64) -> Vec<CountWorth> {
+    let Some(each) = money.count_each else { return Vec::new() };
+    let mut all = Vec::new();
     for (i, (stratum, curve)) in curves.iter().enumerate() {
         let others: f64 = gains.iter().enumerate().filter(|(j, g)| *j != i && **g > 0.0).map(|(_, g)| g).sum();
         let gain = gain_curve(money, stratum, curve);
         for samples in MORE {
-            let after = expected_after(case, stratum, curve, &gain, samples, others - money.treatment_visit);
-            let net = after - now - f64::from(samples) * each - money.count_visit;
-            if best.as_ref().is_none_or(|b| net > b.net) {
-                best = Some(FurtherCount { stratum: stratum.name.clone(), samples, net });
-            }
+            let after = expected_after(case, stratum, curve, &gain, samples, others - money.cost_visit());
+            let price = f64::from(samples) * each + money.count_visit;
+            all.push(CountWorth { stratum: stratum.name.clone(), samples, saves: after - now, price });
         }
     }
-    best
+    all
+}
+
+/// The further count that saves most, its price taken off.
+pub(super) fn best_further_count(worth: &[CountWorth]) -> Option<FurtherCount> {
+    let net = |w: &&CountWorth| w.saves - w.price;
+    let best = worth.iter().reduce(|a, b| if net(&b) > net(&a) { b } else { a })?;
+    Some(FurtherCount { stratum: best.stratum.clone(), samples: best.samples, net: best.saves - best.price, price: best.price })
 }
 
 /// Expected gain of the better answer after `samples` more samples in a stratum: over every total T they may bring, the

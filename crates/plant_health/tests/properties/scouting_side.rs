@@ -143,3 +143,66 @@ fn nine_intervals_in_ten_hold_the_truth() {
     assert!((0.85..=0.95).contains(&share), "{share}");
     assert!((high as f64 / trials as f64) < 0.09, "too often too high: {high}");
 }
+
+mod plans {
+    use groundlore_plant_health::cover::{CoverCounts, Quadrat, cover};
+    use groundlore_plant_health::dispersion::learned::learn_k;
+    use groundlore_plant_health::fixed_precision::{FixedPrecision, VarianceLaw};
+    use groundlore_plant_health::presence::{OccupancyLaw, mean_from_presence};
+    use groundlore_plant_health::sequential::{Distribution, Plan, operating_curve};
+    use proptest::prelude::*;
+
+    proptest! {
+        #![proptest_config(ProptestConfig::with_cases(32))]
+
+        #[test]
+        fn an_operating_curve_falls_and_stays_a_chance(low in 0.3_f64..8.0, ratio in 1.3_f64..4.0, k in 0.3_f64..4.0) {
+            let plan = Plan { distribution: Distribution::NegativeBinomial { k }, low, high: low * ratio, alpha: 0.1, beta: 0.1 };
+            let curve = operating_curve(&plan, 24, 15).unwrap();
+            for pair in curve.windows(2) {
+                prop_assert!(pair[1].p_low <= pair[0].p_low + 1e-9);
+            }
+            prop_assert!(curve.iter().all(|p| (0.0..=1.0 + 1e-9).contains(&p.p_low) && p.expected_samples <= 24.0 + 1e-9 && p.expected_samples >= 1.0));
+        }
+
+        #[test]
+        fn finer_precision_never_stops_sooner(k in 0.5_f64..4.0, mean in 0.5_f64..20.0) {
+            let samples = |precision: f64| {
+                let plan = FixedPrecision { law: VarianceLaw::NegativeBinomial { k }, precision, fewest: 3, most: 50 };
+                plan.operating_point(mean).map_or(50.0, |p| p.expected_samples)
+            };
+            prop_assert!(samples(0.3) <= samples(0.25) + 1e-9 && samples(0.4) <= samples(0.3) + 1e-9);
+        }
+
+        #[test]
+        fn more_occupied_is_more(samples in 2_u32..60, part in 0.0_f64..1.0, k in 0.2_f64..4.0) {
+            let occupied = (part * f64::from(samples - 1)) as u32;
+            let at = |n: u32| mean_from_presence(n, samples, &OccupancyLaw::NegativeBinomial { k }, 0.9).unwrap();
+            let (few, many) = (at(occupied), at(occupied + 1));
+            prop_assert!(few.low <= many.low && few.high.unwrap_or(f64::INFINITY) <= many.high.unwrap_or(f64::INFINITY));
+        }
+
+        #[test]
+        fn one_more_hit_never_lowers_cover(hits in prop::collection::vec(0_u32..25, 1..10), i in 0_usize..10) {
+            let of = |hits: &[u32]| {
+                let quadrats = hits.iter().map(|&h| Quadrat::of_points(h, 25)).collect();
+                cover(&[CoverCounts { name: "lawn".into(), area_m2: 10.0, quadrats }], 0.9).unwrap().strata[0].estimate.unwrap()
+            };
+            let mut more = hits.clone();
+            let i = i % more.len();
+            more[i] += 1;
+            let (a, b) = (of(&hits), of(&more));
+            prop_assert!(b.mean >= a.mean - 0.01, "{a:?} {b:?}");
+            prop_assert!(a.low <= a.median && a.median <= a.high && a.high <= 1.0 && a.low >= 0.0);
+        }
+
+        #[test]
+        fn the_order_of_sets_and_of_counts_teaches_the_same_k(mut sets in prop::collection::vec(prop::collection::vec(0_u64..30, 2..8), 1..6)) {
+            let one = learn_k(&sets, None);
+            sets.reverse();
+            sets.iter_mut().for_each(|s| s.reverse());
+            let other = learn_k(&sets, None);
+            prop_assert!((one.k - other.k).abs() < 1e-9 && one.sets == other.sets);
+        }
+    }
+}

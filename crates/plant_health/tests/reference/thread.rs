@@ -85,6 +85,7 @@ fn a_worried_lawn_is_scouted_decided_treated_and_learned_from() {
             treatment_visit: Some(45.0),
             count_each: Some(4.0),
             count_visit: Some(0.0),
+            ..Prices::default()
         },
         largest_patch_m2: Some(30.0),
         seed: 1,
@@ -115,6 +116,9 @@ fn a_worried_lawn_is_scouted_decided_treated_and_learned_from() {
             plants: None,
             follow_up_days: Some((21, 28, "umass-bmp-turf")),
             futures: None,
+            ground: Default::default(),
+            hours: None,
+            dry_odds: groundlore_plant_health::treatment::DRY_ODDS,
         },
     )
     .unwrap();
