@@ -72,7 +72,7 @@ fn filled(text: Option<&String>) -> bool {
 fn has_zip(line: &ApplicationRecord) -> bool {
     let digits = |part: &str, n: usize| part.len() == n && part.bytes().all(|b| b.is_ascii_digit());
     let words = line.yard_address.as_deref().unwrap_or_default().split(|c: char| c.is_whitespace() || c == ',');
-    words.filter(|word| !word.is_empty()).next_back().is_some_and(|word| match word.split_once('-') {
+    words.rev().find(|word| !word.is_empty()).is_some_and(|word| match word.split_once('-') {
         Some((five, four)) => digits(five, 5) && digits(four, 4),
         None => digits(word, 5),
     })

@@ -3,16 +3,18 @@
 //! One cause, or two at once ([`together`]), are taken as the explanation; the leak, *something else*, stands for all that lore does not
 //! hold. For each cause alone
 //!
-//! posterior ∝ prior × host × season × conditions × Π P(finding | cause)^w
+//! posterior ∝ prior × confirmed cases × host × season × conditions × Π P(finding | cause)^w
 //!
 //! P(finding | cause) is the mean over the lore's range, drawn a little towards the finding's background (more where the range is from
 //! memory), so that remembered figures never make near-certainty. The weights w ≤ 1 discount findings that tell the same story: the more two
 //! findings' likelihoods rise and fall together over the causes, the less the second adds. A finding that nobody looked for is left out:
 //! missing is not absent.
 
+mod confirmed_cases;
 mod table;
 mod together;
 
+pub use confirmed_cases::{ConfirmedCases, PRIOR_LETTERS};
 pub use table::CauseTable;
 pub use together::Together;
 
@@ -51,6 +53,8 @@ pub struct Case<'a> {
     pub hemisphere: Option<Hemisphere>,
     /// Conditions from weather, map and records.
     pub conditions: &'a Conditions,
+    /// What was confirmed in this book.
+    pub confirmed: &'a ConfirmedCases,
 }
 
 /// Whether a reason speaks for or against a cause.
@@ -161,6 +165,11 @@ impl<'a> Field<'a> {
     /// ln prior weight of each cause and of the leak, with reasons for those factors that are not 1.
     fn priors(&self, case: &Case<'_>) -> Vec<(f64, Vec<Reason>)> {
         let mut priors: Vec<(f64, Vec<Reason>)> = self.troubles.iter().enumerate().map(|(i, t)| prior(t, self.fit(i, case), case)).collect();
+        if !case.confirmed.0.is_empty() {
+            for ((log, reasons), factor) in priors.iter_mut().zip(case.confirmed.factors(&self.troubles)) {
+                *log += add_reason(reasons, "confirmed", "cases confirmed in this book".to_owned(), factor);
+            }
+        }
         let hosted: f64 = self.troubles.iter().enumerate().map(|(i, t)| t.prior.middle() * self.fit(i, case)).sum();
         priors.push((((LEAK / (1.0 - LEAK)) * hosted.max(0.35)).ln(), Vec::new()));
         priors

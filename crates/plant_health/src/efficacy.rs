@@ -3,6 +3,7 @@
 
 pub mod design;
 pub mod hierarchy;
+pub mod no_longer_works;
 
 use serde::{Deserialize, Serialize};
 use statrs::distribution::{ContinuousCDF, Normal, StudentsT};

@@ -13,6 +13,7 @@
 //! | advice that would harm, withheld | [`forbidden`] |
 //! | the words to the owner | [`reply`] |
 //! | what is rising among many letters | [`rising`] |
+//! | confirmed cases answered again: is it better now? | [`confirmed`] |
 //!
 //! The scouting side, in the order it is used:
 //!
@@ -39,6 +40,7 @@
 
 pub mod belief;
 pub mod clock;
+pub mod confirmed;
 pub mod counts;
 pub mod cover;
 pub mod decision;

@@ -4,7 +4,7 @@ use super::advice::{ActionAdvice, AdviceClass, advise, with_controls};
 use super::understand::{Reader, Understood};
 use super::{Letter, Reading};
 use crate::danger::{Danger, screen_letter};
-use crate::diagnosis::{Case, Cause, Conditions, Diagnosis, Together, diagnose};
+use crate::diagnosis::{Case, Cause, Conditions, ConfirmedCases, Diagnosis, Together, diagnose};
 use crate::duty::{Duty, duties};
 use crate::forbidden::Facts;
 use crate::next_look::{NextLook, first_look, help_first, next_look};
@@ -27,6 +27,8 @@ pub struct Context {
     pub conditions: Conditions,
     /// Windows of stages from the clock.
     pub stage_windows: Vec<StageWindow>,
+    /// What was confirmed in this book.
+    pub confirmed: ConfirmedCases,
 }
 
 /// When a stage is expected at this place this year, in words.
@@ -86,7 +88,13 @@ pub fn answer(letter: &Letter, lore: &Lore, reader: &Reader, context: &Context) 
         return in_danger(letter, reading, dangers);
     }
     let hemisphere = letter.place.as_ref().and_then(Place::hemisphere).or(context.hemisphere);
-    let case = Case { reading: &reading, date: letter.date.or(context.today), hemisphere, conditions: &context.conditions };
+    let case = Case {
+        reading: &reading,
+        date: letter.date.or(context.today),
+        hemisphere,
+        conditions: &context.conditions,
+        confirmed: &context.confirmed,
+    };
     let diagnosis = diagnose(lore, reader.causes(), &case);
     let at = letter.place.as_ref().and_then(Place::at).or(context.at);
     let facts = Facts::new(&context.conditions, case.date, hemisphere).and_told(&reading, &letter.text).at(at);
