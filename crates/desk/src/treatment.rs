@@ -1,32 +1,37 @@
 //! Treatment: which control, by evidence and by the label card. The plan, the record and the follow-up stand in modules of their own.
 
 mod card;
+mod facts;
 mod follow_up;
+mod paper;
 mod plan;
 mod record;
+mod spray_weather;
+mod yard_facts;
 
+pub use facts::PlanFacts;
 pub use follow_up::FollowedUp;
+pub use paper::WorkPaper;
 pub use plan::PlannedTreatment;
 pub use record::ApplicationEntry;
+pub use spray_weather::ForecastHours;
+pub(crate) use yard_facts::plants_named;
 
-use self::card::{card_is_of, same_active, science_card};
+use self::card::{card_is_of, science_card};
+use self::yard_facts::{roots, seen, treated, turf, water_m, well_m};
 use crate::stages::current_stage;
-use crate::yards::{YardOnDesk, distance_to_water_m};
+use crate::yards::YardOnDesk;
 use crate::{Desk, DeskError};
-use groundlore_book::applications::ApplicationKind;
 use groundlore_book::label_cards::LabelCard as CardRow;
 use groundlore_lore::control::{Control, ControlClass};
 use groundlore_lore::trouble::Trouble;
 use groundlore_plant_health::belief::{Belief, Observation, Origin, belief};
 use groundlore_plant_health::clock::Window;
-use groundlore_plant_health::decision::Seen;
 use groundlore_plant_health::treatment::{
-    Candidate, DayPermit, DayWeather, InBloom, PastUse, Situation, TreatmentOption, permits, rank, weather_limits,
+    Candidate, DayPermit, Ground, HourJudged, Situation, TreatmentOption, hour_aims, judge_hours, permits, rank, weather_limits,
 };
-use groundlore_quantity::Quantity;
 use groundlore_site::measure::area_m2;
 use groundlore_site::yard::AreaKind;
-use jiff::ToSpan as _;
 use std::collections::BTreeMap;
 
 /// Options for a trouble at a yard.
@@ -50,8 +55,29 @@ pub struct Options {
     pub days: Vec<DayPermit>,
     /// Beliefs by control, for their curves.
     pub beliefs: BTreeMap<String, Belief>,
+    /// What was said when it was planned.
+    pub facts: PlanFacts,
+    /// Hours of the kept forecast judged by each label card, by control; empty where no forecast is kept.
+    pub hours: BTreeMap<String, Vec<HourJudged>>,
+    /// When that forecast was made.
+    pub forecast_made_at: Option<jiff::Timestamp>,
     /// Settings of spreader or sprayer by control, from the label cards.
     pub settings: BTreeMap<String, Vec<String>>,
+}
+
+impl Options {
+    /// The option of a control, by its key or name.
+    ///
+    /// # Errors
+    /// A control that is none of these, with those that there are.
+    pub fn option_named(&self, control: &str) -> Result<&TreatmentOption, DeskError> {
+        let wanted = control.trim().to_lowercase();
+        let found = self.options.iter().find(|o| o.control == wanted.replace(' ', "-") || o.name.to_lowercase() == wanted);
+        found.ok_or_else(|| {
+            let names: Vec<&str> = self.options.iter().map(|o| o.control.as_str()).collect();
+            DeskError::missing(format!("`{control}` is no option for {}", self.name), format!("use one of {}", names.join(", ")))
+        })
+    }
 }
 
 impl Desk {
@@ -86,7 +112,7 @@ impl Desk {
 
     /// The control that the money of a decision is reckoned with: the best that is not refused, a treatment before a practice.
     pub(crate) fn best_candidate(&self, yard: &YardOnDesk, trouble: &Trouble) -> Result<Option<(String, Belief, bool)>, DeskError> {
-        let options = self.options_for(yard, trouble)?;
+        let options = self.options_for(yard, trouble, &PlanFacts::default())?;
         let usable = |o: &&TreatmentOption| o.standing != groundlore_plant_health::treatment::Outcome::Refuse;
         let best = options
             .options
@@ -103,13 +129,22 @@ impl Desk {
     /// # Errors
     /// Unknown names, a yard without a map or lawn.
     pub fn treatment_options(&self, yard: &str, trouble: &str) -> Result<Options, DeskError> {
-        let yard = self.yard(yard)?;
-        let trouble = self.trouble(trouble)?.clone();
-        self.options_for(&yard, &trouble)
+        self.treatment_options_with(yard, trouble, &PlanFacts::default())
     }
 
-    fn options_for(&self, yard: &YardOnDesk, trouble: &Trouble) -> Result<Options, DeskError> {
-        let area_m2 = self.area_to_treat(yard, trouble)?;
+    /// Ranked options, with what a person says of the plan: the rate and the day that are meant, what flowers next door, and the like.
+    ///
+    /// # Errors
+    /// As [`Desk::treatment_options`]; a fact that cannot be read, with its value and what would be right.
+    pub fn treatment_options_with(&self, yard: &str, trouble: &str, facts: &PlanFacts) -> Result<Options, DeskError> {
+        let yard = self.yard(yard)?;
+        let trouble = self.trouble(trouble)?.clone();
+        self.options_for(&yard, &trouble, facts)
+    }
+
+    fn options_for(&self, yard: &YardOnDesk, trouble: &Trouble, facts: &PlanFacts) -> Result<Options, DeskError> {
+        let read = facts.read()?;
+        let area_m2 = self.area_named_or_to_treat(yard, trouble, facts.area.as_deref())?;
         let windows = self.stage_windows(yard, trouble)?;
         let stage = current_stage(&windows, self.today).cloned();
         let keys: Vec<&Control> = controls_of(self, trouble);
@@ -126,25 +161,47 @@ impl Desk {
         let candidates: Vec<Candidate> =
             keys.iter().map(|c| Candidate { control: c, belief: &beliefs[&c.key], label: cards.get(&c.key) }).collect();
         let on_turf = trouble.hosts.iter().any(|h| h == "lawn");
-        let bloom = self.in_bloom(yard, if on_turf { AreaKind::Lawn } else { AreaKind::Bed });
+        let kind = if on_turf { AreaKind::Lawn } else { AreaKind::Bed };
+        let bloom = self.in_bloom(yard, kind);
         let futures = self.futures(yard, 14)?;
         let history = self.past_uses(yard, trouble)?;
-        let plants: Option<Vec<String>> = yard.map.as_ref().filter(|m| !m.plants.is_empty() || !m.trees.is_empty()).map(plants_named);
+        let map = yard.map.as_ref();
+        let plants: Option<Vec<String>> = map.filter(|m| !m.plants.is_empty() || !m.trees.is_empty()).map(plants_named);
+        let areas = map.map(|m| treated(m, kind, facts.area.as_deref())).unwrap_or_default();
+        let (turf, roots) = (turf(&areas), map.and_then(|m| roots(m, &areas)));
+        let licence = self.book.firm()?.and_then(|firm| firm.licence);
+        let hours = self.spray_hours(yard)?;
         let situation = Situation {
             trouble: &trouble.key,
             stage: stage.as_ref().map(|w| w.stage.as_str()),
-            site: if trouble.hosts.iter().any(|h| h == "lawn") { "lawn" } else { "ornamentals" },
+            site: if on_turf { "lawn" } else { "ornamentals" },
             area_m2,
-            date: self.today,
+            date: facts.on.unwrap_or(self.today),
             generation: Some(i32::from(self.today.year())),
             history: &history,
             bloom: bloom.as_deref(),
             children: seen(yard.row.children),
             pets: seen(yard.row.pets),
-            water_distance_m: nearest_water_m(yard),
+            water_distance_m: read.water_m.or_else(|| map.and_then(|m| water_m(m, &areas))),
             plants: plants.as_deref(),
             follow_up_days: None,
             futures: futures.as_deref(),
+            ground: Ground {
+                area: facts.area.as_deref(),
+                rate: read.rate.as_ref(),
+                next_door: read.next_door.as_deref(),
+                well_m: read.well_m.or_else(|| map.and_then(|m| well_m(m, &areas))),
+                turf: turf.as_deref(),
+                seeded: read.seeded,
+                seeding: read.seeding,
+                roots: roots.as_deref(),
+                forbidden_days: yard.row.forbidden_days.as_deref(),
+                day_is_meant: facts.on.is_some(),
+                licence: licence.as_deref(),
+                droplets: read.droplets,
+            },
+            hours: hours.as_ref().map(|h| h.hours.as_slice()),
+            dry_odds: read.dry_odds,
         };
         let options = rank(&candidates, &situation).map_err(DeskError::science)?;
         let limits = options.iter().find_map(|o| cards.get(&o.control)).map(weather_limits).transpose().map_err(DeskError::science)?;
@@ -152,7 +209,13 @@ impl Desk {
             (Some(limits), Some(futures)) => permits(futures, &limits),
             _ => Vec::new(),
         };
+        let aims = hour_aims(&situation);
+        let judged = |label| hours.as_ref().map(|h| judge_hours(&h.hours, label, &aims)).unwrap_or_default();
+        let by_card = cards.iter().map(|(key, card)| (key.clone(), judged(&card.rules))).collect();
         Ok(Options {
+            facts: facts.clone(),
+            hours: by_card,
+            forecast_made_at: hours.as_ref().map(|h| h.made_at),
             yard: yard.row.name.clone(),
             trouble: trouble.key.clone(),
             name: trouble.name.clone(),
@@ -164,6 +227,22 @@ impl Desk {
             beliefs,
             settings,
         })
+    }
+
+    /// The area that is named, or the area to treat.
+    fn area_named_or_to_treat(&self, yard: &YardOnDesk, trouble: &Trouble, name: Option<&str>) -> Result<f64, DeskError> {
+        let Some(name) = name else { return self.area_to_treat(yard, trouble) };
+        let map = yard.map.as_ref().ok_or_else(|| DeskError::missing(format!("{} has no map", yard.row.name), "import one first"))?;
+        let kind = if trouble.hosts.iter().any(|h| h == "lawn") { AreaKind::Lawn } else { AreaKind::Bed };
+        let area: f64 = treated(map, kind, Some(name)).iter().map(|a| area_m2(&a.polygon)).sum();
+        if area > 0.0 {
+            return Ok(area);
+        }
+        let names: Vec<&str> = map.areas_of(kind).map(|a| a.name.as_str()).collect();
+        Err(DeskError::missing(
+            format!("`{name}` is no {} of {}", kind.word(), yard.row.name),
+            format!("use one of {}", names.join(", ")),
+        ))
     }
 
     /// Area to treat: the strata where the last verdict says that treating pays, else the patches with their margin, else all of it.
@@ -192,63 +271,6 @@ impl Desk {
         let poor: f64 = strata.iter().filter(|(name, _)| on_turf && name != "sound turf").map(|(_, area)| area).sum();
         Ok(if poor > 0.0 { poor } else { whole })
     }
-
-    fn in_bloom(&self, yard: &YardOnDesk, treated: AreaKind) -> Option<Vec<InBloom>> {
-        let map = yard.map.as_ref().filter(|map| !map.plants.is_empty())?;
-        let south = yard.row.latitude.is_some_and(|l| l < 0.0);
-        let month = self.today.month() as u8;
-        let month = if south { (month + 5) % 12 + 1 } else { month };
-        let mut found: BTreeMap<String, InBloom> = BTreeMap::new();
-        for plant in &map.plants {
-            let Some(entry) = self.lore.plants.get(&plant.plant) else { continue };
-            let (from, to) = (entry.bloom.from_month, entry.bloom.to_month);
-            let open = if from <= to { (from..=to).contains(&month) } else { month >= from || month <= to };
-            if open {
-                let here = map.areas_of(treated).any(|area| geo::Contains::contains(&area.polygon, &plant.point));
-                let within = here || found.get(&entry.key).is_some_and(|known| known.in_treated_area);
-                let bees = if entry.visitors.iter().any(|v| v.kind == "bees") { Seen::Yes } else { Seen::NotLooked };
-                found.insert(entry.key.clone(), InBloom { plant: entry.name.clone(), bees_visit: bees, in_treated_area: within });
-            }
-        }
-        Some(found.into_values().collect())
-    }
-
-    fn futures(&self, yard: &YardOnDesk, days: i64) -> Result<Option<Vec<Vec<DayWeather>>>, DeskError> {
-        if let Some(by_forecast) = self.days_by_forecast(&yard.row, days)? {
-            return Ok(Some(by_forecast));
-        }
-        let Some(ensemble) = self.yard_ensemble(&yard.row)? else { return Ok(None) };
-        let last = self.today.checked_add(days.days()).unwrap_or(self.today);
-        let of = |future| {
-            ensemble
-                .days(future, self.today, last)
-                .map(|d| DayWeather { date: d.date, tmin_c: d.tmin_c, tmax_c: d.tmax_c, rain_mm: d.prcp_mm })
-                .collect::<Vec<_>>()
-        };
-        Ok(Some(ensemble.futures().iter().map(of).collect()))
-    }
-
-    fn past_uses(&self, yard: &YardOnDesk, trouble: &Trouble) -> Result<Vec<PastUse>, DeskError> {
-        let mut uses = Vec::new();
-        for line in self.book.applications_of(yard.row.id)?.into_iter().filter(|l| l.kind == ApplicationKind::Pesticide) {
-            let names: Vec<String> = line.active_ingredients.iter().flatten().map(|a| a.name.to_lowercase()).collect();
-            let Some(control) = self.lore.controls.values().find(|c| names.iter().any(|n| same_active(n, c))) else { continue };
-            uses.push(PastUse {
-                control: control.key.clone(),
-                group: control.group.as_ref().map(|g| (g.scheme.clone(), g.code.clone())),
-                date: line.date,
-                generation: Some(i32::from(line.date.year())),
-                trouble: line.target.as_deref().and_then(|name| self.trouble(name).ok()).unwrap_or(trouble).key.clone(),
-                rate: line.rate_text.as_deref().and_then(|t| Quantity::parse(t).ok()),
-                registration_number: line.registration_number.clone(),
-            });
-        }
-        Ok(uses)
-    }
-}
-
-fn seen(value: Option<bool>) -> Seen {
-    value.map_or(Seen::NotLooked, |v| if v { Seen::Yes } else { Seen::No })
 }
 
 fn controls_of<'a>(desk: &'a Desk, trouble: &Trouble) -> Vec<&'a Control> {
@@ -259,20 +281,6 @@ fn controls_of<'a>(desk: &'a Desk, trouble: &Trouble) -> Vec<&'a Control> {
         }
     }
     found
-}
-
-fn nearest_water_m(yard: &YardOnDesk) -> Option<f64> {
-    let map = yard.map.as_ref()?;
-    map.areas_of(AreaKind::Lawn).filter_map(|a| distance_to_water_m(map, a).map(|(d, _)| d)).min_by(f64::total_cmp)
-}
-
-/// Plants and trees of a map, by key or by the map's own words.
-pub(crate) fn plants_named(map: &groundlore_site::yard::Yard) -> Vec<String> {
-    let mut names: Vec<String> =
-        map.plants.iter().map(|p| p.plant.clone()).chain(map.trees.iter().filter_map(|t| t.species.clone())).collect();
-    names.sort();
-    names.dedup();
-    names
 }
 
 /// What an option is believed to control, in words.

@@ -9,7 +9,8 @@ use groundlore_lore::control::ControlClass;
 use groundlore_plant_health::treatment::{Outcome, TreatmentOption};
 use groundlore_sheet::{Block, Check, CheckState, KeyFigure, Sheet, Tone};
 
-const LABEL: &str = "The product label is the law. Rates, re-entry and gear stand on the label card only, as typed from the label in hand.";
+pub(crate) const LABEL: &str =
+    "The product label is the law. Rates, re-entry and gear stand on the label card only, as typed from the label in hand.";
 
 impl Desk {
     /// The options, ranked, each with its checks.
@@ -61,6 +62,7 @@ impl Desk {
             ));
         }
         sheet.foot.push(LABEL.to_owned());
+        sheet.foot.push(self.poison_words());
         sheet
     }
 
@@ -80,6 +82,7 @@ impl Desk {
             record_blocks(line, &mut sheet);
         }
         sheet.foot.push("Lines are never changed: a correction stands as a new line that names the old one and why.".to_owned());
+        sheet.foot.push(self.poison_words());
         sheet.foot.push("How long records are kept, and what else they must hold, is your state's rule.".to_owned());
         Ok(sheet)
     }
@@ -138,9 +141,7 @@ fn option_blocks(option: &TreatmentOption, sheet: &mut Sheet) {
             ("count again".to_owned(), format!("{} to {}: {}", option.follow_up.earliest, option.follow_up.latest, option.follow_up.why)),
         ],
     });
-    sheet.push(Block::Checks {
-        checks: option.checks.iter().map(|c| Check { what: c.name.to_owned(), state: state(c.outcome), why: c.why.clone() }).collect(),
-    });
+    sheet.push(check_block(&option.checks));
     if let Some(amount) = &option.amount {
         sheet.push(Block::Working { title: "Amount".to_owned(), lines: amount.working.clone() });
     }
@@ -149,6 +150,13 @@ fn option_blocks(option: &TreatmentOption, sheet: &mut Sheet) {
     }
     if !option.cautions.is_empty() {
         sheet.push(Block::Cautions { cautions: option.cautions.clone() });
+    }
+}
+
+/// Checks as a block.
+pub(crate) fn check_block(checks: &[groundlore_plant_health::treatment::Check]) -> Block {
+    Block::Checks {
+        checks: checks.iter().map(|c| Check { what: c.name.to_owned(), state: state(c.outcome), why: c.why.clone() }).collect(),
     }
 }
 

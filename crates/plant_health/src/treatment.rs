@@ -7,23 +7,32 @@
 mod amount;
 mod bees;
 mod follow_up;
+mod ground;
 mod label;
 mod permit;
 mod rotation;
+mod rules;
+mod spray_hours;
+#[cfg(test)]
+mod rule_tests;
 #[cfg(test)]
 mod tests;
 
 pub use amount::Amount;
 pub use bees::InBloom;
 pub use follow_up::{CheckStrip, FollowUpWindow};
+pub use ground::{Ground, Known, is_day};
 pub use label::LabelCard;
 pub use permit::{DayPermit, DayWeather, WeatherLimits, permits, weather_limits};
 pub use rotation::PastUse;
+pub use rules::{Applicator, BloomRule, Bounds, DropletClass, LabelRules, Leaves, Said};
+pub use spray_hours::{HourAims, HourJudged, SprayHour, SunStands, best_hour, judge_hours};
 
 use self::amount::amount;
 use self::bees::bees;
 use self::follow_up::{check_strip, follow_up};
-use self::label::{injured_plants, interval, label_target, same_active, site, water, yearly_limit};
+use self::ground::ground_checks;
+use self::label::{injured_plants, interval, label_target, rate, same_active, site, water, yearly_limit};
 use self::permit::weather;
 use self::rotation::rotation;
 use crate::belief::{Belief, Slide};
@@ -65,7 +74,16 @@ pub struct Situation<'a> {
     pub follow_up_days: Option<(u16, u16, &'a str)>,
     /// Weather in the days at hand; none where no futures are at hand.
     pub futures: Option<&'a [Vec<DayWeather>]>,
+    /// What is known of the ground beyond that.
+    pub ground: Ground<'a>,
+    /// The hourly forecast of the days at hand; none where none is kept.
+    pub hours: Option<&'a [SprayHour]>,
+    /// Odds of staying dry that the firm asks for, 0 to 1.
+    pub dry_odds: f64,
 }
+
+/// Odds of staying dry that are asked for where the firm says nothing else: its own choice, no fact of nature.
+pub const DRY_ODDS: f64 = 0.8;
 
 /// A control that might serve.
 #[derive(Debug, Clone)]
@@ -198,7 +216,7 @@ const DOUBT_COSTS: f64 = 0.05;
 /// let ranked = rank(&candidates, &Situation {
 ///     trouble, stage, site: "lawn", area_m2: 75.0, date: jiff::civil::date(2015, 8, 15), generation: Some(2015), history: &[],
 ///     bloom: None, children: Seen::NotLooked, pets: Seen::NotLooked, water_distance_m: None, plants: None,
-///     follow_up_days: None, futures: None,
+///     follow_up_days: None, futures: None, ground: Ground::default(), hours: None, dry_odds: DRY_ODDS,
 /// })?;
 /// // What does not work on grubs comes last, refused; no amount is reckoned without a label card.
 /// assert_eq!(ranked.last().map(|o| o.standing), Some(Outcome::Refuse));
@@ -235,7 +253,7 @@ fn option(candidate: &Candidate, situation: &Situation) -> Result<TreatmentOptio
     let Candidate { control, belief, label } = candidate;
     let checks = checks(candidate, situation)?;
     let standing = standing(&checks);
-    let (amount, amount_note) = amount(control, *label, situation.area_m2)?;
+    let (amount, amount_note) = amount(control, *label, situation.area_m2, situation.ground.rate)?;
     let gear = label.and_then(|l| l.protective_gear.clone()).unwrap_or_else(|| vec!["not checked: read the label".into()]);
     let mut option = TreatmentOption {
         control: control.key.clone(),
@@ -312,13 +330,50 @@ fn checks(candidate: &Candidate, situation: &Situation) -> Result<Vec<Check>, Tr
     all.push(injured_plants(label, situation));
     all.push(interval(control, label, situation)?);
     all.push(yearly_limit(label, situation)?);
-    for (name, blank) in [("re-entry", label.re_entry.is_none()), ("protective gear", label.protective_gear.is_none())] {
-        if blank {
-            all.push(check(name, Outcome::NotChecked, "blank on the label card"));
-        }
+    all.push(rate(label, situation)?);
+    let gear = label.protective_gear.as_ref().map(|gear| gear.join(", "));
+    for (name, said) in [("signal word", &label.signal_word), ("re-entry", &label.re_entry), ("protective gear", &gear)] {
+        all.push(match said {
+            None => check(name, Outcome::NotChecked, "blank on the label card"),
+            Some(words) => check(name, Outcome::Pass, format!("stands on the sheet: {words}")),
+        });
     }
-    all.push(weather(label, situation)?);
+    all.extend(ground_checks(&label.rules, situation));
+    all.push(match situation.hours {
+        Some(hours) if !hours.is_empty() => weather_by_hour(hours, label, situation),
+        _ => weather(label, situation)?,
+    });
     Ok(all)
+}
+
+/// What the hours are judged by, from a situation: bloom on the yard or next door, the owner's days, the firm's odds.
+#[must_use]
+pub fn hour_aims<'a>(situation: &Situation<'a>) -> HourAims<'a> {
+    let visited = |bloom: &[InBloom]| bloom.iter().any(|b| b.bees_visit != Seen::No);
+    let bloom = match (situation.bloom.map(visited), situation.ground.next_door.map(visited)) {
+        (Some(true), _) | (_, Some(true)) => Some(true),
+        (Some(false), Some(false)) => Some(false),
+        _ => None,
+    };
+    HourAims { bloom, forbidden_days: situation.ground.forbidden_days, dry_odds: situation.dry_odds }
+}
+
+fn weather_by_hour(hours: &[SprayHour], label: &LabelCard, situation: &Situation) -> Check {
+    const NAME: &str = "weather";
+    let judged = judge_hours(hours, &label.rules, &hour_aims(situation));
+    let open = judged.iter().filter(|hour| hour.standing != Outcome::Refuse).count();
+    let Some(best) = best_hour(&judged) else { return check(NAME, Outcome::NotChecked, "no hour is forecast") };
+    let odds = best.odds.map_or_else(|| "odds not known".to_owned(), |odds| format!("odds {:.0} %", 100.0 * odds));
+    let open_words = format!("{open} of {} hours forecast are not refused", judged.len());
+    let why: Vec<&str> = best.checks.iter().filter(|c| c.outcome == best.standing).map(|c| c.name).collect();
+    let best_words = format!("best from {} ({odds})", best.local.strftime("%a %-d %b %H:%M"));
+    match best.standing {
+        // What is planned may wait for a better forecast; the hours themselves stay refused.
+        Outcome::Refuse => check(NAME, Outcome::Doubt, format!("no hour of this forecast permits it ({}): wait for another", why.join(", "))),
+        Outcome::Pass => check(NAME, Outcome::Pass, format!("{open_words}; {best_words}")),
+        Outcome::Doubt => check(NAME, Outcome::Doubt, format!("{open_words}; {best_words}, with a look at {}", why.join(", "))),
+        Outcome::NotChecked => check(NAME, Outcome::NotChecked, format!("{open_words}; {best_words}; not checked: {}", why.join(", "))),
+    }
 }
 
 fn target(control: &Control, situation: &Situation) -> Check {

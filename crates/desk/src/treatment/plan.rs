@@ -1,7 +1,7 @@
 //! The plan of a treatment: its row in the book, its task and the count afterwards; or, where only an estimated clock speaks for its days,
 //! the look that comes first.
 
-use super::{Options, control_words};
+use super::{Options, PlanFacts, control_words};
 use crate::stages::{LOOK_FIRST, treatment_window};
 use crate::yards::slug;
 use crate::{Desk, DeskError};
@@ -34,31 +34,24 @@ impl Desk {
     /// # Errors
     /// An unknown control, one that a check refuses, one without the label card that it needs.
     pub fn plan_treatment(&mut self, yard: &str, trouble: &str, control: &str) -> Result<PlannedTreatment, DeskError> {
-        let options = self.treatment_options(yard, trouble)?;
-        let wanted = control.trim().to_lowercase();
-        let Some(option) =
-            options.options.iter().find(|o| o.control == wanted.replace(' ', "-") || o.name.to_lowercase() == wanted).cloned()
-        else {
-            let names: Vec<&str> = options.options.iter().map(|o| o.control.as_str()).collect();
-            return Err(DeskError::missing(
-                format!("`{control}` is no option for {}", options.name),
-                format!("use one of {}", names.join(", ")),
-            ));
-        };
-        if option.standing == groundlore_plant_health::treatment::Outcome::Refuse {
-            let why: Vec<String> = option
-                .checks
-                .iter()
-                .filter(|c| c.outcome == groundlore_plant_health::treatment::Outcome::Refuse)
-                .map(|c| c.why.clone())
-                .collect();
-            return Err(DeskError::Refused {
-                what: option.name.clone(),
-                value: "it".to_owned(),
-                why: "must not be used here".to_owned(),
-                remedy: why.join("; "),
-            });
-        }
+        self.plan_treatment_with(yard, trouble, control, &PlanFacts::default())
+    }
+
+    /// As [`Desk::plan_treatment`], with what a person says of the plan. Every check, the group with the edition of its list, and the facts
+    /// are kept with the row.
+    ///
+    /// # Errors
+    /// As [`Desk::plan_treatment`]; a fact that cannot be read.
+    pub fn plan_treatment_with(
+        &mut self,
+        yard: &str,
+        trouble: &str,
+        control: &str,
+        facts: &PlanFacts,
+    ) -> Result<PlannedTreatment, DeskError> {
+        let options = self.treatment_options_with(yard, trouble, facts)?;
+        let option = options.option_named(control)?.clone();
+        super::paper::refuse_if_forbidden(&option)?;
         let lore = self.lore.controls.get(&option.control).cloned();
         if lore.as_ref().is_some_and(|c| c.needs_label) && option.amount.is_none() {
             return Err(DeskError::missing(
@@ -88,10 +81,17 @@ impl Desk {
             best: window.as_ref().map(|w| w.best),
             latest: window.as_ref().map(|w| w.latest),
             area_m2: Some(options.area_m2),
-            rate_text: card.as_ref().and_then(|c| c.rate_text.clone()),
+            rate_text: facts.rate.clone().or_else(|| card.as_ref().and_then(|c| c.rate_text.clone())),
             amount_text: amount.clone(),
             untreated_strip: None,
             follow_up_on: Some(option.follow_up.earliest),
+            area: facts.area.clone(),
+            working: Some(serde_json::json!({
+                "facts": facts,
+                "checks": option.checks,
+                "group": lore.as_ref().and_then(|c| c.group.as_ref()).map(|g| (&g.scheme, &g.code, &g.edition)),
+                "group_on_card": card.as_ref().map(|c| (&c.mode_of_action_group, &c.mode_of_action_edition)),
+            })),
             ..Treatment::default()
         };
         let id = self.book.write(|tx| tx.add(&treatment))?;

@@ -24,6 +24,7 @@ pub(super) fn amount(
     control: &Control,
     label: Option<&LabelCard>,
     area_m2: f64,
+    meant: Option<&Quantity>,
 ) -> Result<(Option<Amount>, Option<String>), TreatmentError> {
     if !control.needs_label {
         return Ok((None, None));
@@ -34,6 +35,11 @@ pub(super) fn amount(
     let (Some(low), high) = (label.rate_low.as_ref(), label.rate_high.as_ref().or(label.rate_low.as_ref())) else {
         return Ok((None, Some("The rate is blank on the label card: enter it from the label in hand.".into())));
     };
+    let (low, high) = meant.map_or((low, high), |meant| (meant, Some(meant)));
+    if is_share(low) && label.rules.carrier_m.is_none() {
+        let note = "The rate is a percent of the finished mix, and the water that carries it is blank on the label card: enter it.";
+        return Ok((None, Some(note.into())));
+    }
     let (low_amount, low_line) = for_area(label, low, area_m2)?;
     let (high_amount, high_line) = for_area(label, high.unwrap_or(low), area_m2)?;
     if high_amount.si() < low_amount.si() {
@@ -55,8 +61,22 @@ pub(super) fn amount(
 /// Kinds of rate, and the units in which an amount is told.
 pub(super) const RATES: [(&str, &str); 2] = [("mL/m2", "mL"), ("g/m2", "g")];
 
+fn is_share(rate: &Quantity) -> bool {
+    rate.unit.is_share() && !rate.unit.is_none()
+}
+
 pub(super) fn for_area(label: &LabelCard, rate: &Quantity, area_m2: f64) -> Result<(Quantity, String), TreatmentError> {
     let card = |error| TreatmentError::Card { card: label.name.clone(), field: "rate", error: Box::new(error) };
+    if let Some(carrier_m) = label.rules.carrier_m.filter(|_| is_share(rate)) {
+        let mix_ml = carrier_m * area_m2 * 1e6;
+        let told = Quantity::new(rate.si() * mix_ml, "mL").map_err(card)?;
+        return Ok((told.clone(), format!("{rate} of {:.1} L of finished mix = {}", mix_ml / 1000.0, told.rounded(4))));
+    }
+    if let Ok(per_m2) = rate.in_unit("/m2") {
+        figure(label, "rate", rate, "/m2")?;
+        let told = Quantity::bare(per_m2 * area_m2);
+        return Ok((told.clone(), format!("{rate} × {area_m2:.1} m2 = {} pieces", told.rounded(4))));
+    }
     let mut last = None;
     for (rate_unit, amount_unit) in RATES {
         match rate.in_unit(rate_unit) {

@@ -1,6 +1,7 @@
 //! Bees and what is in flower.
 
 use super::label::LabelCard;
+use super::rules::{BloomRule, Said};
 use super::{Check, Outcome, Situation, check};
 use crate::decision::Seen;
 use groundlore_lore::control::Control;
@@ -17,10 +18,25 @@ pub struct InBloom {
     pub in_treated_area: bool,
 }
 
+const NAME: &str = "bees and bloom";
+
 pub(super) fn bees(control: &Control, label: Option<&LabelCard>, situation: &Situation) -> Check {
-    const NAME: &str = "bees and bloom";
+    let found = by_hazard(control, label, situation);
+    // A card whose words on bees and bloom are blank passes nothing, whatever the lists say; neither does no card.
+    let blank = label.is_none_or(|l| l.rules.bloom.is_blank() && l.bees.is_none());
+    if blank && found.outcome == Outcome::Pass {
+        return check(NAME, Outcome::NotChecked, format!("{}; what the label says of bees and bloom is blank", found.why));
+    }
+    found
+}
+
+fn by_hazard(control: &Control, label: Option<&LabelCard>, situation: &Situation) -> Check {
     let category = control.bee_hazard.as_ref().map(|b| b.category.trim().to_uppercase());
-    let forbids = label.and_then(|l| l.forbids_bloom);
+    let forbids = label.and_then(|l| match l.rules.bloom {
+        Said::Says(BloomRule::Forbidden) => Some(true),
+        Said::Says(BloomRule::NotWhileBeesForage) | Said::Nothing => l.forbids_bloom.or(Some(false)),
+        Said::NotChecked | Said::Words(_) => l.forbids_bloom,
+    });
     let Some(bloom) = situation.bloom else {
         return check(NAME, Outcome::NotChecked, "nobody looked at what is in flower on this yard");
     };

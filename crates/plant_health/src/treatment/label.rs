@@ -1,6 +1,7 @@
 //! The label card, and what it says of this yard.
 
 use super::rotation::PastUse;
+use super::rules::{LabelRules, Said};
 use super::{Check, Outcome, Situation, TreatmentError, check};
 use groundlore_lore::control::Control;
 use groundlore_quantity::Quantity;
@@ -54,6 +55,8 @@ pub struct LabelCard {
     pub water_in: Option<Quantity>,
     /// Highest air temperature.
     pub hottest: Option<Quantity>,
+    /// All else that it rules.
+    pub rules: LabelRules,
 }
 
 /// Words of four letters or more, lower case.
@@ -121,18 +124,24 @@ pub(super) fn figure(label: &LabelCard, field: &'static str, quantity: &Quantity
     }
 }
 
+/// A distance in words; one that is said to be none near has no figure.
+pub(super) fn metres(distance: f64) -> String {
+    if distance.is_finite() { format!("{distance:.0} m away") } else { "none near, as was said".to_owned() }
+}
+
 pub(super) fn water(label: &LabelCard, situation: &Situation) -> Result<Check, TreatmentError> {
     const NAME: &str = "water nearby";
     let keep = label.water_distance.as_ref().map(|q| figure(label, "water distance", q, "m")).transpose()?;
     Ok(match (situation.water_distance_m, keep) {
+        (None, Some(0.0)) => check(NAME, Outcome::Pass, "the label asks for no distance; keep it off water and drains all the same"),
         (None, _) => check(NAME, Outcome::NotChecked, "the distance to open water is not known: mark water and drains on the map"),
         (Some(here), None) => {
-            check(NAME, Outcome::NotChecked, format!("water is {here:.0} m away; the distance to keep is blank on the card"))
+            check(NAME, Outcome::NotChecked, format!("water: {}; the distance to keep is blank on the card", metres(here)))
         }
-        (Some(here), Some(keep)) if here < keep => {
-            check(NAME, Outcome::Refuse, format!("water is {here:.0} m away; the label asks for {keep:.0} m"))
+        (Some(here), Some(keep)) => {
+            let outcome = if here < keep { Outcome::Refuse } else { Outcome::Pass };
+            check(NAME, outcome, format!("water: {}; the label asks for {keep:.0} m", metres(here)))
         }
-        (Some(here), Some(keep)) => check(NAME, Outcome::Pass, format!("water is {here:.0} m away; the label asks for {keep:.0} m")),
     })
 }
 
@@ -156,12 +165,21 @@ pub(super) fn injured_plants(label: &LabelCard, situation: &Situation) -> Check 
 
 pub(super) fn interval(control: &Control, label: &LabelCard, situation: &Situation) -> Result<Check, TreatmentError> {
     const NAME: &str = "interval";
-    let last = situation.history.iter().filter(|u| u.control == control.key && u.date <= situation.date).map(|u| u.date).max();
+    let last = situation
+        .history
+        .iter()
+        .filter(|u| u.control == control.key && u.date <= situation.date && on_this_area(u, situation))
+        .map(|u| u.date)
+        .max();
+    let least = label.least_interval.as_ref().map(|q| figure(label, "least interval", q, "day")).transpose()?;
     let Some(last) = last else {
-        return Ok(check(NAME, Outcome::Pass, "no earlier application in the records"));
+        return Ok(if least.is_some() {
+            check(NAME, Outcome::Pass, "no earlier application in the records")
+        } else {
+            check(NAME, Outcome::NotChecked, "no earlier application in the records; the least interval is blank on the card")
+        });
     };
     let since = f64::from((situation.date - last).get_days());
-    let least = label.least_interval.as_ref().map(|q| figure(label, "least interval", q, "day")).transpose()?;
     Ok(match least {
         None => check(NAME, Outcome::NotChecked, format!("applied {since:.0} days ago; the least interval is blank on the card")),
         Some(least) if since < least => check(NAME, Outcome::Refuse, format!("applied {since:.0} days ago; the label asks for {least:.0}")),
@@ -169,22 +187,88 @@ pub(super) fn interval(control: &Control, label: &LabelCard, situation: &Situati
     })
 }
 
+/// Whether a past use fell on the ground that is meant: a use on a part that is told apart by another name did not.
+fn on_this_area(past: &PastUse, situation: &Situation) -> bool {
+    match (past.area.as_deref(), situation.ground.area) {
+        (Some(then), Some(now)) => then.trim().eq_ignore_ascii_case(now.trim()),
+        _ => true,
+    }
+}
+
+/// The year's total on this area, by the records: amounts and number of applications of this product, this one with them.
 pub(super) fn yearly_limit(label: &LabelCard, situation: &Situation) -> Result<Check, TreatmentError> {
     const NAME: &str = "yearly limit";
-    let (Some(limit), Some(rate)) = (&label.yearly_limit, &label.rate_low) else {
-        return Ok(check(NAME, Outcome::NotChecked, "the yearly limit or the rate is blank on the label card"));
+    let this_year = |u: &&PastUse| u.date.year() == situation.date.year() && u.date <= situation.date && on_this_area(u, situation);
+    let same_product = |u: &&PastUse| u.registration_number.is_some() && u.registration_number == label.registration_number;
+    let uses: Vec<&PastUse> = situation.history.iter().filter(this_year).filter(same_product).collect();
+    let number = label.rules.yearly_applications.says().copied();
+    if let Some(most) = number
+        && uses.len() as u64 >= u64::from(most)
+    {
+        return Ok(check(NAME, Outcome::Refuse, format!("{} applications this year already; the label allows {most}", uses.len())));
+    }
+    let Some(limit) = &label.yearly_limit else {
+        return Ok(match (number, &label.rules.yearly_applications) {
+            (None, Said::Nothing) => check(NAME, Outcome::Pass, "the label sets no yearly limit"),
+            (None, Said::Words(words)) => check(NAME, Outcome::Doubt, format!("the label says: {words}")),
+            (None, _) => check(NAME, Outcome::NotChecked, "the yearly limit is blank on the label card"),
+            (Some(_), _) if label.registration_number.is_none() => {
+                check(NAME, Outcome::NotChecked, "the registration number is blank, so the records cannot be added up")
+            }
+            (Some(most), _) => {
+                check(NAME, Outcome::Pass, format!("application {} of the {most} that the label allows in a year", uses.len() + 1))
+            }
+        });
     };
+    if label.registration_number.is_none() {
+        return Ok(check(NAME, Outcome::NotChecked, "the registration number is blank, so the records cannot be added up"));
+    }
+    let Some(lowest) = situation.ground.rate.or(label.rate_low.as_ref()) else {
+        return Ok(check(NAME, Outcome::NotChecked, "the rate is blank on the label card"));
+    };
+    let highest = situation.ground.rate.or(label.rate_high.as_ref()).unwrap_or(lowest);
     let card = |field, error| TreatmentError::Card { card: label.name.clone(), field, error: Box::new(error) };
     let unit = limit.unit.to_string();
-    let mut used = rate.in_unit(&unit).map_err(|e| card("rate (beside the yearly limit)", e))?;
-    let this_year = |u: &&PastUse| u.date.year() == situation.date.year() && u.date <= situation.date;
-    let same_product = |u: &&PastUse| u.registration_number.is_some() && u.registration_number == label.registration_number;
-    for past in situation.history.iter().filter(this_year).filter(same_product) {
+    let own = |rate: &Quantity| rate.in_unit(&unit).map_err(|e| card("rate (beside the yearly limit)", e));
+    let (low, high) = (own(lowest)?, own(highest)?);
+    let mut used = 0.0;
+    for past in uses {
         match past.rate.as_ref().map(|r| r.in_unit(&unit)) {
             Some(Ok(rate)) => used += rate,
             _ => return Ok(check(NAME, Outcome::NotChecked, format!("the rate of {} was not noted in a unit to add up", past.date))),
         }
     }
-    let words = format!("{used:.3} {unit} with this one; the label allows {limit}");
-    Ok(check(NAME, if used > limit.value * (1.0 + 1e-9) { Outcome::Refuse } else { Outcome::Pass }, words))
+    let most = limit.value * (1.0 + 1e-9);
+    let words = format!("{:.3} {unit} this calendar year with this one; the label allows {limit}", used + low);
+    Ok(if used + low > most {
+        check(NAME, Outcome::Refuse, words)
+    } else if used + high > most {
+        check(NAME, Outcome::Doubt, format!("{words}; at most {:.3} {unit} now, not the card's highest rate", limit.value - used))
+    } else {
+        check(NAME, Outcome::Pass, words)
+    })
+}
+
+/// The rate that is meant, within the card's range.
+pub(super) fn rate(label: &LabelCard, situation: &Situation) -> Result<Check, TreatmentError> {
+    const NAME: &str = "rate";
+    let Some(low) = &label.rate_low else {
+        return Ok(check(NAME, Outcome::NotChecked, "blank on the label card"));
+    };
+    let high = label.rate_high.as_ref().unwrap_or(low);
+    let Some(meant) = situation.ground.rate else {
+        return Ok(check(NAME, Outcome::Pass, format!("the card's own: {} to {}", low.rounded(4), high.rounded(4))));
+    };
+    let unit = low.unit.to_string();
+    let card = |field, error| TreatmentError::Card { card: label.name.clone(), field, error: Box::new(error) };
+    let (least, most) = (low.in_unit(&unit).map_err(|e| card("rate", e))?, high.in_unit(&unit).map_err(|e| card("highest rate", e))?);
+    let value = meant.in_unit(&unit).map_err(|e| card("the rate that is meant (beside the card's)", e))?;
+    let words = format!("{meant} is meant; the label allows {} to {}", low.rounded(4), high.rounded(4));
+    Ok(if value > most * (1.0 + 1e-6) {
+        check(NAME, Outcome::Refuse, words)
+    } else if value < least * (1.0 - 1e-6) {
+        check(NAME, Outcome::Doubt, format!("{words}: less may fail, and teaches the pest"))
+    } else {
+        check(NAME, Outcome::Pass, words)
+    })
 }

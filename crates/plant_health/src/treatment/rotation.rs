@@ -24,6 +24,9 @@ pub struct PastUse {
     pub rate: Option<Quantity>,
     /// Registration number of the product, if noted.
     pub registration_number: Option<String>,
+    /// Part of the yard, if noted.
+    #[serde(default)]
+    pub area: Option<String>,
 }
 
 /// Codes of a group, one each for a mix (`7/11`), without the edition's spacing and leading noughts (`M 05` is `M5`).

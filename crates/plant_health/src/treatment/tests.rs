@@ -8,6 +8,8 @@ use groundlore_lore::provenance::Source;
 use groundlore_quantity::Quantity;
 use jiff::civil::date;
 
+use super::rule_tests::whole_rules;
+
 const GRUBS: &str = "white-grubs-annual";
 
 fn lore() -> Lore {
@@ -30,6 +32,9 @@ fn situation<'a>() -> Situation<'a> {
         plants: Some(&[]),
         follow_up_days: None,
         futures: None,
+        ground: Ground::default(),
+        hours: None,
+        dry_odds: DRY_ODDS,
     }
 }
 
@@ -59,6 +64,7 @@ fn card(active: &str) -> LabelCard {
         dry_after: quantity("6 h"),
         water_in: quantity("0.5 in"),
         hottest: quantity("90 degF"),
+        rules: whole_rules(),
     }
 }
 
@@ -149,6 +155,7 @@ fn past(group: Option<(&str, &str)>, day: Date, generation: Option<i32>) -> Past
         trouble: GRUBS.into(),
         rate: None,
         registration_number: None,
+        area: None,
     }
 }
 
@@ -191,7 +198,8 @@ fn flowers_where_it_falls_stop_a_bee_hazard() {
     let mut control = lore.controls["imidacloprid"].clone();
     control.bee_hazard = Some(BeeHazard { category: "I".into(), edition: "a list".into(), source: Source(vec!["memory".into()]) });
     let clover = |here: bool| [InBloom { plant: "white clover".into(), bees_visit: Seen::Yes, in_treated_area: here }];
-    let judged = |bloom: Option<&[InBloom]>| outcome(&one(&control, None, &Situation { bloom, ..situation() }), "bees and bloom");
+    let label = LabelCard { forbids_bloom: None, rules: LabelRules::default(), ..card("imidacloprid") };
+    let judged = |bloom: Option<&[InBloom]>| outcome(&one(&control, Some(&label), &Situation { bloom, ..situation() }), "bees and bloom");
     assert_eq!(judged(None), Outcome::NotChecked);
     assert_eq!(judged(Some(&[])), Outcome::Pass);
     assert_eq!(judged(Some(&clover(false))), Outcome::Doubt);
@@ -219,7 +227,8 @@ fn the_yearly_limit_adds_up_what_was_used() {
     };
     let judged = |history: &[PastUse]| outcome(&one(control, Some(&label), &Situation { history, ..situation() }), "yearly limit");
     assert_eq!(judged(&[]), Outcome::Pass);
-    assert_eq!(judged(&[used(Some("2 floz/1000ft2"))]), Outcome::Pass);
+    assert_eq!(judged(&[used(Some("1 floz/1000ft2"))]), Outcome::Pass);
+    assert_eq!(judged(&[used(Some("2 floz/1000ft2"))]), Outcome::Doubt, "the lowest rate fits, the highest does not");
     assert_eq!(judged(&[used(Some("2.5 floz/1000ft2"))]), Outcome::Refuse);
     assert_eq!(judged(&[used(None)]), Outcome::NotChecked);
 }
