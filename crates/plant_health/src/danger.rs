@@ -7,11 +7,12 @@ use crate::letter::negation::{Presence, claim};
 use crate::letter::pattern::{Hit, Pattern};
 use crate::letter::words::{Sentence, sentences};
 use crate::letter::{GivenValue, Letter};
-use serde::Serialize;
+use serde::{Deserialize, Serialize};
+use std::borrow::Cow;
 use std::sync::LazyLock;
 
 /// Kinds of danger, the most pressing first.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
 #[serde(rename_all = "kebab-case")]
 pub enum DangerKind {
     /// Somebody cannot breathe, has collapsed, bleeds, was cut, crushed or shocked.
@@ -47,20 +48,20 @@ pub enum DangerKind {
 }
 
 /// A danger found in a letter.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Danger {
     /// Kind.
     pub kind: DangerKind,
     /// Exact words of the letter.
     pub phrase: String,
     /// What it is, in a few words.
-    pub what: &'static str,
+    pub what: Cow<'static, str>,
     /// Whom to call, first first.
-    pub whom_to_call: Vec<&'static str>,
+    pub whom_to_call: Vec<Cow<'static, str>>,
     /// What to keep clear of.
-    pub keep_clear: &'static str,
+    pub keep_clear: Cow<'static, str>,
     /// What to do first.
-    pub do_first: &'static str,
+    pub do_first: Cow<'static, str>,
 }
 
 const EMERGENCY: &str = "your local emergency number";
@@ -221,7 +222,7 @@ const LISTS: &[(&str, &str)] = &[
     ),
     (
         "{part}",
-        "finger|fingers|toe|toes|thumb|ankle|wrist|shin|\"my foot\"|\"his foot\"|\"her foot\"|\"the foot\"|\"my hand\"|\"his hand\"|\"her hand\"|\"my leg\"|\"his leg\"|\"her leg\"|\"the leg\"|\"my arm\"|\"his arm\"|\"her arm\"|\"the arm\"|\"my head\"|\"his head\"|\"her head\"|\"the head\"|\"my face\"|\"his face\"|\"her face\"|\"the face\"|\"my knee\"|\"his knee\"|\"her knee\"|\"my thigh\"|\"my eye\"|\"his eye\"|\"her eye\"|\"the eye\"",
+        "finger|fingers|=toe|=toes|thumb|ankle|wrist|shin|\"my foot\"|\"his foot\"|\"her foot\"|\"the foot\"|\"my hand\"|\"his hand\"|\"her hand\"|\"my leg\"|\"his leg\"|\"her leg\"|\"the leg\"|\"my arm\"|\"his arm\"|\"her arm\"|\"the arm\"|\"my head\"|\"his head\"|\"her head\"|\"the head\"|\"my face\"|\"his face\"|\"her face\"|\"the face\"|\"my knee\"|\"his knee\"|\"her knee\"|\"my thigh\"|\"my eye\"|\"his eye\"|\"her eye\"|\"the eye\"",
     ),
 ];
 
@@ -273,7 +274,7 @@ const RULES: &[Rule] = &[
         kind: DangerKind::AllergicReaction,
         gap: DANGER_GAP,
         patterns: &[
-            "=stung|sting|=bitten|=bit throat|tongue|lips|\"face swelling\"|breath|breathe|breathing|hive|dizzy|anaphylactic|anaphylaxis|faint|wheeze|\"swelling up\"|\"swelled up\"|\"swollen up\"|=swollen|=swelling|epipen|allergic",
+            "=stung|sting|=bitten throat|tongue|lips|\"face swelling\"|breath|breathe|breathing|hive|dizzy|anaphylactic|anaphylaxis|faint|wheeze|\"swelling up\"|\"swelled up\"|\"swollen up\"|=swollen|=swelling|epipen|allergic",
             "throat|tongue|lips|face closing|=closing|=swelling|=swollen|tightening|=tight",
             "anaphyla*",
             "snake|spider|rattlesnake|copperhead|viper|adder =bit|=bitten|bite",
@@ -281,6 +282,16 @@ const RULES: &[Rule] = &[
         ],
         with: &[],
         unless: &["leaf throat", "corolla"],
+    },
+    // `Bit` by itself, apart from `a bit`.
+    Rule {
+        kind: DangerKind::AllergicReaction,
+        gap: DANGER_GAP,
+        patterns: &[
+            "=bit throat|tongue|lips|\"face swelling\"|breath|breathe|breathing|hive|dizzy|faint|wheeze|\"swelling up\"|\"swelled up\"|\"swollen up\"|=swollen|=swelling|epipen|allergic",
+        ],
+        with: &[],
+        unless: &["\"a bit\"|\"little bit\"|\"bit of\"|\"every bit\"|\"quite a bit\""],
     },
     Rule {
         kind: DangerKind::StingingNest,
@@ -335,7 +346,7 @@ const RULES: &[Rule] = &[
             "hogweed|parsnip blister|burn|rash|swollen|touch",
             "ivy|oak|sumac rash|swell|swollen face|eyes|eye|throat|mouth|breathe",
             "inhale|\"breathed in\"|\"breathing in\" spray|chemical|pesticide|fume|smoke|dust|killer|weedkiller|mist|fog|ivy|herbicide",
-            "{person}|i|we|he|she =sprayed|=splashed|=drenched|=soaked|=doused \"directly\"|\"by the\"|with pesticide|chemical|herbicide|insecticide|killer|weedkiller|drift|sprayer",
+            "{person}|i|we|he|she =splashed|=drenched|=soaked|=doused|\"was sprayed\"|\"got sprayed\"|\"were sprayed\"|\"been sprayed\"|\"sprayed me\"|\"sprayed him\"|\"sprayed her\"|\"sprayed us\"|\"sprayed myself\"|\"sprayed himself\"|\"sprayed herself\"|\"sprayed in\" \"directly\"|\"by the\"|with|face|eyes pesticide|chemical|herbicide|insecticide|killer|weedkiller|drift|sprayer",
             "caustic|acid|ammonia|chlorine|=bleach|lime|cement|solvent|\"patio cleaner\"|\"brick cleaner\"|\"drain cleaner\"|creosote|chemical|spray|killer|weedkiller|concentrate|fertilizer skin|hand|hands|finger|fingers|glove|gloves|arm|leg|feet|boot|boots|\"my foot\"|\"his foot\"|\"her foot\"|\"my back\"|\"his back\"|\"her back\"|face|neck|mouth|lips burn|=burns|=burning|=burnt|blister|=stinging|=stings|=raw|=red|=numb|=peeling|=swollen|=soaked|=splashed",
             "faceful|lungful|eyeful|\"mouthful of\" spray|chemical|pesticide|herbicide|killer|weedkiller|insecticide|fungicide|dust|powder|fume|mist|fog|fertilizer|lime|concentrate|mix",
             "spray|chemical|concentrate|pesticide|herbicide|killer|weedkiller|insecticide|fungicide|lime|cement|=bleach|mix|product \"down my\"|\"down his\"|\"down her\"|\"on my skin\"|\"on his skin\"|\"on her skin\"|\"in my mouth\"|\"up my nose\"|\"over myself\"|\"over himself\"|\"over herself\"|\"on my clothes\"|\"through my gloves\"",
@@ -385,6 +396,7 @@ const RULES: &[Rule] = &[
             "\"transplant shock\"",
             "root|soil|lawn|bark|turf|grass|mulch breathe",
             "sap|trunk|bark|canker|birch|maple|stump|\"bleeding heart\" bleed|bleeding",
+            "dust|powder|rust|soot|spore|orange|stuff|film \"comes off on\"|\"came off on\"|\"rubs off on\"|\"rubbed off on\"|\"wipes off on\"|\"off on my\"",
             "\"bleeding heart\"|\"bleeding hearts\"",
         ],
     },
@@ -534,14 +546,23 @@ const RULES: &[Rule] = &[
         kind: DangerKind::SwallowedByPerson,
         gap: WIDE_GAP,
         patterns: &[
-            "{person} bite|=bit|=biting|=licking|=chewing|=sucking mushroom|toadstool|berry|berries|bulb|pellet|granule|leaf|leaves|root|seed|pod|twig",
+            "{person} =bites|=biting|=licking|=chewing|=sucking mushroom|toadstool|berry|berries|bulb|pellet|granule|leaf|leaves|root|seed|pod|twig",
             "{person}|toddler|baby|kid =empty|=open|=spilled bait|poison|pellet|killer|pesticide|packet|bottle =lips|=mouth|=hands|=sick|=drowsy|=near|=holding|=beside",
             "=he|=she|=i|=we|=they =eat|=eats|=ate|=eaten|swallow|drink|lick|=chewed|=chewing|swig|sip|gulp|=tasted|=sucked|=nibbled antifreeze|killer|\"drain cleaner\"|creosote|diesel|petrol|gasoline|paraffin|kerosene|caustic|\"white spirit\"|\"slug pellet\"|\"slug pellets\"|\"slug bait\"|\"snail bait\"|\"snail pellets\"|bait|\"castor oil plant\"|\"lily of the valley\"|\"angel trumpet\"|\"autumn crocus\"|\"death cap\"|hogweed|\"cherry laurel\"|\"laurel leaves\"|\"rhubarb leaves\"|privet|\"ivy berries\"|mistletoe|\"holly berries\"|\"sago palm\"|fertilizer|\"liquid feed\"|\"rat bait\"|\"rat poison\"|\"mouse poison\"|weedkiller|\"weed killer\"|pesticide|insecticide|herbicide|fungicide|paraquat|\"bone meal\"|bonemeal|\"blood meal\"|\"rose food\"|\"plant food\"|\"lawn food\"|\"ant powder\"|\"grub powder\"|yew|oleander|foxglove|laburnum|monkshood|\"daffodil bulb\"|\"daffodil bulbs\"|\"lily bulb\"|\"tulip bulb\"|\"castor bean\"|\"castor beans\"|nightshade|\"water hemlock\"|hellebore|datura",
             "=mistook|=mistaken|=thought|=confused|=took {poison}|foxglove|monkshood|hemlock|hogweed =eat|=eaten|=ate|drink|=drank|=tea|=salad|=soup|=ill",
-            "{person}|youngest|eldest|oldest|=twins eat|swallow|drink|lick|chew|swig|sip|gulp|mouthful|ingest|taste|nibble|munch|\"polished off\"|\"helped himself\"|\"helped herself\"|\"got at\"|\"been at\"|\"been in\"|\"been into\"|\"got into\"|\"gotten into\"|\"found with\"|\"got hold\"|\"tea from\"|\"soup from\"|\"made tea\"|=brewed|=stripped|\"put a\"|=had|=wolfed|=scoffed|=devoured|=guzzled|=browsed|=grazed|=cropped|=sampled|=sucked|=sipped|=gulped|=downed|\"put in his mouth\"|\"put in her mouth\"|\"ate up\"|=hoovered|=gnawed|=mouthed|=chew|bite antifreeze|killer|\"drain cleaner\"|creosote|diesel|petrol|gasoline|paraffin|kerosene|caustic|\"white spirit\"|\"slug pellet\"|\"slug pellets\"|\"slug bait\"|\"snail bait\"|\"snail pellets\"|bait|\"castor oil plant\"|\"lily of the valley\"|\"angel trumpet\"|\"autumn crocus\"|\"death cap\"|hogweed|\"cherry laurel\"|\"laurel leaves\"|\"rhubarb leaves\"|privet|\"ivy berries\"|mistletoe|\"holly berries\"|\"sago palm\"|fertilizer|\"liquid feed\"|\"rat bait\"|\"rat poison\"|\"mouse poison\"|weedkiller|\"weed killer\"|pesticide|insecticide|herbicide|fungicide|paraquat|\"bone meal\"|bonemeal|\"blood meal\"|\"rose food\"|\"plant food\"|\"lawn food\"|\"ant powder\"|\"grub powder\"|yew|oleander|foxglove|laburnum|monkshood|\"daffodil bulb\"|\"daffodil bulbs\"|\"lily bulb\"|\"tulip bulb\"|\"castor bean\"|\"castor beans\"|nightshade|\"water hemlock\"|hellebore|datura",
+            "{person}|youngest|eldest|oldest|=twins eat|swallow|drink|lick|chew|swig|sip|gulp|mouthful|ingest|taste|nibble|munch|\"polished off\"|\"helped himself\"|\"helped herself\"|\"got at\"|\"been at\"|\"been in\"|\"been into\"|\"got into\"|\"gotten into\"|\"found with\"|\"got hold\"|\"tea from\"|\"soup from\"|\"made tea\"|=brewed|=stripped|\"put a\"|=had|=wolfed|=scoffed|=devoured|=guzzled|=browsed|=grazed|=cropped|=sampled|=sucked|=sipped|=gulped|=downed|\"put in his mouth\"|\"put in her mouth\"|\"ate up\"|=hoovered|=gnawed|=mouthed|=chew|=bites|=biting antifreeze|killer|\"drain cleaner\"|creosote|diesel|petrol|gasoline|paraffin|kerosene|caustic|\"white spirit\"|\"slug pellet\"|\"slug pellets\"|\"slug bait\"|\"snail bait\"|\"snail pellets\"|bait|\"castor oil plant\"|\"lily of the valley\"|\"angel trumpet\"|\"autumn crocus\"|\"death cap\"|hogweed|\"cherry laurel\"|\"laurel leaves\"|\"rhubarb leaves\"|privet|\"ivy berries\"|mistletoe|\"holly berries\"|\"sago palm\"|fertilizer|\"liquid feed\"|\"rat bait\"|\"rat poison\"|\"mouse poison\"|weedkiller|\"weed killer\"|pesticide|insecticide|herbicide|fungicide|paraquat|\"bone meal\"|bonemeal|\"blood meal\"|\"rose food\"|\"plant food\"|\"lawn food\"|\"ant powder\"|\"grub powder\"|yew|oleander|foxglove|laburnum|monkshood|\"daffodil bulb\"|\"daffodil bulbs\"|\"lily bulb\"|\"tulip bulb\"|\"castor bean\"|\"castor beans\"|nightshade|\"water hemlock\"|hellebore|datura",
         ],
         with: &[],
         unless: &[],
+    },
+    Rule {
+        kind: DangerKind::SwallowedByPerson,
+        gap: WIDE_GAP,
+        patterns: &[
+            "{person} =bit|=bite mushroom|toadstool|berry|berries|bulb|pellet|granule|leaf|leaves|root|seed|pod|twig|bait|poison|capsule|tablet|\"lawn food\"|\"plant food\"|\"rose food\"|foxglove|yew|oleander|monkshood|nightshade|laburnum",
+        ],
+        with: &[],
+        unless: &["\"a bit\"|\"little bit\"|\"bit of\"|\"every bit\""],
     },
     Rule {
         kind: DangerKind::SwallowedByAnimal,
@@ -565,6 +586,7 @@ const RULES: &[Rule] = &[
         with: &[],
         unless: &[
             "plant|lawn|tree|rose|roses|shrub|leaf|leaves|grass|it|they =look|=looks|=looked|seem|=seems =sick|=ill|unwell|=poorly",
+            "bloom|flower|grow|=grew|drain|root|=rooted|set|fruit =poorly",
             "\"an eye\"",
         ],
     },
@@ -642,7 +664,7 @@ const RULES: &[Rule] = &[
             "{person}|=he|=she|=i =bleeding|=bleeds badly|heavily|lot|=stop|hospital|artery|cut|gash|mower|saw|blade|fork|shears|trimmer",
             "{person}|=he|=she =moving|=responding|=breathing|=conscious =not|=barely|=hardly",
             "blade|stone|rock|log|branch|limb|chip|chain|wire|fork|mower|saw|splinter|nail hit|=struck|=flew|=caught|=stabbed {person}|=him|=her|=me|=his|=my neck|face|eye|eyes|head|chest|leg|arm|foot|hand|belly|bleed|blood|unconscious|badly",
-            "toe|finger|thumb|hand|foot =gone|=missing|=lost|\"cut off\"|\"took off\"|=crushed|=mangled mower|saw|blade|chipper|trimmer|machine|tiller|shredder|chain",
+            "=toe|=toes|finger|thumb|hand|foot =gone|=missing|=lost|\"cut off\"|\"took off\"|=crushed|=mangled mower|saw|blade|chipper|trimmer|machine|tiller|shredder|chain",
             "log|tree|limb|stone|wall|mower|tractor|machine|roller =rolled|=fell|=landed|=dropped =on|=onto {person}|=him|=her|=me|=us",
             "\"blood everywhere\"|\"lot of blood\"|\"lots of blood\"|\"losing blood\"|\"pouring blood\"|\"bleeding badly\"|\"deep gash\"|\"deep cut\"|\"cut to the bone\"|\"to the bone\"",
             "=tipped|=tipped|=rolled|=flipped|=overturned|=toppled|=fell|=fallen|=crashed|=came =under|=beneath|underneath|=onto {person}|=him|=her|=me|=us|=them",
@@ -719,10 +741,10 @@ fn danger(kind: DangerKind, text: &str, span: (usize, usize)) -> Danger {
     Danger {
         kind,
         phrase,
-        what: counsel.map_or("danger", |c| c.what),
-        whom_to_call: counsel.map_or_else(|| vec![EMERGENCY], |c| c.whom.to_vec()),
-        keep_clear: counsel.map_or("", |c| c.keep_clear),
-        do_first: counsel.map_or("", |c| c.do_first),
+        what: counsel.map_or("danger", |c| c.what).into(),
+        whom_to_call: counsel.map_or(&[EMERGENCY][..], |c| c.whom).iter().map(|whom| Cow::Borrowed(*whom)).collect(),
+        keep_clear: counsel.map_or("", |c| c.keep_clear).into(),
+        do_first: counsel.map_or("", |c| c.do_first).into(),
     }
 }
 

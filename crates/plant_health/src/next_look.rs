@@ -7,10 +7,10 @@ use crate::letter::{Presence, Reading};
 use groundlore_lore::Lore;
 use groundlore_lore::finding::LookBy;
 use groundlore_lore::trouble::{ActionClass, Trouble};
-use serde::Serialize;
+use serde::{Deserialize, Serialize};
 
 /// A look to take.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct NextLook {
     /// Key of the finding it settles; none for a count or where help comes first.
     pub finding_key: Option<String>,

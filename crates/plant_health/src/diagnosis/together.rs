@@ -5,7 +5,7 @@
 //! causes; three and more at once are left to the next look.
 
 use super::{Evidence, Field, Presence};
-use serde::Serialize;
+use serde::{Deserialize, Serialize};
 
 /// Chance that a second cause that lore holds is at work in a case beside the first: judgement, marked `memory`.
 const SECOND_CAUSE: f64 = 0.2;
@@ -17,7 +17,7 @@ const MOST: usize = 24;
 const WORTH_TELLING: f64 = 0.1;
 
 /// Two causes that may both be at work.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct Together {
     /// Keys of the two, the likelier first.
     pub causes: [String; 2],
