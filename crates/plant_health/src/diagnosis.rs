@@ -6,7 +6,7 @@
 //! posterior ∝ prior × confirmed cases × host × season × conditions × Π P(finding | cause)^w
 //!
 //! P(finding | cause) is the mean over the lore's range, drawn a little towards the finding's background (more where the range is from
-//! memory), so that remembered figures never make near-certainty. The weights w ≤ 1 discount findings that tell the same story: the more two
+//! memory), so that remembered figures never make near-certainty. The weights w discount findings that tell the same story: the more two
 //! findings' likelihoods rise and fall together over the causes, the less the second adds. A finding that nobody looked for is left out:
 //! missing is not absent.
 
@@ -219,12 +219,16 @@ fn spread(log_likelihood: &[f64]) -> f64 {
     log_likelihood.iter().map(|l| (l - leak).abs()).fold(0.0, f64::max)
 }
 
+/// How sharply findings tell: shares from memory are wide and drawn toward what is usual, so that at 1 the odds came out too faint on letters
+/// with known causes (said 55 %, right 83 %); at this figure they agree with what came true (working letters, November 2026).
+const SHARPNESS: f64 = 1.25;
+
 /// Lowers the weight of findings that tell what a weightier one has told.
 fn discount(all: &mut [Evidence<'_>]) {
     let profiles: Vec<Vec<f64>> = all.iter().map(|e| centred(&e.log_likelihood)).collect();
     for (k, evidence) in all.iter_mut().enumerate() {
         let shared: f64 = profiles[..k].iter().map(|earlier| 1.0 - 0.3 * cosine(earlier, &profiles[k]).max(0.0)).product();
-        evidence.weight *= 0.92 * shared.max(0.4);
+        evidence.weight *= SHARPNESS * shared.max(0.4);
     }
 }
 
