@@ -22,6 +22,12 @@ pub struct NextLook {
     pub minutes: f64,
     /// Who can do it.
     pub look_by: LookBy,
+    /// What it costs beside the minutes, US dollars from – to; none where it costs nothing.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub cost_usd: Option<(f64, f64)>,
+    /// How long the answer takes, days from – to; none where it is seen at once.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub wait_days: Option<(f64, f64)>,
     /// What it would settle, in words.
     pub would_settle: String,
     /// Expected fall of the loss of the decision, 0–1.
@@ -52,14 +58,21 @@ pub fn next_look(lore: &Lore, table: &CauseTable, diagnosis: &Diagnosis, reading
     let state = State { field: &field, posterior: &posterior, truths: &truths, now };
     let findings = state.findings(lore, reading);
     let counts = state.counts(reading);
-    findings.into_iter().chain(counts).max_by(|a, b| score(a).total_cmp(&score(b))).map(|mut look| {
+    let tests = state.laboratory();
+    findings.into_iter().chain(counts).chain(tests).max_by(|a, b| score(a).total_cmp(&score(b))).map(|mut look| {
         look.gain = look.gain.max(0.0);
         look
     })
 }
 
+/// Minutes that a dollar stands for, and that a day of waiting does: judgement of the trade, for ranking only.
+const MINUTES_A_DOLLAR: f64 = 1.0;
+const MINUTES_A_DAY: f64 = 8.0;
+
 fn score(look: &NextLook) -> f64 {
-    (look.gain.max(0.0) + WORTH_OF_A_BIT * look.bits) / (look.minutes + MINUTES_TO_BEGIN + burden(look.look_by)).sqrt()
+    let middle = |range: Option<(f64, f64)>| range.map_or(0.0, |(low, high)| f64::midpoint(low, high));
+    let paid = MINUTES_A_DOLLAR * middle(look.cost_usd) + MINUTES_A_DAY * middle(look.wait_days);
+    (look.gain.max(0.0) + WORTH_OF_A_BIT * look.bits) / (look.minutes + MINUTES_TO_BEGIN + burden(look.look_by) + paid).sqrt()
 }
 
 struct State<'a> {
@@ -99,6 +112,8 @@ impl State<'_> {
                     how: f.how_to_look.clone(),
                     minutes: f.effort.in_unit("min").unwrap_or(10.0),
                     look_by: f.look_by,
+                    cost_usd: None,
+                    wait_days: None,
                     would_settle: self.settles(&yes.1, &no.1),
                     gain,
                     bits,
@@ -146,10 +161,45 @@ impl State<'_> {
             ),
             minutes: 4.0 * each,
             look_by: LookBy::Visit,
+            cost_usd: None,
+            wait_days: None,
             would_settle: format!(
                 "Whether {} is there, and whether there is enough of it to matter.",
                 crate::letter::advice::lower_first(&trouble.name)
             ),
+            gain,
+            bits,
+        })
+    }
+
+    /// Laboratory tests of the likelier causes that have one: what they cost, how long they take, and what they cannot tell.
+    fn laboratory(&self) -> Vec<NextLook> {
+        let live = (0..self.field.troubles.len()).filter(|i| self.posterior[*i] > 0.08);
+        live.filter_map(|i| self.test(i)).collect()
+    }
+
+    fn test(&self, i: usize) -> Option<NextLook> {
+        let test = self.field.troubles[i].laboratory.as_ref()?;
+        let (found, passed) = (test.sensitivity.middle(), test.specificity.middle());
+        let positive = |j: usize| if j == i { found } else { 1.0 - passed };
+        let yes = reweighted(self.posterior, (0..self.posterior.len()).map(positive));
+        let no = reweighted(self.posterior, (0..self.posterior.len()).map(|j| 1.0 - positive(j)));
+        let (gain, bits) = self.worth(&[(yes.0, &yes.1, self.truths), (no.0, &no.1, self.truths)]);
+        let days = |q: &groundlore_quantity::Quantity| q.in_unit("day").unwrap_or(7.0);
+        Some(NextLook {
+            finding_key: None,
+            what: format!("a laboratory test for {}", self.name(i)),
+            how: format!(
+                "{}. It shows {}. It cannot tell {}.",
+                ended(&test.sample),
+                lower_first(ended(&test.shows)),
+                lower_first(ended(&test.cannot_tell))
+            ),
+            minutes: 20.0,
+            look_by: LookBy::Laboratory,
+            cost_usd: Some((test.cost.low, test.cost.high)),
+            wait_days: Some((days(&test.takes.low), days(&test.takes.high))),
+            would_settle: self.settles(&yes.1, &no.1),
             gain,
             bits,
         })
@@ -193,6 +243,8 @@ pub fn first_look() -> NextLook {
         how: "Kneel where poor meets good: tug at a handful, look at single leaves for spots or bites, part the growth and look at the soil; note sun, water and what was done there lately.".to_owned(),
         minutes: 10.0,
         look_by: LookBy::Owner,
+        cost_usd: None,
+        wait_days: None,
         would_settle: "Whether it is roots, leaves, water or something that lives there.".to_owned(),
         gain: 0.0,
         bits: 0.0,
@@ -207,6 +259,8 @@ pub fn help_first(do_first: &str, keep_clear: &str) -> NextLook {
         how: format!("{do_first} {keep_clear}"),
         minutes: 0.0,
         look_by: LookBy::Owner,
+        cost_usd: None,
+        wait_days: None,
         would_settle: "Nothing of the garden matters before that.".to_owned(),
         gain: 1.0,
         bits: 0.0,
@@ -216,6 +270,11 @@ pub fn help_first(do_first: &str, keep_clear: &str) -> NextLook {
 /// The likeliest causes for a sentence, for callers that print a short line.
 pub fn likeliest(causes: &[Cause], most: usize) -> Vec<&Cause> {
     causes.iter().take(most).filter(|c| c.probability > 0.05).collect()
+}
+
+/// A text without its full stop.
+fn ended(text: &str) -> &str {
+    text.trim().trim_end_matches('.')
 }
 
 /// A clause in the middle of a sentence.
