@@ -353,9 +353,9 @@ impl Desk {
         Ok(sheet)
     }
 
-    /// Tables of what is now and what comes in the next sixty days, by the clocks of lore: of the plants that stand in the yard, and of half
-    /// the individuals where a clock tells several shares. The JSON has them all.
-    pub(crate) fn event_blocks(&self, yard: &str) -> Result<Vec<Block>, DeskError> {
+    /// The events that a yard's season sheet tells of, each with its short name: by the clocks of lore, of the plants that stand in the yard,
+    /// and of half the individuals where a clock tells several shares. The JSON has them all.
+    pub(crate) fn shown_events(&self, yard: &str) -> Result<Vec<(String, ClockOdds)>, DeskError> {
         let on_desk = self.yard(yard)?;
         let planted = on_desk.map.as_ref().map_or_else(Vec::new, crate::treatment::plants_named);
         let shown: BTreeMap<String, String> = events(&self.lore)
@@ -363,32 +363,8 @@ impl Desk {
             .filter(|event| event.share.is_none_or(|share| (share - 0.5).abs() < 0.01) && concerns(event, &planted))
             .map(|event| (event.key(), event.clock.name.clone()))
             .collect();
-        let all: Vec<ClockOdds> = self.season_events(yard, 0.0)?.into_iter().filter(|odds| shown.contains_key(&odds.key)).collect();
-        let soon = self.today.checked_add(60.days()).unwrap_or(self.today);
-        let row = |odds: &ClockOdds| {
-            let known = if odds.remembered { "remembered" } else { "read" };
-            let name = shown.get(&odds.key).unwrap_or(&odds.name).clone();
-            let span = match odds.p90 {
-                Some(last) => format!("{} to {}", short(odds.p10), short(Some(last))),
-                None => format!("from {}; in {:.0} of 100 years it does not come", short(odds.p10), odds.never * 100.0),
-            };
-            vec![name, short(odds.p50), span, known.to_owned()]
-        };
-        let mut now: Vec<&ClockOdds> =
-            all.iter().filter(|o| o.p10.is_some_and(|d| d <= self.today) && o.p90.is_some_and(|d| d >= self.today)).collect();
-        let mut next: Vec<&ClockOdds> = all.iter().filter(|o| o.p10.is_some_and(|d| d > self.today && d <= soon)).collect();
-        now.sort_by_key(|o| o.p50.or(o.p10));
-        next.sort_by_key(|o| o.p50.or(o.p10));
-        let columns = ["event", "middle day", "8 in 10 years", "clock"];
-        let mut blocks: Vec<Block> = [("About now, by the clocks", now), ("In the next sixty days, by the clocks", next)]
-            .into_iter()
-            .filter(|(_, list)| !list.is_empty())
-            .map(|(heading, list)| Block::table(heading, &columns, list.into_iter().map(row).collect()))
-            .collect();
-        if !blocks.is_empty() {
-            blocks.push(Block::paragraph("A remembered clock is a wide range and never alone a reason to treat."));
-        }
-        Ok(blocks)
+        let all = self.season_events(yard, 0.0)?.into_iter();
+        Ok(all.filter_map(|odds| shown.get(&odds.key).map(|name| (name.clone(), odds))).collect())
     }
 
     /// The coming events of a yard as an iCalendar feed (RFC 5545): one all-day entry from the 10 % to the 90 % day.

@@ -225,7 +225,7 @@ impl Desk {
                 })
                 .collect();
             let cautions = answer.danger.iter().map(|d| format!("{} {}", d.keep_clear, d.do_first)).collect();
-            let mut what: Vec<&str> = answer.danger.iter().map(|d| d.what).collect();
+            let mut what: Vec<&str> = answer.danger.iter().map(|d| &*d.what).collect();
             what.dedup();
             return vec![Task {
                 key: key("danger"),
@@ -327,11 +327,7 @@ pub fn letter_blocks(answered: &Answered, sheet: &mut Sheet) {
         }
         let top: Vec<(String, f64, bool)> = answer.causes.iter().take(6).map(|c| (c.name.clone(), c.probability, c.harmless)).collect();
         let alt = top.iter().map(|(n, p, _)| format!("{n} {}", percent(*p))).collect::<Vec<_>>().join(", ");
-        sheet.push(Block::Figure {
-            svg: cause_bars::draw(&top, 620.0),
-            alt,
-            caption: "Likely causes; hollow bars are harmless".to_owned(),
-        });
+        sheet.push(Block::figure(|width| cause_bars::draw(&top, width), 620.0, alt, "Likely causes; hollow bars are harmless"));
         sheet.push(Block::KeyFigures {
             figures: vec![
                 KeyFigure { value: percent(top[0].1), label: top[0].0.clone(), note: "likeliest".to_owned() },
@@ -356,8 +352,9 @@ pub fn letter_blocks(answered: &Answered, sheet: &mut Sheet) {
     for duty in &answer.duties {
         sheet.push(Block::heading(format!("Report: {} ({})", duty.name, duty.eppo)));
         sheet.push(Block::paragraph(duty.words()));
-        sheet.push(Block::list(duty.steps.iter().map(|s| (*s).to_owned()).collect()));
+        sheet.push(Block::list(duty.steps.iter().map(ToString::to_string).collect()));
     }
+    controls(answer, sheet);
     sheet.push(Block::heading("Next look"));
     sheet.push(Block::Facts {
         facts: vec![
@@ -378,6 +375,10 @@ pub fn letter_blocks(answered: &Answered, sheet: &mut Sheet) {
         sheet.push(Block::heading("Not understood"));
         sheet.push(Block::list(answer.not_understood.clone()));
     }
+    if !answer.remarks.is_empty() {
+        sheet.push(Block::heading("Passed over"));
+        sheet.push(Block::list(answer.remarks.clone()));
+    }
     if !answered.known.is_empty() {
         sheet.push(Block::heading("Known beside the letter"));
         sheet.push(Block::list(answered.known.clone()));
@@ -385,6 +386,22 @@ pub fn letter_blocks(answered: &Answered, sheet: &mut Sheet) {
     sheet.push(Block::heading("Reply to the owner, to be read before it is sent"));
     for part in answer.reply.split("\n\n").filter(|p| !p.trim().is_empty()) {
         sheet.push(Block::paragraph(part.trim()));
+    }
+}
+
+/// What may be done about the cause aimed at, culture first, and what was withheld since it would harm.
+fn controls(answer: &Answer, sheet: &mut Sheet) {
+    if !answer.action.controls.is_empty() {
+        sheet.push(Block::heading("What may be done, culture first"));
+        let line = |c: &letter::advice::Advised| match c.needs_label {
+            true => format!("{}: a label rules it; its card is entered and checked before anything is planned", c.name),
+            false => c.name.clone(),
+        };
+        sheet.push(Block::List { ordered: true, items: answer.action.controls.iter().map(line).collect() });
+    }
+    if !answer.action.withheld.is_empty() {
+        let rows = answer.action.withheld.iter().map(|w| vec![w.name.clone(), w.why.to_string(), w.source.to_string()]);
+        sheet.push(Block::table("Withheld: here and now it would harm", &["control", "why", "source"], rows.collect()));
     }
 }
 

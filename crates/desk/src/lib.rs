@@ -8,6 +8,8 @@
 //! | bring in a yard's map and see its faults | [`yards`] |
 //! | answer an owner's letter | [`letters`] |
 //! | answer many letters at once, and see what is rising | [`inbox`] |
+//! | keep and show the photos that came with a letter | [`photos`] |
+//! | read what is known of a trouble, by this station's clock | [`lore_pages`] |
 //! | plan a bed, and check its stock at the nursery gate | [`beds`], [`stock`] |
 //! | measure off, price and offer | [`take_off`], [`proposals`] |
 //! | log machines and their blades | [`machines`] |
@@ -23,15 +25,18 @@ pub mod error;
 pub mod events;
 pub mod forecast;
 pub mod inbox;
+mod kept_letters;
 pub mod label_cards;
 pub mod letters;
 pub mod lore_pages;
 pub mod machines;
+pub mod photos;
 mod pictures;
 pub mod proposals;
 pub mod scouting;
 mod scouting_sheets;
 pub mod season;
+mod season_sheet;
 mod stages;
 pub mod station;
 pub mod stock;
@@ -40,6 +45,7 @@ mod task_calendar;
 pub mod tasks;
 pub mod treatment;
 mod treatment_sheets;
+mod trouble_sheet;
 pub mod weather_add;
 pub mod week;
 pub mod yard_weather;

@@ -1,12 +1,12 @@
 //! Entries of lore as a good handbook would print them.
 
-use crate::DeskError;
+use crate::trouble_sheet::{HereAndNow, range, trouble_sheet};
+use crate::{Desk, DeskError};
 use groundlore_lore::Lore;
 use groundlore_lore::control::Control;
 use groundlore_lore::plant::Plant;
-use groundlore_lore::provenance::QuantityRange;
-use groundlore_lore::trouble::{Clock, Trouble};
-use groundlore_sheet::{Block, Sheet, Tone};
+use groundlore_lore::trouble::{Trouble, TroubleKind};
+use groundlore_sheet::{Block, Sheet};
 use jiff::civil::Date;
 use serde_json::Value as Json;
 
@@ -33,7 +33,126 @@ pub fn list_rows(lore: &Lore, kind: Option<&str>) -> Result<Vec<Vec<String>>, De
         .collect())
 }
 
-/// An entry by key or name, as JSON and as a sheet.
+/// A group of the index: troubles by their kind, then plants, controls, materials and work norms.
+#[derive(Debug, Clone)]
+pub struct IndexGroup {
+    /// Heading.
+    pub heading: String,
+    /// Entries, by name.
+    pub entries: Vec<IndexEntry>,
+}
+
+/// An entry of the index.
+#[derive(Debug, Clone)]
+pub struct IndexEntry {
+    /// Kind of entry, as in an address (`troubles`).
+    pub kind: &'static str,
+    /// Key.
+    pub key: String,
+    /// Name.
+    pub name: String,
+    /// Scientific name, or what else tells it apart; may be empty.
+    pub beside: String,
+    /// What was looked for, where it is not in the name: `also called grubs`.
+    pub matched: Option<String>,
+}
+
+/// The index of lore, of what fits the words looked for: names, other names, scientific names and hosts are looked through, all words must
+/// be there. Entries whose name fits stand first.
+pub fn index(lore: &Lore, wanted: Option<&str>) -> Vec<IndexGroup> {
+    let words: Vec<String> = wanted.unwrap_or_default().to_lowercase().split_whitespace().map(str::to_owned).collect();
+    let has = |text: &str| {
+        let lower = text.to_lowercase();
+        words.iter().all(|word| lower.contains(word))
+    };
+    let entry = |kind: &'static str, key: &str, name: &str, beside: &str, others: &[(&str, &str)]| {
+        let in_name = has(name) || has(beside) || has(key);
+        let matched = others.iter().find(|(_, text)| has(text)).map(|(how, text)| format!("{how} {text}"));
+        (in_name || matched.is_some()).then(|| IndexEntry {
+            kind,
+            key: key.to_owned(),
+            name: name.to_owned(),
+            beside: beside.to_owned(),
+            matched: matched.filter(|_| !in_name && !words.is_empty()),
+        })
+    };
+    let trouble = |t: &Trouble| {
+        let hosts = t.hosts.join(", ");
+        let mut others: Vec<(&str, &str)> = t.also_called.iter().map(|name| ("also called", name.as_str())).collect();
+        others.push(("seen on", &hosts));
+        entry("troubles", &t.key, &t.name, t.scientific.as_deref().unwrap_or_default(), &others)
+    };
+    let mut groups: Vec<IndexGroup> = KINDS
+        .iter()
+        .map(|kind| IndexGroup {
+            heading: plural(*kind).to_owned(),
+            entries: lore.troubles.values().filter(|t| t.kind == *kind).filter_map(trouble).collect(),
+        })
+        .collect();
+    let mut push = |heading: &str, entries: Vec<IndexEntry>| groups.push(IndexGroup { heading: heading.to_owned(), entries });
+    push("Plants", lore.plants.values().filter_map(|p| entry("plants", &p.key, &p.name, &p.botanical, &[])).collect());
+    push("Controls", lore.controls.values().filter_map(|c| entry("controls", &c.key, &c.name, "", &[])).collect());
+    push("Materials", lore.materials.values().filter_map(|m| entry("materials", &m.key, &m.name, "", &[])).collect());
+    push("Work norms", lore.work_norms.values().filter_map(|w| entry("work-norms", &w.key, &w.name, "", &[])).collect());
+    groups.retain(|group| !group.entries.is_empty());
+    for group in &mut groups {
+        group.entries.sort_by_key(|entry| (entry.matched.is_some(), entry.name.to_lowercase()));
+    }
+    groups
+}
+
+/// Kinds of troubles in the order of the index.
+const KINDS: [TroubleKind; 8] = [
+    TroubleKind::TurfDisease,
+    TroubleKind::TurfInsect,
+    TroubleKind::Weed,
+    TroubleKind::OrnamentalInsect,
+    TroubleKind::OrnamentalDisease,
+    TroubleKind::Abiotic,
+    TroubleKind::Animal,
+    TroubleKind::Harmless,
+];
+
+fn plural(kind: TroubleKind) -> &'static str {
+    match kind {
+        TroubleKind::TurfDisease => "Diseases of turf",
+        TroubleKind::TurfInsect => "Insects and mites of turf",
+        TroubleKind::Weed => "Weeds",
+        TroubleKind::OrnamentalInsect => "Insects and mites of trees, shrubs and beds",
+        TroubleKind::OrnamentalDisease => "Diseases of trees, shrubs and beds",
+        TroubleKind::Abiotic => "Weather, soil, machines and people's own work",
+        TroubleKind::Animal => "Birds and mammals",
+        TroubleKind::Harmless => "Harmless things that worry owners",
+    }
+}
+
+/// The trouble of a key, name, scientific name or other name.
+fn trouble_named<'a>(lore: &'a Lore, name: &str) -> Option<&'a Trouble> {
+    let wanted = name.trim().to_lowercase();
+    let key = wanted.replace(' ', "-");
+    let called = |t: &Trouble| {
+        let names = [t.name.as_str(), t.scientific.as_deref().unwrap_or_default()];
+        names.into_iter().chain(t.also_called.iter().map(String::as_str)).any(|n| n.to_lowercase() == wanted)
+    };
+    lore.troubles.get(&key).or_else(|| lore.troubles.values().find(|t| called(t)))
+}
+
+impl Desk {
+    /// An entry by key or name, as JSON and as a sheet; a trouble's stages are dated by a yard's clock, or by that of the first yard of the
+    /// book that has a station.
+    ///
+    /// # Errors
+    /// An unknown name or yard.
+    pub fn lore_entry(&self, name: &str, yard: Option<&str>) -> Result<(Json, Sheet), DeskError> {
+        let Some(trouble) = trouble_named(&self.lore, name) else { return entry_sheet(&self.lore, name, self.today) };
+        let here = self.here_and_now(trouble, yard)?;
+        let mut json = serde_json::to_value(trouble).map_err(DeskError::science)?;
+        json["here"] = serde_json::json!({ "by": here.by, "windows": here.windows });
+        Ok((json, trouble_sheet(&self.lore, trouble, &here, self.today)))
+    }
+}
+
+/// An entry by key or name, as JSON and as a sheet, without a book: stages that run by heat are not dated.
 ///
 /// # Errors
 /// An unknown name.
@@ -41,12 +160,9 @@ pub fn entry_sheet(lore: &Lore, name: &str, today: Date) -> Result<(Json, Sheet)
     let wanted = name.trim().to_lowercase();
     let is = |key: &str, names: &[&str]| key == wanted.replace(' ', "-") || names.iter().any(|n| n.to_lowercase() == wanted);
     let json = |value: Result<Json, serde_json::Error>| value.map_err(DeskError::science);
-    if let Some(t) = lore
-        .troubles
-        .values()
-        .find(|t| is(&t.key, &[&t.name, t.scientific.as_deref().unwrap_or("")]) || t.also_called.iter().any(|a| a.to_lowercase() == wanted))
-    {
-        return Ok((json(serde_json::to_value(t))?, trouble_sheet(lore, t, today)));
+    if let Some(t) = trouble_named(lore, name) {
+        let here = HereAndNow::without_a_book(t, today);
+        return Ok((json(serde_json::to_value(t))?, trouble_sheet(lore, t, &here, today)));
     }
     if let Some(p) = lore.plants.values().find(|p| is(&p.key, &[&p.name, &p.botanical])) {
         return Ok((json(serde_json::to_value(p))?, plant_sheet(p, today)));
@@ -68,110 +184,6 @@ pub fn entry_sheet(lore: &Lore, name: &str, today: Date) -> Result<(Json, Sheet)
         return Ok((json(serde_json::to_value(w))?, sheet));
     }
     Err(DeskError::missing(format!("lore has no entry `{name}`"), "`groundlore lore list` shows them"))
-}
-
-fn range(r: &QuantityRange) -> String {
-    let unit_once = r.low.unit == r.high.unit;
-    let span = if r.low == r.high {
-        r.low.to_string()
-    } else if unit_once {
-        format!("{}–{}", r.low.value, r.high)
-    } else {
-        format!("{} to {}", r.low, r.high)
-    };
-    format!("{span} [{}]", r.source)
-}
-
-fn trouble_sheet(lore: &Lore, t: &Trouble, today: Date) -> Sheet {
-    let mut sheet = Sheet::new("lore-entry", t.name.clone(), today);
-    sheet.subtitle = t.scientific.clone();
-    let stage = t.action.stage.as_ref().map(|s| format!(" ({s})")).unwrap_or_default();
-    let tone = if t.kind == groundlore_lore::trouble::TroubleKind::Harmless { Tone::Calm } else { Tone::Act };
-    sheet.push(Block::paragraph(t.summary.clone()));
-    sheet.push(Block::Verdict { text: format!("{}{stage}", t.action.class.words()), why: t.action.why.clone(), tone });
-    let season = t.season.as_ref().map_or_else(|| "any time".to_owned(), |s| format!("{} to {} [{}]", s.from, s.to, s.source));
-    sheet.push(Block::Facts {
-        facts: vec![
-            ("seen on".to_owned(), t.hosts.join(", ")),
-            ("signs show".to_owned(), season),
-            ("holds for".to_owned(), t.region.clone()),
-            ("reviewed".to_owned(), t.reviewed.clone()),
-        ],
-    });
-    let name_of = |key: &str| lore.findings.get(key).map_or_else(|| key.to_owned(), |f| f.name.clone());
-    let mut findings: Vec<_> = t.findings.iter().collect();
-    findings.sort_by(|a, b| (b.low + b.high).total_cmp(&(a.low + a.high)));
-    let rows =
-        findings.iter().map(|f| vec![name_of(&f.finding), format!("{:.0}–{:.0}%", f.low * 100.0, f.high * 100.0), f.source.to_string()]);
-    sheet.push(Block::table(
-        "How often each sign is there, where this is the cause and somebody looked",
-        &["sign", "share#", "source"],
-        rows.collect(),
-    ));
-    if !t.look_alikes.is_empty() {
-        let rows = t
-            .look_alikes
-            .iter()
-            .map(|l| vec![lore.troubles.get(&l.trouble).map_or_else(|| l.trouble.clone(), |o| o.name.clone()), l.how.clone()]);
-        sheet.push(Block::table("Taken for", &["", "what tells them apart"], rows.collect()));
-    }
-    if let Some(count) = &t.count {
-        sheet.push(Block::heading("Counting"));
-        sheet.push(Block::Facts {
-            facts: vec![
-                ("sample".to_owned(), count.sample.clone()),
-                ("count".to_owned(), count.counted.clone()),
-                ("cannot see".to_owned(), count.blind_to.clone()),
-                ("best".to_owned(), format!("{} to {} [{}]", count.when.from, count.when.to, count.when.source)),
-            ],
-        });
-    }
-    if !t.thresholds.is_empty() {
-        let rows = t.thresholds.iter().map(|h| {
-            vec![
-                h.species.clone(),
-                h.stage.clone(),
-                format!("{}–{}", h.low.value, h.high),
-                h.region.clone(),
-                h.condition.clone().unwrap_or_default(),
-                h.source.to_string(),
-            ]
-        });
-        sheet.push(Block::table(
-            "Numbers at which it injures",
-            &["species", "stage", "from", "where", "on ground", "source"],
-            rows.collect(),
-        ));
-    }
-    if let Some(said) = &t.no_good_threshold {
-        sheet.push(Block::paragraph(format!("{} [{}]", said.text, said.source)));
-    }
-    if !t.stages.is_empty() {
-        sheet.push(Block::table(
-            "Life through the year",
-            &["stage", "when", "a control works"],
-            t.stages
-                .iter()
-                .map(|s| vec![s.name.clone(), clock_words(&s.clock), if s.treatable { "yes" } else { "no" }.to_owned()])
-                .collect(),
-        ));
-    }
-    sheet.push(Block::heading("What to do"));
-    sheet.push(Block::List { ordered: true, items: t.action.steps.clone() });
-    if !t.cautions.is_empty() {
-        sheet.push(Block::Cautions { cautions: t.cautions.clone() });
-    }
-    sheet.push(Block::Sources { sources: lore.cite(&t.action.source) });
-    sheet
-}
-
-fn clock_words(clock: &Clock) -> String {
-    match clock {
-        Clock::AirDegreeDays { start, base, method, low, high, region, source } => {
-            format!("{low}–{high} degree-days over {base} from {start} ({method}; {region}) [{source}]")
-        }
-        Clock::Calendar { from, to, region, source } => format!("{from} to {to} ({region}) [{source}]"),
-    }
 }
 
 fn plant_sheet(p: &Plant, today: Date) -> Sheet {

@@ -17,14 +17,8 @@ impl Desk {
     /// The map of a yard as a figure.
     pub(crate) fn map_figure(&self, name: &str, map: &Yard) -> Block {
         let drawn = drawn_map(name, map);
-        Block::Figure {
-            svg: yard_map::draw(&drawn, 720.0),
-            alt: format!(
-                "Map of {name}: {}",
-                map.areas.iter().map(|a| format!("{} ({})", a.name, a.kind.word())).collect::<Vec<_>>().join(", ")
-            ),
-            caption: format!("{name}, to scale"),
-        }
+        let areas = map.areas.iter().map(|a| format!("{} ({})", a.name, a.kind.word())).collect::<Vec<_>>().join(", ");
+        Block::figure(|width| yard_map::draw(&drawn, width), 720.0, format!("Map of {name}: {areas}"), format!("{name}, to scale"))
     }
 
     /// The map with the stops of a scouting plan, numbered in walking order.
@@ -36,11 +30,9 @@ impl Desk {
             drawn.stops.push((at.x(), at.y()));
             drawn.open_stops.push(stop.stratum.contains("sound"));
         }
-        Some(Block::Figure {
-            svg: yard_map::draw(&drawn, 720.0),
-            alt: format!("Walk of {} stops on the map of {}", plan.plan.stops.len(), plan.yard),
-            caption: "Stops in walking order; open rings are in sound turf".to_owned(),
-        })
+        let alt = format!("Walk of {} stops on the map of {}", plan.plan.stops.len(), plan.yard);
+        let caption = "Stops in walking order; open rings are in sound turf";
+        Some(Block::figure(|width| yard_map::draw(&drawn, width), 720.0, alt, caption))
     }
 }
 
@@ -108,17 +100,18 @@ pub(crate) fn density_figures(verdict: &YardVerdict) -> Vec<Block> {
                 thresholds: thresholds.clone(),
                 break_even: verdict.verdict.break_even_per_m2.map(|d| d * FT2),
             };
-            Some(Block::Figure {
-                svg: density_chart::draw(&chart, 640.0),
-                alt: format!(
+            Some(Block::figure(
+                |width| density_chart::draw(&chart, width),
+                640.0,
+                format!(
                     "{}: {:.1} per ft², 90 % interval {:.1} to {:.1}",
                     stratum.name,
                     estimate.mean_per_m2 * FT2,
                     estimate.low_per_m2 * FT2,
                     estimate.high_per_m2 * FT2
                 ),
-                caption: format!("Density in the {}, with the published ranges at which each species injures", stratum.name),
-            })
+                format!("Density in the {}, with the published ranges at which each species injures", stratum.name),
+            ))
         })
         .collect()
 }
@@ -138,14 +131,15 @@ pub(crate) fn stop_figures(plan: &YardPlan, counts: &[(String, Vec<u64>)]) -> Ve
                 counts: seen,
                 most: rule.most,
             };
-            Block::Figure {
-                svg: stop_chart::draw(&chart, 620.0),
-                alt: format!(
+            Block::figure(
+                |width| stop_chart::draw(&chart, width),
+                620.0,
+                format!(
                     "{}: few enough at or under {:.1} a sample, enough to matter at or over {:.1}",
                     rule.stratum, rule.low_per_sample, rule.high_per_sample
                 ),
-                caption: format!("Running total against the stop lines, {}", rule.stratum),
-            }
+                format!("Running total against the stop lines, {}", rule.stratum),
+            )
         })
         .collect()
 }
@@ -159,14 +153,15 @@ pub(crate) fn belief_figure(name: &str, belief: &Belief) -> Block {
         .as_ref()
         .map(|s| format!("; slid from {:.0} % to {:.0} % since {}", s.from * 100.0, s.to * 100.0, s.since))
         .unwrap_or_default();
-    Block::Figure {
-        svg: efficacy_curve::draw(&format!("Belief in {name}"), &curve, &[], 620.0),
-        alt: format!(
+    Block::figure(
+        |width| efficacy_curve::draw(&format!("Belief in {name}"), &curve, &[], width),
+        620.0,
+        format!(
             "{name}: now {:.0} %, 90 % interval {:.0} to {:.0} %{slid}",
             belief.median * 100.0,
             belief.low * 100.0,
             belief.high * 100.0
         ),
-        caption: format!("What {name} is believed to control, year by year{slid}"),
-    }
+        format!("What {name} is believed to control, year by year{slid}"),
+    )
 }

@@ -50,7 +50,7 @@ pub fn draw_plan_towards(bed: &BedDrawing, width: f64, below: &str) -> String {
     let scale = ((width - 2.0 * margin) / (high.0 - low.0).max(0.5)).min(width / (high.1 - low.1).max(0.5));
     let left = (width - (high.0 - low.0) * scale) / 2.0;
     let plan_height = (high.1 - low.1) * scale;
-    let columns = if width > 500.0 { 3 } else { 2 };
+    let columns = if width > 500.0 { 3 } else { 1 };
     let key_rows = bed.kinds.len().div_ceil(columns);
     let mut canvas = Canvas::new(width, plan_height + 2.0 * margin + 30.0 + 18.0 * key_rows as f64, &bed.title);
     let place = |p: (f64, f64)| (left + (p.0 - low.0) * scale, margin + (high.1 - p.1) * scale);
@@ -62,7 +62,7 @@ pub fn draw_plan_towards(bed: &BedDrawing, width: f64, below: &str) -> String {
         let at = place(plant.at);
         let radius = plant.spread_m / 2.0 * scale;
         canvas.circle(at, radius, PAPER, INK);
-        let size = (radius * 1.1).clamp(7.0, 14.0);
+        let size = (radius * 1.1).clamp(11.0, 14.0);
         canvas.text((at.0, at.1 + size * 0.34), size, Anchor::Middle, INK, &letter(plant.kind));
     }
     let y = plan_height + 2.0 * margin;
@@ -154,9 +154,9 @@ fn letters(canvas: &mut Canvas, back_first: &[Mound]) {
     for (place, mound) in back_first.iter().enumerate().rev() {
         let at = mound.letter_at();
         let hidden = back_first[place + 1..].iter().any(|nearer| nearer.hides(at));
-        let crowded = taken.iter().any(|other| (other.0 - at.0).abs() < 11.0 && (other.1 - at.1).abs() < 10.0);
+        let crowded = taken.iter().any(|other| (other.0 - at.0).abs() < 11.5 && (other.1 - at.1).abs() < 10.5);
         if !hidden && !crowded {
-            canvas.label(at, 10.5, Anchor::Middle, &letter(mound.kind));
+            canvas.label(at, 11.0, Anchor::Middle, &letter(mound.kind));
             taken.push(at);
         }
     }
@@ -166,5 +166,5 @@ fn person(canvas: &mut Canvas, foot: (f64, f64), height: f64) {
     canvas.circle((foot.0, foot.1 - height * 0.92), height * 0.075, ACCENT, ACCENT);
     canvas.path(&[(foot.0 - height * 0.07, foot.1), (foot.0, foot.1 - height * 0.45), (foot.0 + height * 0.07, foot.1)], ACCENT, 2.0);
     canvas.line((foot.0, foot.1 - height * 0.45), (foot.0, foot.1 - height * 0.84), ACCENT, 2.0);
-    canvas.text((foot.0, foot.1 + 14.0), 10.0, Anchor::Middle, ACCENT, "5 ft 9 in");
+    canvas.text((foot.0, foot.1 + 14.0), 11.0, Anchor::Middle, ACCENT, "5 ft 9 in");
 }

@@ -1,6 +1,6 @@
 //! Bloom month by month.
 
-use crate::canvas::{ACCENT, Anchor, Canvas, INK, PAPER, SOFT};
+use crate::canvas::{ACCENT, Anchor, Canvas, INK, PAPER, SOFT, shortened};
 
 /// A plant's row.
 #[derive(Debug, Clone)]
@@ -31,7 +31,7 @@ pub fn draw(rows: &[BloomRow], wished: &[u8], width: f64) -> String {
     }
     for (place, row) in rows.iter().enumerate() {
         let y = 36.0 + 20.0 * place as f64;
-        canvas.text((8.0, y + 13.0), 12.5, Anchor::Start, INK, &format!("{}, {}", row.name, row.colour));
+        canvas.text((8.0, y + 13.0), 12.5, Anchor::Start, INK, &shortened(&format!("{}, {}", row.name, row.colour), left - 12.0, 12.5));
         for month in (0..12).filter(|m| row.months[*m]) {
             canvas.rect((left + cell * month as f64, y + 3.0), (cell, 12.0), INK, INK);
         }

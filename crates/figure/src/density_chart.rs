@@ -1,6 +1,6 @@
 //! Posterior of density against a threshold range and the break-even.
 
-use crate::canvas::{ACCENT, Anchor, Canvas, INK, SOFT, Scale, tick};
+use crate::canvas::{ACCENT, Anchor, Canvas, INK, SOFT, Scale, room_for, shortened, tick};
 
 /// A threshold range with its name.
 #[derive(Debug, Clone)]
@@ -56,11 +56,14 @@ pub fn draw(chart: &DensityChart, width: f64) -> String {
         canvas.rect((x.at(band.low), top), ((x.at(band.high) - x.at(band.low)).max(2.0), 9.0), "url(#cross)", ACCENT);
         let (at, anchor) =
             if band.high > most * 0.55 { (x.at(band.low) - 6.0, Anchor::End) } else { (x.at(band.high) + 6.0, Anchor::Start) };
-        canvas.text((at, top + 9.0), 11.5, anchor, INK, &band.name);
+        let room = if anchor == Anchor::End { at - 4.0 } else { width - at - 4.0 };
+        canvas.text((at, top + 9.0), 11.5, anchor, INK, &shortened(&band.name, room, 11.5));
     }
     if let Some(even) = chart.break_even.filter(|e| *e <= most) {
         canvas.dashed((x.at(even), 16.0), (x.at(even), floor), ACCENT, 1.6);
-        canvas.label((x.at(even), 14.0), 11.5, Anchor::Middle, &format!("treating pays from {}", tick(even)));
+        let words = format!("treating pays from {}", tick(even));
+        let half = room_for(&words, 11.5) / 2.0 + 4.0;
+        canvas.label((x.at(even).clamp(half, width - half), 14.0), 11.5, Anchor::Middle, &words);
     }
     canvas.finish()
 }

@@ -7,6 +7,7 @@
 //! | [`yard_map`] | areas, trees, patches and numbered stops of a yard, to scale |
 //! | [`bed_plan`] | a planting plan to scale, and its elevation |
 //! | [`bloom_chart`] | bloom month by month |
+//! | [`life_cycle`] | the life of a trouble through the year |
 //! | [`season_band`] | events of a year with their 10/50/90 % days |
 //! | [`stop_chart`] | running total against stop lines |
 //! | [`density_chart`] | posterior of density against a threshold range and the break-even |
@@ -19,6 +20,7 @@ pub mod canvas;
 pub mod cause_bars;
 pub mod density_chart;
 pub mod efficacy_curve;
+pub mod life_cycle;
 mod map_labels;
 pub mod season_band;
 pub mod stop_chart;

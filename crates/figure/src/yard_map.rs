@@ -102,7 +102,7 @@ pub fn draw(map: &YardMap, width: f64) -> String {
         let at = place(*stop);
         let open = map.open_stops.get(number).copied().unwrap_or(false);
         canvas.circle(at, 8.0, if open { PAPER } else { ACCENT }, ACCENT);
-        canvas.text((at.0, at.1 + 3.6), 10.5, Anchor::Middle, if open { ACCENT } else { PAPER }, &(number + 1).to_string());
+        canvas.text((at.0, at.1 + 3.8), 11.0, Anchor::Middle, if open { ACCENT } else { PAPER }, &(number + 1).to_string());
     }
     for (at, text) in &labels.on_map {
         canvas.label(*at, map_labels::SIZE, Anchor::Middle, text);

@@ -749,6 +749,9 @@ pub(crate) enum LoreVerb {
     Show {
         /// Key or name.
         name: String,
+        /// Yard whose clock dates a trouble's stages; else the first yard of the book that has a station.
+        #[arg(long)]
+        yard: Option<String>,
     },
 }
 

@@ -24,7 +24,7 @@ pub(crate) fn is_letter(sheet: &Sheet) -> bool {
 
 /// The fair copy of a sheet for a page.
 pub(crate) fn copy(sheet: &Sheet, page: &Page) -> Result<Value, serde_json::Error> {
-    let blocks = sheet.blocks.iter().map(|block| copy_block(block, sheet.date, page)).collect::<Result<Vec<_>, _>>()?;
+    let blocks = sheet.unfolded().into_iter().map(|block| copy_block(block, sheet.date, page)).collect::<Result<Vec<_>, _>>()?;
     let title = spell(&sheet.title);
     Ok(json!({
         "page": page.name,
@@ -63,7 +63,8 @@ fn copy_block(block: &Block, today: Date, page: &Page) -> Result<Value, serde_js
             copied["long"] = json!(serde_json::to_string(card)?.len() > LONG);
             Ok(copied)
         }
-        Block::Figure { svg, alt, caption } => {
+        Block::Fold { title, .. } => Ok(json!({ "block": "heading", "text": spell(title) })),
+        Block::Figure { svg, alt, caption, .. } => {
             let words = if alt.trim().is_empty() { caption } else { alt };
             let words = if words.trim().is_empty() { "A drawing without a description." } else { words.as_str() };
             Ok(json!({ "block": "figure", "svg": svg, "alt": spell(words), "caption": spell(caption) }))

@@ -114,8 +114,8 @@ fn said(faults: &[SourceDiagnostic]) -> String {
 
 /// The first picture that cannot be read. Asked only once setting has failed, so that good pictures are read once.
 fn bad_figure(sheet: &Sheet, said: &str) -> Option<PaperError> {
-    let pictures = sheet.blocks.iter().filter_map(|block| match block {
-        Block::Figure { svg, alt, caption } => Some((svg, if caption.is_empty() { alt } else { caption })),
+    let pictures = sheet.unfolded().into_iter().filter_map(|block| match block {
+        Block::Figure { svg, alt, caption, .. } => Some((svg, if caption.is_empty() { alt } else { caption })),
         _ => None,
     });
     pictures.enumerate().find_map(|(place, (svg, caption))| {

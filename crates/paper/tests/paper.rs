@@ -100,7 +100,7 @@ fn a_picture_that_cannot_be_read_is_named() {
         "<svg xmlns=\"http://www.w3.org/2000/svg\"><image href=\"/etc/hostname.png\" width=\"9\" height=\"9\"/></svg>",
     ] {
         let mut sheet = samples::season_page();
-        sheet.push(Block::Figure { svg: bad.into(), alt: String::new(), caption: "Bloom by month".into() });
+        sheet.push(Block::Figure { narrow: None, svg: bad.into(), alt: String::new(), caption: "Bloom by month".into() });
         match pdf(&sheet) {
             Err(PaperError::Figure { number: 2, caption, .. }) => assert_eq!(caption, "Bloom by month"),
             other => panic!("{bad:?} gave {:?}", other.map(|bytes| bytes.len())),
@@ -182,7 +182,7 @@ fn wide_tables_tall_pictures_and_endless_words_stay_on_the_page() {
     let tall = "<svg xmlns=\"http://www.w3.org/2000/svg\" viewBox=\"0 0 100 900\"><rect width=\"100\" height=\"900\" fill=\"#ddd\"/><text x=\"4\" y=\"40\" font-size=\"12\">tall</text></svg>";
     let mut sheet = samples::sheet("scouting-sheet", &"Unbroken".repeat(20))
         .with(Block::table("Fourteen columns", &names, rows))
-        .with(Block::Figure { svg: tall.into(), alt: "A tall strip".into(), caption: "x".repeat(300) })
+        .with(Block::Figure { narrow: None, svg: tall.into(), alt: "A tall strip".into(), caption: "x".repeat(300) })
         .with(Block::paragraph("w".repeat(4000)))
         .with(Block::table("", &["Remark", "No.#"], vec![vec!["long ".repeat(2500), "1".into()]]))
         .with(Block::Cautions { cautions: vec!["Keep clear. ".repeat(900)] });
@@ -229,7 +229,7 @@ fn every_block(text: &str) -> Sheet {
         Block::table(t(), &[text, "n#"], vec![vec![t(), t()]]),
         Block::List { ordered: true, items: vec![t()] },
         Block::Checks { checks: states.into_iter().map(|state| Check { what: t(), state, why: t() }).collect() },
-        Block::Figure { svg: "<svg xmlns=\"http://www.w3.org/2000/svg\" viewBox=\"0 0 9 9\"/>".into(), alt: t(), caption: t() },
+        Block::Figure { narrow: None, svg: "<svg xmlns=\"http://www.w3.org/2000/svg\" viewBox=\"0 0 9 9\"/>".into(), alt: t(), caption: t() },
         Block::Task(card),
         Block::Cautions { cautions: vec![t()] },
         Block::Working { title: t(), lines: vec![t()] },

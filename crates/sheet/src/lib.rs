@@ -13,6 +13,9 @@ pub mod text;
 use jiff::civil::Date;
 use serde::{Deserialize, Serialize};
 
+/// Width in which a picture is drawn for a narrow screen, in CSS pixels: letters keep their size on a telephone of 360.
+pub const NARROW: f64 = 320.0;
+
 /// A sheet: a heading and blocks to be read from top to bottom.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct Sheet {
@@ -94,6 +97,9 @@ pub enum Block {
     Figure {
         /// The picture as a whole SVG document.
         svg: String,
+        /// The same drawn for a narrow screen, where it is; a page shows one of the two. Programs are given `svg` alone.
+        #[serde(default, skip_serializing)]
+        narrow: Option<String>,
         /// What it shows, for those who cannot see it.
         alt: String,
         /// Caption.
@@ -112,6 +118,15 @@ pub enum Block {
         title: String,
         /// The lines.
         lines: Vec<String>,
+    },
+    /// Blocks under a heading that is folded away on a page until it is asked for; open on paper and terminal.
+    Fold {
+        /// The heading.
+        title: String,
+        /// Stands open on a page from the first.
+        open: bool,
+        /// What is under it.
+        blocks: Vec<Block>,
     },
     /// Lines to be filled in by hand on paper (`Wind, from and speed`).
     Fill {
@@ -280,6 +295,21 @@ impl Sheet {
         self
     }
 
+    /// The blocks with every fold opened: its heading, then what is under it.
+    pub fn unfolded(&self) -> Vec<&Block> {
+        fn open<'a>(blocks: &'a [Block], into: &mut Vec<&'a Block>) {
+            for block in blocks {
+                into.push(block);
+                if let Block::Fold { blocks, .. } = block {
+                    open(blocks, into);
+                }
+            }
+        }
+        let mut all = Vec::new();
+        open(&self.blocks, &mut all);
+        all
+    }
+
     /// Adds a block.
     pub fn push(&mut self, block: Block) {
         self.blocks.push(block);
@@ -300,6 +330,11 @@ impl Block {
     /// An unordered list.
     pub fn list(items: Vec<String>) -> Self {
         Self::List { ordered: false, items }
+    }
+
+    /// A picture drawn twice: wide for page and paper, and narrow for a small screen.
+    pub fn figure(draw: impl Fn(f64) -> String, width: f64, alt: impl Into<String>, caption: impl Into<String>) -> Self {
+        Self::Figure { svg: draw(width), narrow: Some(draw(NARROW)), alt: alt.into(), caption: caption.into() }
     }
 
     /// A table; a heading that ends in `#` is of a numeric column (the mark is taken off).

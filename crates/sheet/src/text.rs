@@ -79,6 +79,14 @@ pub fn print_block(block: &Block, width: usize) -> String {
             }
             out
         }
+        Block::Fold { title, blocks, .. } => {
+            let mut out = format!("{title}\n{}\n", "-".repeat(columns(title).min(width)));
+            for block in blocks {
+                out.push('\n');
+                out.push_str(&print_block(block, width));
+            }
+            out
+        }
         Block::Fill { labels } => labels.iter().map(|label| format!("{label}: ______________________\n")).collect(),
         Block::Signatures { who } => who.iter().map(|who| format!("{who}: ______________________  date: __________\n")).collect(),
         Block::Sources { sources } => wrap(&format!("Sources: {}", sources.join("; ")), width, "", "  "),

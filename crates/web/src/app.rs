@@ -25,6 +25,9 @@ const LARGEST_BODY: usize = 512 * 1024;
 /// Largest body of a map that is brought in, in bytes.
 const LARGEST_MAP: usize = 8 * 1024 * 1024;
 
+/// Largest body of letters with their photos, in bytes.
+const LARGEST_POST: usize = 64 * 1024 * 1024;
+
 /// What the pages stand on.
 pub struct App {
     desk: Mutex<Desk>,
@@ -100,11 +103,13 @@ impl App {
 pub fn router(app: App) -> Router {
     let shared = Arc::new(app);
     let maps = pages::map_routes().layer(DefaultBodyLimit::max(LARGEST_MAP));
+    let post = pages::post_routes().layer(DefaultBodyLimit::max(LARGEST_POST));
     Router::new()
         .merge(pages::routes())
         .merge(api::routes())
         .layer(DefaultBodyLimit::max(LARGEST_BODY))
         .merge(maps)
+        .merge(post)
         .merge(assets::routes())
         .fallback(pages::nothing_here)
         .layer(axum::middleware::from_fn_with_state(Arc::clone(&shared), guard::guard))

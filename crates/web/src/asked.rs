@@ -6,6 +6,16 @@ use axum::extract::{FromRequest as _, Multipart, RawPathParams, Request};
 use axum::http::{HeaderMap, Method, header};
 use serde_json::Value;
 
+/// A file that was sent.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(crate) struct SentFile {
+    /// Field of the form.
+    pub(crate) field: String,
+    /// Its name, without folders.
+    pub(crate) name: String,
+    pub(crate) bytes: Vec<u8>,
+}
+
 /// A request.
 #[derive(Debug, Clone, Default)]
 pub(crate) struct Asked {
@@ -15,6 +25,7 @@ pub(crate) struct Asked {
     parts: Vec<(String, String)>,
     query: Vec<(String, String)>,
     form: Vec<(String, String)>,
+    files: Vec<SentFile>,
     /// JSON that was sent.
     pub(crate) json: Option<Value>,
 }
@@ -40,7 +51,7 @@ impl Asked {
         let kind = content_kind(request.headers());
         match kind.as_str() {
             "application/x-www-form-urlencoded" => self.form = decoded(&body(request).await?),
-            "multipart/form-data" => self.form = parts_of(request).await?,
+            "multipart/form-data" => (self.form, self.files) = parts_of(request).await?,
             "application/json" => {
                 let body = body(request).await?;
                 let read = serde_json::from_slice(&body)
@@ -82,6 +93,16 @@ impl Asked {
         self.typed(name).map(str::trim).filter(|value| !value.is_empty()).map(str::to_owned)
     }
 
+    /// The files that were sent in a field, as they came; each name once with its bytes.
+    pub(crate) fn files(&self, field: &str) -> Vec<(String, Vec<u8>)> {
+        self.files.iter().filter(|file| file.field == field).map(|file| (file.name.clone(), file.bytes.clone())).collect()
+    }
+
+    /// Were files sent?
+    pub(crate) fn sent_files(&self) -> bool {
+        !self.files.is_empty()
+    }
+
     /// All fields of the form.
     pub(crate) fn form_pairs(&self) -> &[(String, String)] {
         &self.form
@@ -102,7 +123,11 @@ fn unknown_kind(kind: &str) -> Fault {
 }
 
 fn too_large(error: &impl std::fmt::Display) -> Fault {
-    Fault::new(413, "Too large, or cut off", format!("{error}; send less at a time: forms up to 512 kB, maps up to 8 MB"))
+    Fault::new(
+        413,
+        "Too large, or cut off",
+        format!("{error}; send less at a time: forms up to 512 kB, maps up to 8 MB, letters with their photos up to 64 MB"),
+    )
 }
 
 async fn body(request: Request) -> Result<Bytes, Fault> {
@@ -140,18 +165,49 @@ fn unescaped(text: &[u8]) -> String {
     String::from_utf8_lossy(&bytes).into_owned()
 }
 
-async fn parts_of(request: Request) -> Result<Vec<(String, String)>, Fault> {
+/// Bytes of a file that are also held as text, for the pages that read it as a field; no page reads more.
+const READ_AS_TEXT: usize = 8 * 1024 * 1024;
+/// Most parts of a form.
+const MOST_PARTS: usize = 500;
+
+/// Fields and files of a form; a file that is text stands among the fields too, beside its name.
+async fn parts_of(request: Request) -> Result<(Vec<(String, String)>, Vec<SentFile>), Fault> {
     let mut parts = Multipart::from_request(request, &()).await.map_err(|error| too_large(&error.body_text()))?;
-    let mut fields = Vec::new();
+    let (mut fields, mut files) = (Vec::new(), Vec::new());
     while let Some(part) = parts.next_field().await.map_err(|error| too_large(&error.body_text()))? {
         let Some(name) = part.name().map(str::to_owned) else { continue };
-        if let Some(file) = part.file_name().filter(|file| !file.is_empty()) {
-            fields.push((format!("{name}.name"), file.to_owned()));
+        if fields.len() >= 2 * MOST_PARTS {
+            return Err(Fault::new(
+                413,
+                "Too many parts",
+                format!("more than {MOST_PARTS} fields and files came at once; send fewer at a time"),
+            ));
         }
-        let text = part.bytes().await.map_err(|error| too_large(&error.body_text()))?;
-        fields.push((name, String::from_utf8_lossy(&text).into_owned()));
+        let file = part.file_name().filter(|file| !file.is_empty()).map(without_folders);
+        let bytes = part.bytes().await.map_err(|error| too_large(&error.body_text()))?;
+        if let Some(file) = &file {
+            fields.push((format!("{name}.name"), file.clone()));
+        }
+        let as_text = &bytes[..bytes.len().min(READ_AS_TEXT)];
+        fields.push((
+            name.clone(),
+            if file.is_some() && is_picture(as_text) { String::new() } else { String::from_utf8_lossy(as_text).into_owned() },
+        ));
+        if let Some(file) = file {
+            files.push(SentFile { field: name, name: file, bytes: bytes.to_vec() });
+        }
     }
-    Ok(fields)
+    Ok((fields, files))
+}
+
+/// A picture is never read as text: it would only take room.
+fn is_picture(bytes: &[u8]) -> bool {
+    groundlore_desk::photos::picture_kind(bytes).is_some()
+}
+
+/// The last part of a path that a browser may send as a file's name.
+fn without_folders(name: &str) -> String {
+    name.rsplit(['/', '\\']).next().unwrap_or(name).chars().filter(|c| !c.is_control()).take(200).collect()
 }
 
 #[cfg(test)]

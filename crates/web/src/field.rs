@@ -50,7 +50,7 @@ impl<'a> Form<'a> {
         html! { @if let Some(fault) = self.fault {
             div.fault role="alert" tabindex="-1" {
                 p { strong { (fault.title) ". " } (prose(&capital(&fault.detail))) }
-                @if self.asked.posted { p { "Nothing was written down. What you typed is kept below." } }
+                @if self.asked.posted { p { "Nothing was written down. What you typed is kept below." @if self.asked.sent_files() { " Files must be chosen again." } } }
             }
         } }
     }
@@ -114,6 +114,13 @@ impl<'a> Form<'a> {
     pub(crate) fn file(&self, name: &str, label: &str, hint: &str, kinds: &str) -> Markup {
         self.framed(name, label, hint, html! {
             input id=(self.id(name)) name=(name) type="file" accept=(kinds) aria-describedby=[self.described(name, hint)] aria-invalid=[self.invalid(name)];
+        })
+    }
+
+    /// Several files.
+    pub(crate) fn files(&self, name: &str, label: &str, hint: &str, kinds: &str) -> Markup {
+        self.framed(name, label, hint, html! {
+            input id=(self.id(name)) name=(name) type="file" multiple accept=(kinds) aria-describedby=[self.described(name, hint)] aria-invalid=[self.invalid(name)];
         })
     }
 

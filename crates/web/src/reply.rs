@@ -111,6 +111,8 @@ pub(crate) enum Reply {
     Made(Value),
     /// An iCalendar feed.
     Calendar(String),
+    /// A picture: its media type, and its bytes as they came.
+    Picture(&'static str, Vec<u8>),
 }
 
 impl From<Page> for Reply {
@@ -128,6 +130,15 @@ pub(crate) fn respond(app: &App, asked: Option<&Asked>, outcome: Result<Reply, F
         },
         (Ok(Reply::See(address)), _) => (StatusCode::SEE_OTHER, [(header::LOCATION, address)]).into_response(),
         (Ok(Reply::Calendar(text)), _) => (StatusCode::OK, [(header::CONTENT_TYPE, "text/calendar; charset=utf-8")], text).into_response(),
+        (Ok(Reply::Picture(kind, bytes)), _) => {
+            // No name and no script of its own: a picture is shown, or taken as a file, and nothing else.
+            let headers = [
+                (header::CONTENT_TYPE, kind),
+                (header::CONTENT_DISPOSITION, "inline; filename=\"photo\""),
+                (header::CONTENT_SECURITY_POLICY, "default-src 'none'; sandbox"),
+            ];
+            (StatusCode::OK, headers, Body::from(bytes)).into_response()
+        }
         (Ok(Reply::Json(value)), _) => json(StatusCode::OK, "application/json", &value),
         (Ok(Reply::Made(value)), _) => json(StatusCode::CREATED, "application/json", &value),
         (Err(fault), Voice::Api) => {

@@ -73,12 +73,16 @@ fn block(block: &Block, walk: &mut Walk) -> Markup {
         Block::List { ordered: true, items } => html! { ol { @for item in items { li { (prose(item)) } } } },
         Block::List { items, .. } => html! { ul { @for item in items { li { (prose(item)) } } } },
         Block::Checks { checks } => html! { ul.checks { @for check in checks { (check_line(check)) } } },
-        Block::Figure { svg, alt, caption } => {
+        Block::Figure { svg, narrow, alt, caption } => {
             walk.pictures += 1;
             let mark = format!("{}-{}-", walk.mark, walk.pictures);
             let id = format!("{mark}larger");
+            let (wide_class, narrow_class) = (narrow.as_ref().map(|_| "wide"), "narrow");
             html! { figure {
-                div.picture tabindex="0" role="group" aria-label={ "Figure: " (caption) } { (PreEscaped(responsive(svg, alt, &mark))) }
+                div.picture tabindex="0" role="group" aria-label={ "Figure: " (caption) } {
+                    div class=[wide_class] { (PreEscaped(responsive(svg, alt, &mark))) }
+                    @if let Some(narrow) = narrow { div class=(narrow_class) { (PreEscaped(responsive(narrow, alt, &format!("{mark}n-")))) } }
+                }
                 p.larger { input id=(id) type="checkbox"; label for=(id) { "Larger" } }
                 figcaption { (prose(caption)) }
             } }
@@ -92,6 +96,15 @@ fn block(block: &Block, walk: &mut Walk) -> Markup {
             summary { "Working: " (title) }
             ol { @for line in lines { li { (prose(line)) } } }
         } },
+        Block::Fold { title, open, blocks } => {
+            let before = std::mem::replace(&mut walk.under_heading, true);
+            let inner: Vec<Markup> = blocks.iter().map(|each| self::block(each, walk)).collect();
+            walk.under_heading = before;
+            html! { details.fold open[*open] {
+                summary { @if before { h3 { (prose(title)) } } @else { h2 { (prose(title)) } } }
+                @for each in &inner { (each) }
+            } }
+        }
         Block::Fill { labels } => html! { dl.on-paper { @for label in labels { div { dt { (label) } dd { } } } } },
         Block::Signatures { who } => html! { dl.on-paper { @for who in who { div { dt { (who) ", date" } dd { } } } } },
         Block::Sources { sources } => {
@@ -289,9 +302,24 @@ mod tests {
     fn two_pictures_on_a_page_share_no_id() {
         let svg =
             r##"<svg viewBox="0 0 1 1" width="1" height="1" role="img"><defs><pattern id="dots"/></defs><rect fill="url(#dots)"/></svg>"##;
-        let figure = || Block::Figure { svg: svg.to_owned(), alt: "a \"map\"".to_owned(), caption: "c".to_owned() };
+        let figure = || Block::Figure { svg: svg.to_owned(), narrow: None, alt: "a \"map\"".to_owned(), caption: "c".to_owned() };
         let html = sheet_body(&Sheet::new("t", "T", jiff::civil::date(2015, 8, 17)).with(figure()).with(figure())).into_string();
         assert!(html.contains(r#"id="t-1-dots""#) && html.contains(r#"id="t-2-dots""#) && html.contains("url(#t-2-dots)"), "{html}");
         assert!(html.contains(r#"aria-label="a &quot;map&quot;""#), "{html}");
+    }
+
+    #[test]
+    fn a_picture_drawn_twice_is_shown_once_at_any_width() {
+        let html = shown(Block::figure(|width| format!(r#"<svg viewBox="0 0 {width} 9"><g id="a"/></svg>"#), 720.0, "alt", "caption"));
+        assert!(html.contains(r#"class="wide""#) && html.contains(r#"class="narrow""#), "{html}");
+        assert!(html.contains(r#"viewBox="0 0 720 9""#) && html.contains(r#"viewBox="0 0 320 9""#), "{html}");
+        assert!(html.contains(r#"id="test-1-a""#) && html.contains(r#"id="test-1-n-a""#), "{html}");
+    }
+
+    #[test]
+    fn a_fold_is_closed_until_it_is_asked_for() {
+        let fold = |open| Block::Fold { title: "Weeds".to_owned(), open, blocks: vec![Block::paragraph("Crabgrass.")] };
+        assert_eq!(shown(fold(false)), "<details class=\"fold\"><summary><h2>Weeds</h2></summary><p>Crabgrass.</p></details>");
+        assert!(shown(fold(true)).contains(" open"));
     }
 }

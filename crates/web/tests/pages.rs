@@ -5,50 +5,18 @@
 mod html;
 #[path = "pages/small_book.rs"]
 mod small_book;
+#[path = "pages/spoken.rs"]
+mod spoken;
 
 use axum::Router;
-use axum::body::{Body, to_bytes};
-use axum::http::{Request, Response, StatusCode, header};
+use axum::body::Body;
+use axum::http::{Request, StatusCode};
 use groundlore_web::{App, bind, router, serve};
 use serde_json::{Value, json};
 use small_book::{TROUBLE, YARD, desk};
+use spoken::{HOST, get, pages, post, send};
 use std::sync::Arc;
 use tower::ServiceExt as _;
-
-const HOST: &str = "127.0.0.1:7878";
-
-fn pages() -> Router {
-    router(App::new(desk()).on_port(7878))
-}
-
-struct Said {
-    status: StatusCode,
-    kind: String,
-    to: String,
-    text: String,
-}
-
-async fn send(router: &Router, request: Request<Body>) -> Said {
-    let answer: Response<Body> = router.clone().oneshot(request).await.unwrap();
-    let head = |name: header::HeaderName| answer.headers().get(name).map(|value| value.to_str().unwrap().to_owned()).unwrap_or_default();
-    let (status, kind, to) = (answer.status(), head(header::CONTENT_TYPE), head(header::LOCATION));
-    let bytes = to_bytes(answer.into_body(), 4_000_000).await.unwrap();
-    Said { status, kind, to, text: String::from_utf8_lossy(&bytes).into_owned() }
-}
-
-async fn get(router: &Router, address: &str) -> Said {
-    send(router, Request::get(address).header("host", HOST).body(Body::empty()).unwrap()).await
-}
-
-async fn post(router: &Router, address: &str, form: &str) -> Said {
-    let request = Request::post(address)
-        .header("host", HOST)
-        .header("origin", format!("http://{HOST}"))
-        .header("content-type", "application/x-www-form-urlencoded")
-        .body(Body::from(form.to_owned()))
-        .unwrap();
-    send(router, request).await
-}
 
 async fn post_json(router: &Router, address: &str, body: &Value) -> (StatusCode, String, Value) {
     let request =

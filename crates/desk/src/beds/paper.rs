@@ -108,29 +108,27 @@ fn drawing(bed: &BedOnDesk) -> BedDrawing {
 fn figures(bed: &BedOnDesk) -> [Block; 2] {
     let drawing = drawing(bed);
     let island = bed.plan.front == Front::AllRound;
+    let below = if island { direction_words(bed.facing_deg) } else { "front" };
     let counts: Vec<String> = bed.plan.kinds.iter().map(|kind| format!("{} {}", count(bed, kind), kind.name)).collect();
     let order: Vec<String> =
         bed.plan.height_order.kinds.iter().map(|(key, height, _)| format!("{} {} ft", name(bed, key), feet(*height))).collect();
     [
-        Block::Figure {
-            svg: draw_plan_towards(&drawing, WIDTH, if island { direction_words(bed.facing_deg) } else { "front" }),
-            alt: format!(
-                "Plan of {}, seen from above, {} below: {}.",
-                bed.bed,
-                if island { "south" } else { "the front" },
-                counts.join(", ")
-            ),
-            caption: format!(
+        Block::figure(
+            |width| draw_plan_towards(&drawing, width, below),
+            WIDTH,
+            format!("Plan of {}, seen from above, {} below: {}.", bed.bed, if island { "south" } else { "the front" }, counts.join(", ")),
+            format!(
                 "To scale, each plant at the spread it grows to. Front: {}. Below on the paper is {}.",
                 bed.front,
                 direction_words(bed.facing_deg)
             ),
-        },
-        Block::Figure {
-            svg: draw_elevation(&drawing, WIDTH),
-            alt: format!("Elevation seen from the front, from low to high: {}.", order.join(", ")),
-            caption: "Seen from the front in bloom, at the middle of each height range, beside a person.".to_owned(),
-        },
+        ),
+        Block::figure(
+            |width| draw_elevation(&drawing, width),
+            WIDTH,
+            format!("Elevation seen from the front, from low to high: {}.", order.join(", ")),
+            "Seen from the front in bloom, at the middle of each height range, beside a person.".to_owned(),
+        ),
     ]
 }
 
@@ -196,11 +194,12 @@ fn bloom_figure(bed: &BedOnDesk) -> Block {
         .iter()
         .map(|m| format!("{} {}", month_name(*m), bed.plan.bloom_by_month[usize::from(*m) - 1].len()))
         .collect();
-    Block::Figure {
-        svg: bloom_chart::draw(&rows, &bed.plan.wishes.bloom_months, WIDTH),
-        alt: format!("Kinds in bloom in each wished month: {}.", told.join(", ")),
-        caption: "Months of bloom by lore; a ring marks a wished month with fewer than three kinds.".to_owned(),
-    }
+    Block::figure(
+        |width| bloom_chart::draw(&rows, &bed.plan.wishes.bloom_months, width),
+        WIDTH,
+        format!("Kinds in bloom in each wished month: {}.", told.join(", ")),
+        "Months of bloom by lore; a ring marks a wished month with fewer than three kinds.".to_owned(),
+    )
 }
 
 fn checks(bed: &BedOnDesk) -> Vec<Check> {

@@ -92,7 +92,7 @@ fn papers(desk: &Desk, thread: &Thread, out: &Path) -> Outcome<()> {
 
 /// Writes each figure of a sheet as SVG.
 fn draw(sheet: &Sheet, name: &str, out: &Path) -> Outcome<()> {
-    let figures = sheet.blocks.iter().filter_map(|block| if let Block::Figure { svg, .. } = block { Some(svg) } else { None });
+    let figures = sheet.unfolded().into_iter().filter_map(|block| if let Block::Figure { svg, .. } = block { Some(svg) } else { None });
     for (number, svg) in figures.enumerate() {
         let file = if number == 0 { format!("{name}.svg") } else { format!("{name}-{}.svg", number + 1) };
         write_file(&out.join(file), svg.as_bytes())?;

@@ -39,9 +39,13 @@ pub(crate) fn run(place: &Place, options: &Show, verb: &LoreVerb) -> Outcome<Exi
                 Ok(Sheet::new("lore", "Lore", super::today(place)).with(Block::table("", &["kind", "key", "name"], rows.clone())))
             })
         }
-        LoreVerb::Show { name } => {
-            let lore = Desk::load_lore(place.lore.as_deref())?;
-            let (json, sheet) = entry_sheet(&lore, name, super::today(place))?;
+        LoreVerb::Show { name, yard } => {
+            let (json, sheet) = if yard.is_some() || place.book.is_some() || super::is_there(&super::book_path(place)) {
+                super::desk(place)?.lore_entry(name, yard.as_deref())?
+            } else {
+                let lore = Desk::load_lore(place.lore.as_deref())?;
+                entry_sheet(&lore, name, super::today(place))?
+            };
             show(options, &json, || Ok(sheet))
         }
     }

@@ -7,7 +7,7 @@ use crate::reply::Reply;
 use groundlore_book::tasks::TaskState;
 use groundlore_desk::Desk;
 use groundlore_desk::beds::BedWishes;
-use groundlore_desk::lore_pages::{entry_sheet, list_rows};
+use groundlore_desk::lore_pages::list_rows;
 use groundlore_desk::scouting::{CountEntry, StratumEntry};
 use groundlore_desk::treatment::ApplicationEntry;
 use groundlore_plant_health::efficacy::FollowUp;
@@ -312,7 +312,10 @@ pub(super) const ROUTES: &[Route] = &[
         path: "/api/v1/lore/{name}",
         name: "loreEntry",
         about: "An entry of lore, with the source of every figure",
-        parameters: &[Parameter { name: "name", in_path: true, about: "key or name", example: "white-grubs-annual" }],
+        parameters: &[
+            Parameter { name: "name", in_path: true, about: "key or name", example: "white-grubs-annual" },
+            Parameter { name: "yard", in_path: false, about: "yard whose clock dates a trouble's stages", example: "Alder Bank" },
+        ],
         body: &[],
         answer: lore_entry,
     },
@@ -556,5 +559,5 @@ fn lore_list(desk: &mut Desk, asked: &Asked) -> Result<Reply, Fault> {
 }
 
 fn lore_entry(desk: &mut Desk, asked: &Asked) -> Result<Reply, Fault> {
-    Ok(Reply::Json(entry_sheet(&desk.lore, asked.part("name"), desk.today)?.0))
+    Ok(Reply::Json(desk.lore_entry(asked.part("name"), asked.query("yard"))?.0))
 }

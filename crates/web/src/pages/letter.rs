@@ -1,4 +1,5 @@
-//! Letters: write or paste one, read the answer, put right what was misread, look up those that are kept.
+//! Letters: write or paste one, or bring in many with their photos; read the answer, put right what was misread, look up those that are
+//! kept.
 
 use crate::app::{Shared, get, post};
 use crate::asked::Asked;
@@ -9,19 +10,35 @@ use axum::Router;
 use groundlore_book::letters::Letter;
 use groundlore_book::tasks::TaskState;
 use groundlore_desk::Desk;
-use groundlore_desk::letters::Answered;
-use groundlore_figure::cause_bars;
-use groundlore_sheet::{Block, Sheet, Tone};
+use groundlore_desk::inbox::Inbox;
+use groundlore_desk::photos::{ALT, KeptPhoto, MOST_PHOTOS};
+use groundlore_plant_health::letter::{Answer, Presence, Understood};
 use maud::{Markup, html};
 use serde_json::{Value, json};
 
 pub(super) fn routes() -> Router<Shared> {
     Router::new()
-        .route("/letters", get(letters).merge(post(send)))
+        .route("/letters", get(letters))
         .route("/letters/{id}", get(kept).merge(post(correct)))
         .route("/letters/{id}/reply", get(reply))
         .route("/letters/{id}/confirm", post(confirm))
+        .route("/letters/{id}/photos/{photo}", get(photo))
 }
+
+/// Where letters are sent, with their photos.
+pub(super) fn post_routes() -> Router<Shared> {
+    Router::new()
+        .route("/letters", post(send))
+        .route("/letters/inbox", get(inbox).merge(post(bring_in)))
+        .route("/letters/{id}/photos", post(add_photos))
+}
+
+/// Kinds of photos that a form offers to choose.
+const PHOTOS: &str = "image/jpeg,image/png,image/gif,image/webp,image/avif,image/heic";
+/// Longest letter that is typed or pasted, in bytes.
+const LARGEST_LETTER: usize = 512 * 1024;
+/// Most files of letters at once.
+const MOST_FILES: usize = 200;
 
 /// The first words of a letter.
 pub(super) fn first_words(text: &str) -> String {
@@ -46,16 +63,19 @@ fn letters_page(desk: &Desk, asked: &Asked, fault: Option<&Fault>) -> Result<Pag
     Ok(Page::titled(Room::Letters, "Letters").after_fault(fault).after(html! {
         (form.summary())
         div.side {
-            form method="post" action="/letters" aria-labelledby="new-letter" {
+            form method="post" action="/letters" enctype="multipart/form-data" aria-labelledby="new-letter" {
                 h2 id="new-letter" { "A letter came" }
                 (form.text("text", "The letter", "Type it or paste it as it came.", 9))
                 (form.choice("yard", "Yard", "", &choices))
                 (form.line("host", "What it is about", "lawn, rose, oak; blank where the letter says it"))
                 (form.line("place", "Place, where it is no yard of ours", "as `43.06, -87.45` or in words, `cool oceanic, zone 9a`"))
                 (form.day("date", "Day of the letter", ""))
+                (form.files("photos", "Photos that came with it", "They are kept and shown; nothing is claimed from them.", PHOTOS))
                 button.first { "Answer it" }
             }
             section aria-labelledby="kept-letters" {
+                h2 id="many-letters" { "Many at once" }
+                p { a.button href="/letters/inbox" { "Bring in an inbox" } }
                 h2 id="kept-letters" { "Kept letters" }
                 @if kept.is_empty() { p { "None yet." } }
                 ul.rooms { @for letter in &kept { li { a href={ "/letters/" (letter.id) } { (letter.date) ", " (name(letter)) } div { (first_words(&letter.text)) } } } }
@@ -65,12 +85,17 @@ fn letters_page(desk: &Desk, asked: &Asked, fault: Option<&Fault>) -> Result<Pag
 }
 
 fn send(desk: &mut Desk, asked: &Asked) -> Result<Reply, Fault> {
-    match try_send(desk, asked) {
-        Ok(Sent::Answered(answered)) => {
-            let sheet = desk.letter_sheet(&answered);
-            Ok(answered_page(desk, asked, sheet, &answered)?.into())
+    let sent = try_send(desk, asked).and_then(|sent| {
+        let aside = desk.add_photos(sent.id, &asked.files("photos"))?;
+        Ok((sent, aside))
+    });
+    match sent {
+        Ok((sent, aside)) if sent.before && aside.is_empty() => Ok(Reply::See(format!("/letters/{}", sent.id))),
+        Ok((sent, aside)) => {
+            let page = letter_page(desk, asked, sent.id, None)?;
+            let before = html! { (page.before) (left_aside(&aside)) };
+            Ok(Page { on_paper: false, before, ..page }.into())
         }
-        Ok(Sent::Before(id)) => Ok(Reply::See(format!("/letters/{id}"))),
         Err(fault) => {
             let fault = fault.aimed(&[
                 ("letter is empty", "text"),
@@ -85,14 +110,27 @@ fn send(desk: &mut Desk, asked: &Asked) -> Result<Reply, Fault> {
     }
 }
 
-enum Sent {
-    Answered(Box<Answered>),
-    /// The same letter is kept already: sending it twice keeps it once.
-    Before(i64),
+/// Files that were not kept, each with why.
+fn left_aside(aside: &[(String, String)]) -> Markup {
+    html! { @if !aside.is_empty() { div.fault role="alert" tabindex="-1" {
+        p { strong { "Left aside. " } "The letter is kept; these files are not:" }
+        ul { @for (_, why) in aside { li { (why) } } }
+    } } }
+}
+
+/// A letter that is in the book; `before` where it was there already: sending it twice keeps it once.
+struct Sent {
+    id: i64,
+    before: bool,
 }
 
 fn try_send(desk: &mut Desk, asked: &Asked) -> Result<Sent, Fault> {
     let text = asked.given("text").ok_or_else(|| Fault::at_field("text", "the letter is empty; write or paste what the owner saw"))?;
+    if text.len() > LARGEST_LETTER {
+        let detail =
+            format!("the letter has {} bytes, more than {LARGEST_LETTER}; send its words alone, and its photos as files", text.len());
+        return Err(Fault { field: Some("text".to_owned()), ..Fault::new(413, "Too large", detail) });
+    }
     let yard = asked.given("yard");
     let date = crate::field::day(asked, "date")?;
     if date.is_some_and(|date| date > desk.today) {
@@ -108,22 +146,11 @@ fn try_send(desk: &mut Desk, asked: &Asked) -> Result<Sent, Fault> {
     let yard_id = yard.as_deref().map(|name| desk.book.yard_named(name)).transpose()?.map(|row| row.id);
     let same = |letter: &Letter| letter.text == text && letter.yard_id == yard_id && letter.date == date.unwrap_or(desk.today);
     if let Some(before) = desk.book.all::<Letter>()?.into_iter().rev().find(same) {
-        return Ok(Sent::Before(before.id));
+        return Ok(Sent { id: before.id, before: true });
     }
     let letter = json!({"text": text, "yard": yard, "host": asked.given("host"), "place": asked.given("place"), "date": date});
-    Ok(Sent::Answered(Box::new(desk.answer_letter(&letter.to_string(), "letter.json")?)))
-}
-
-fn answered_page(desk: &Desk, asked: &Asked, sheet: Sheet, answered: &Answered) -> Result<Page, Fault> {
-    let json = serde_json::to_value(answered).map_err(|e| Fault::new(500, "The answer could not be shown", e.to_string()))?;
-    let id = answered.letter_id.unwrap_or_default();
-    Ok(Page { on_paper: false, ..Page::of(Room::Letters, sheet) }.after(after_answer(
-        desk,
-        &Form::new("right", asked, None),
-        id,
-        answered.yard.as_deref(),
-        &json,
-    )))
+    let answered = desk.answer_letter(&letter.to_string(), "letter.json")?;
+    Ok(Sent { id: answered.letter_id.unwrap_or_default(), before: false })
 }
 
 fn letter_of(desk: &Desk, asked: &Asked) -> Result<(Letter, Option<String>), Fault> {
@@ -141,22 +168,131 @@ fn kept(desk: &mut Desk, asked: &Asked) -> Result<Reply, Fault> {
 }
 
 fn kept_page(desk: &Desk, asked: &Asked, fault: Option<&Fault>) -> Result<Page, Fault> {
-    let (letter, yard) = letter_of(desk, asked)?;
-    let answer = letter.answer.clone().unwrap_or_default();
-    let sheet = kept_sheet(desk, &letter, yard.as_deref(), &answer);
+    let (letter, _) = letter_of(desk, asked)?;
+    letter_page(desk, asked, letter.id, fault)
+}
+
+fn letter_page(desk: &Desk, asked: &Asked, id: i64, fault: Option<&Fault>) -> Result<Page, Fault> {
+    let sheet = desk.kept_letter_sheet(id)?;
     let form = Form::new("right", asked, fault);
-    let after = after_answer(desk, &form, letter.id, yard.as_deref(), &answer);
-    Ok(Page::of(Room::Letters, sheet).after_fault(fault).before(form.summary()).after(after))
+    let photos = photos(id, &desk.photos_of(id)?);
+    let after = match desk.kept_letter(id) {
+        Ok(answered) => after_answer(desk, &form, id, answered.yard.as_deref(), &answered.answer),
+        Err(_) => put_right(&form, id, &[]),
+    };
+    Ok(Page::of(Room::Letters, sheet).after_fault(fault).before(form.summary()).after(html! { (photos) (after) }))
+}
+
+/// The photos of a letter, each in a frame of its own size so that nothing jumps while they load, and the form that adds more.
+fn photos(id: i64, photos: &[KeptPhoto]) -> Markup {
+    html! { section aria-labelledby="photos" {
+        h2 id="photos" { "Photos" }
+        @if !photos.is_empty() { ul.photos { @for photo in photos {
+            @let address = format!("/letters/{id}/photos/{}", photo.id);
+            li { figure {
+                @if shown(photo) {
+                    a href=(address) { img src=(address) width=[photo.size.map(|s| s.0)] height=[photo.size.map(|s| s.1)] loading="lazy" alt=(ALT); }
+                } @else { p { "This kind of picture is not shown by every browser: " a href=(address) { "open " (photo.name) } } }
+                figcaption { (photo.name) }
+            } }
+        } } }
+        form method="post" action={ "/letters/" (id) "/photos" } enctype="multipart/form-data" {
+            div.field {
+                label for="more-photos" { "Add photos that came with it" }
+                p.hint id="more-photos-hint" { "They are kept and shown; nothing is claimed from them. Up to " (MOST_PHOTOS) " a letter." }
+                input id="more-photos" name="photos" type="file" multiple accept=(PHOTOS) aria-describedby="more-photos-hint";
+            }
+            button { "Keep them" }
+        }
+    } }
+}
+
+/// Is it of a kind that every browser shows?
+fn shown(photo: &KeptPhoto) -> bool {
+    photo.media_type.is_some_and(|kind| kind != "image/heic")
+}
+
+fn add_photos(desk: &mut Desk, asked: &Asked) -> Result<Reply, Fault> {
+    let (letter, _) = letter_of(desk, asked)?;
+    let files = asked.files("photos");
+    let aside = desk.add_photos(letter.id, &files)?;
+    if files.is_empty() || !aside.is_empty() {
+        let why = match aside.is_empty() {
+            true => "no photo was chosen; choose one or more and send again".to_owned(),
+            false => aside.into_iter().map(|(_, why)| why).collect::<Vec<_>>().join("\n"),
+        };
+        let fault = Fault::at_field("photos", why);
+        let page = letter_page(desk, asked, letter.id, None)?;
+        let before = html! { div.fault role="alert" tabindex="-1" { p { strong { "Left aside. " } (crate::show::prose(&crate::show::capital(&fault.detail))) } } };
+        return Ok(page.before(before).after_fault(Some(&fault)).into());
+    }
+    Ok(Reply::See(format!("/letters/{}#photos", letter.id)))
+}
+
+fn photo(desk: &mut Desk, asked: &Asked) -> Result<Reply, Fault> {
+    let (letter, _) = letter_of(desk, asked)?;
+    let none =
+        || Fault::missing(format!("letter {} has no photo `{}`", letter.id, asked.part("photo")), "its page shows those that it has");
+    let id = asked.part("photo").parse::<i64>().map_err(|_| none())?;
+    let kept = desk.photos_of(letter.id)?.into_iter().find(|photo| photo.id == id).ok_or_else(none)?;
+    let (_, bytes) = desk.photo(kept.id)?;
+    Ok(Reply::Picture(kept.media_type.unwrap_or("application/octet-stream"), bytes))
+}
+
+fn inbox(desk: &mut Desk, asked: &Asked) -> Result<Reply, Fault> {
+    Ok(inbox_page(asked, None, desk.today).into())
+}
+
+fn inbox_page(asked: &Asked, fault: Option<&Fault>, today: jiff::civil::Date) -> Page {
+    let form = Form::new("inbox", asked, fault);
+    Page::titled(Room::Letters, "Bring in an inbox").after_fault(fault).after(html! {
+        (form.summary())
+        p { "Letters are answered, kept once each, and grouped by likely cause; the most urgent stand first. A letter without a date counts as of " (today) "." }
+        form method="post" action="/letters/inbox" enctype="multipart/form-data" {
+            (form.files("letters", "Letters", &format!("Messages (`.eml`), mailboxes (`.mbox`), text, or lists in JSON; up to {MOST_FILES} files and 64 MB together. Photos may lie beside one letter."), &format!(".eml,.mbox,.txt,.json,message/rfc822,text/plain,application/json,{PHOTOS}")))
+            button.first { "Answer them" }
+        }
+        p { a.button href="/letters" { "Back to the letters" } }
+    })
+}
+
+fn bring_in(desk: &mut Desk, asked: &Asked) -> Result<Reply, Fault> {
+    let files = asked.files("letters");
+    let why = match files.len() {
+        0 => Some("no file was chosen; choose one or more and send again".to_owned()),
+        n if n > MOST_FILES => Some(format!("{n} files came at once; send up to {MOST_FILES}, or one mailbox that holds them all")),
+        _ => None,
+    };
+    if let Some(why) = why {
+        return Ok(inbox_page(asked, Some(&Fault::at_field("letters", why)), desk.today).into());
+    }
+    let inbox = desk.answer_inbox_with_photos(&files)?;
+    let sheet = desk.inbox_sheet(&inbox);
+    Ok(Page { on_paper: false, ..Page::of(Room::Letters, sheet) }.after(inbox_letters(&inbox)).into())
+}
+
+/// The letters of an inbox with the way to each, the most urgent first.
+fn inbox_letters(inbox: &Inbox) -> Markup {
+    html! {
+        @if !inbox.letters.is_empty() { section aria-labelledby="each-letter" {
+            h2 id="each-letter" { "Each letter" }
+            ul.rooms { @for item in &inbox.letters {
+                @let whose = item.answered.yard.as_deref().or(item.from.as_deref()).unwrap_or(&item.file);
+                li {
+                    @if let Some(id) = item.answered.letter_id { a href={ "/letters/" (id) } { (crate::show::capital(item.need.words())) ": " (whose) } }
+                    @else { (crate::show::capital(item.need.words())) ": " (whose) }
+                    div { (first_words(&item.answered.text)) @if item.kept_before { " (kept before)" } }
+                }
+            } }
+        } }
+        p { a.button href="/letters/inbox" { "Bring in more" } a.button href="/letters" { "All letters" } }
+    }
 }
 
 /// What can be done after reading an answer: put it right, send the reply, count, write down what it was.
-fn after_answer(desk: &Desk, form: &Form<'_>, id: i64, yard: Option<&str>, answer: &Value) -> Markup {
-    let causes: Vec<(String, String)> = list(answer, "causes")
-        .iter()
-        .filter(|cause| desk.lore.troubles.contains_key(text(cause, "key")))
-        .take(8)
-        .map(|cause| (text(cause, "key").to_owned(), text(cause, "name").to_owned()))
-        .collect();
+fn after_answer(desk: &Desk, form: &Form<'_>, id: i64, yard: Option<&str>, answer: &Answer) -> Markup {
+    let named = answer.causes.iter().filter(|cause| desk.lore.troubles.contains_key(&cause.key)).take(8);
+    let causes: Vec<(String, String)> = named.map(|cause| (cause.key.clone(), cause.name.clone())).collect();
     let countable = causes.iter().find(|(key, _)| desk.lore.troubles.get(key).is_some_and(|trouble| trouble.count.is_some()));
     html! {
         p {
@@ -165,17 +301,13 @@ fn after_answer(desk: &Desk, form: &Form<'_>, id: i64, yard: Option<&str>, answe
                 a.button href=(crate::url::yard(yard, &format!("scout/{key}"))) { "Count " (name.to_lowercase()) " there" }
             }
         }
-        section aria-labelledby="put-right" {
-            h2 id="put-right" { "Put right what was understood" }
-            form method="post" action={ "/letters/" (id) } {
-                @for (place, finding) in list(answer, "understood").iter().enumerate() {
-                    input type="hidden" name={ "what-" (place) } value=(text(finding, "finding"));
-                    (form.choice(&format!("value-{place}"), &format!("“{}”: {}", text(finding, "phrase"), text(finding, "name")), "", &STANDS.map(|(v, w)| (v.to_owned(), w.to_owned()))))
-                }
-                (form.line("more", "Something else that is there", "in plain words, such as `turf lifts like a carpet`; or with its number, `grubs: 12 per ft2`"))
-                button { "Answer again" }
+        @if !causes.is_empty() {
+            section aria-labelledby="read-more" {
+                h2 id="read-more" { "Read more" }
+                ul.rooms { @for (key, name) in causes.iter().take(4) { li { a href=(crate::url::lore("troubles", key)) { (name) } } } }
             }
         }
+        (put_right(form, id, &answer.understood))
         @if yard.is_some() && !causes.is_empty() {
             section aria-labelledby="it-was" {
                 h2 id="it-was" { "What it turned out to be" }
@@ -186,6 +318,31 @@ fn after_answer(desk: &Desk, form: &Form<'_>, id: i64, yard: Option<&str>, answe
                 }
             }
         }
+    }
+}
+
+/// The form by which a reading is put right and answered again.
+fn put_right(form: &Form<'_>, id: i64, understood: &[Understood]) -> Markup {
+    html! { section aria-labelledby="put-right" {
+        h2 id="put-right" { "Put right what was understood" }
+        form method="post" action={ "/letters/" (id) } {
+            @for (place, finding) in understood.iter().enumerate() {
+                input type="hidden" name={ "what-" (place) } value=(finding.finding);
+                (form.choice(&format!("value-{place}"), &format!("“{}”: {}{}", finding.phrase, finding.name, doubt(finding.present)), "", &STANDS.map(|(v, w)| (v.to_owned(), w.to_owned()))))
+            }
+            (form.line("more", "Something else that is there", "in plain words, such as `turf lifts like a carpet`; or with its number, `grubs: 12 per ft2`"))
+            button { "Answer again" }
+        }
+    } }
+}
+
+/// How a sign stands that was not read as surely there.
+fn doubt(presence: Presence) -> &'static str {
+    match presence {
+        Presence::Yes => "",
+        Presence::No => " (read as not there)",
+        Presence::Doubtful => " (read as perhaps there)",
+        Presence::Unknown => " (not known)",
     }
 }
 
@@ -252,114 +409,7 @@ fn confirm(desk: &mut Desk, asked: &Asked) -> Result<Reply, Fault> {
 }
 
 fn reply(desk: &mut Desk, asked: &Asked) -> Result<Reply, Fault> {
-    let (letter, yard) = letter_of(desk, asked)?;
-    let answer = letter.answer.clone().unwrap_or_default();
-    let mut sheet = desk.sheet("letter-to-owner", format!("About your letter of {}", letter.date.strftime("%-d %B %Y")));
-    if let Some(name) = &yard {
-        let row = desk.book.yard_named(name)?;
-        let owner = row.owner_id.map(|id| desk.book.one::<groundlore_book::firm::Owner>(id)).transpose()?;
-        sheet.addressed_to.extend(owner.map(|owner| owner.name));
-        sheet.addressed_to.extend(row.address.iter().flat_map(|address| address.split(", ").map(str::to_owned)));
-    }
-    paragraphs(text(&answer, "reply"), &mut sheet);
+    let (letter, _) = letter_of(desk, asked)?;
+    let sheet = desk.owner_letter_sheet(&desk.kept_letter(letter.id)?)?;
     Ok(Page::of(Room::Letters, sheet).after(html! { p { a.button href={ "/letters/" (letter.id) } { "Back to the answer" } } }).into())
-}
-
-/// A kept answer as a sheet, from what the book holds of it.
-fn kept_sheet(desk: &Desk, letter: &Letter, yard: Option<&str>, answer: &Value) -> Sheet {
-    let mut sheet = desk.sheet("letter", yard.map_or_else(|| "A letter".to_owned(), |yard| format!("A letter about {yard}")));
-    sheet.subtitle = Some(format!("Of {}, kept as number {}", letter.date.strftime("%-d %B %Y"), letter.id));
-    let action = &answer["action"];
-    let class = text(action, "class").replace('-', " ");
-    let tone = match class.as_str() {
-        "get help now" => Tone::Danger,
-        "act now" | "act at a stage" => Tone::Act,
-        "leave it alone" => Tone::Calm,
-        _ => Tone::Watch,
-    };
-    let stage = action["stage"].as_str().map(|stage| format!(" ({stage})")).unwrap_or_default();
-    sheet.push(Block::Verdict { text: format!("{class}{stage}"), why: text(action, "why").to_owned(), tone });
-    for danger in list(answer, "danger") {
-        let whom: Vec<&str> = list(danger, "whom_to_call").iter().filter_map(Value::as_str).collect();
-        sheet.push(Block::Cautions {
-            cautions: vec![format!(
-                "{}. Call {}. {} {}",
-                text(danger, "what"),
-                whom.join(", then "),
-                text(danger, "keep_clear"),
-                text(danger, "do_first")
-            )],
-        });
-    }
-    causes(answer, &mut sheet);
-    let look = &answer["next_look"];
-    sheet.push(Block::heading("Next look"));
-    let minutes = look["minutes"].as_f64().map_or_else(|| "not known".to_owned(), |minutes| format!("{minutes:.0} min"));
-    let said = |name: &str, key: &str| (name.to_owned(), text(look, key).to_owned());
-    sheet.push(Block::Facts {
-        facts: vec![said("what", "what"), said("how", "how"), ("takes".to_owned(), minutes), said("would settle", "would_settle")],
-    });
-    understood(answer, &mut sheet);
-    let known: Vec<String> = list(answer, "known").iter().filter_map(Value::as_str).map(str::to_owned).collect();
-    if !known.is_empty() {
-        sheet.push(Block::heading("Known beside the letter"));
-        sheet.push(Block::list(known));
-    }
-    sheet.push(Block::heading("Reply to the owner, to be read before it is sent"));
-    paragraphs(text(answer, "reply"), &mut sheet);
-    sheet.push(Block::heading("The letter as it came"));
-    paragraphs(&letter.text, &mut sheet);
-    sheet
-}
-
-fn causes(answer: &Value, sheet: &mut Sheet) {
-    if answer["cannot_tell"].as_bool() == Some(true) {
-        sheet.push(Block::paragraph("The letter does not tell enough to name a cause. These are the odds so far."));
-    }
-    let bars: Vec<(String, f64, bool)> = list(answer, "causes")
-        .iter()
-        .take(6)
-        .map(|cause| {
-            (text(cause, "name").to_owned(), cause["probability"].as_f64().unwrap_or(0.0), cause["harmless"].as_bool() == Some(true))
-        })
-        .collect();
-    if bars.is_empty() {
-        return;
-    }
-    let alt = bars.iter().map(|(name, share, _)| format!("{name} {:.0}%", share * 100.0)).collect::<Vec<_>>().join(", ");
-    sheet.push(Block::Figure { svg: cause_bars::draw(&bars, 620.0), alt, caption: "Likely causes; hollow bars are harmless".to_owned() });
-}
-
-fn understood(answer: &Value, sheet: &mut Sheet) {
-    let rows = list(answer, "understood").iter().map(|finding| {
-        let present = match text(finding, "present") {
-            "yes" => "there",
-            "no" => "not there",
-            "doubtful" => "perhaps there",
-            _ => "not known",
-        };
-        let number = finding["number"].as_str().map(|number| format!(", {number}")).unwrap_or_default();
-        vec![format!("“{}”", text(finding, "phrase")), text(finding, "name").to_owned(), format!("{present}{number}")]
-    });
-    sheet.push(Block::heading("What was understood"));
-    sheet.push(Block::table("If a line is wrong, put it right below and ask again.", &["words", "read as", "said to be"], rows.collect()));
-    let not: Vec<String> = list(answer, "not_understood").iter().filter_map(Value::as_str).map(str::to_owned).collect();
-    if !not.is_empty() {
-        sheet.push(Block::heading("Not understood"));
-        sheet.push(Block::list(not));
-    }
-}
-
-fn paragraphs(text: &str, sheet: &mut Sheet) {
-    for part in text.split("\n\n").map(str::trim).filter(|part| !part.is_empty()) {
-        sheet.push(Block::paragraph(part));
-    }
-}
-
-fn text<'a>(value: &'a Value, key: &str) -> &'a str {
-    value[key].as_str().unwrap_or_default()
-}
-
-fn list<'a>(value: &'a Value, key: &str) -> &'a [Value] {
-    value[key].as_array().map_or(&[], Vec::as_slice)
 }

@@ -22,7 +22,7 @@ use axum::extract::State;
 use axum::http::Uri;
 use axum::response::Response;
 
-/// All pages but the import of maps, which may be sent more at a time.
+/// All pages but those that may be sent more at a time: maps, and letters with photos.
 pub(crate) fn routes() -> Router<Shared> {
     Router::new()
         .merge(week::routes())
@@ -43,6 +43,11 @@ pub(crate) fn routes() -> Router<Shared> {
 /// Where maps are brought in.
 pub(crate) fn map_routes() -> Router<Shared> {
     yard::map_routes()
+}
+
+/// Where letters come in with their photos.
+pub(crate) fn post_routes() -> Router<Shared> {
+    letter::post_routes()
 }
 
 /// The answer to an address that leads nowhere.
