@@ -5,7 +5,7 @@ use serde_json::Value as Json;
 
 use crate::book::{Reading, Writing};
 use crate::error::BookError;
-use crate::record::{Amendable, record};
+use crate::record::{Amendable, record, refuse};
 
 record! {
     /// A session of counting.
@@ -30,7 +30,7 @@ impl Amendable for CountSession {}
 
 record! {
     /// One count: one look at one place.
-    pub struct Count in "counts" {
+    pub struct Count in "counts" checked by share_is_a_share {
         /// Its session.
         session_id: i64,
         /// The area, by the map's name or feature id.
@@ -61,9 +61,24 @@ record! {
         who: Option<String>,
         /// Anything else.
         note: Option<String>,
+        /// Of how many the count is a part: points of a quadrat, 100 for per cent, leaves looked at. Blank: a plain count.
+        out_of: Option<u32>,
+        /// Nights that a trap stood. Blank: not a trap.
+        nights: Option<f64> => Positive,
     }
 }
 impl Amendable for Count {}
+
+/// A part is no larger than its whole.
+fn share_is_a_share(count: &Count) -> Result<(), BookError> {
+    match count.out_of {
+        Some(0) => refuse("counts", "out_of", "0", "It is the number looked at, for example 25 points; blank for a plain count"),
+        Some(whole) if count.count > whole => {
+            refuse("counts", "count", &count.count.to_string(), &format!("It cannot be more than the {whole} that were looked at"))
+        }
+        _ => Ok(()),
+    }
+}
 
 impl Reading {
     /// The sessions of a yard, newest first.
@@ -80,6 +95,14 @@ impl Reading {
     /// If the book cannot be read.
     pub fn counts_in(&self, session_id: i64) -> Result<Vec<Count>, BookError> {
         self.rows_where("session_id = ?1 ORDER BY id", [session_id])
+    }
+
+    /// All counts of a trouble in the whole book, session by session, in the order they were made.
+    ///
+    /// # Errors
+    /// If the book cannot be read.
+    pub fn counts_of_trouble(&self, trouble: &str) -> Result<Vec<Count>, BookError> {
+        self.rows_where("trouble = ?1 ORDER BY session_id, id", [trouble])
     }
 
     /// All counts of a trouble on a yard between two days, both included.

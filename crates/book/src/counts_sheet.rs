@@ -8,7 +8,7 @@ use crate::record::Record;
 use crate::sheet::{RowFault, SheetColumn, SheetReading, SheetRow, may, needed, read_rows};
 
 /// The columns of a sheet of counts.
-pub const COLUMNS: [SheetColumn; 13] = [
+pub const COLUMNS: [SheetColumn; 15] = [
     needed("date"),
     needed("trouble"),
     needed("count"),
@@ -22,6 +22,8 @@ pub const COLUMNS: [SheetColumn; 13] = [
     may("longitude"),
     may("who"),
     may("note"),
+    may("out_of"),
+    may("nights"),
 ];
 
 /// Samples that are counted rather than measured.
@@ -74,8 +76,19 @@ fn read_count(row: &SheetRow<'_>) -> Result<Count, Box<RowFault>> {
         longitude,
         who: row.text("who"),
         note: row.text("note"),
+        out_of: row.whole("out_of")?,
+        nights: nights(row)?,
         ..Count::default()
     })
+}
+
+/// Nights that a trap stood; blank for what is no trap.
+fn nights(row: &SheetRow<'_>) -> Result<Option<f64>, Box<RowFault>> {
+    let Some(text) = row.cell("nights") else { return Ok(None) };
+    match text.parse::<f64>() {
+        Ok(nights) if nights > 0.0 && nights.is_finite() => Ok(Some(nights)),
+        _ => Err(row.fault("nights", "this is no number of nights", "Write the nights that the trap stood, for example 3; blank for no trap")),
+    }
 }
 
 /// The area looked at, or `None` for a counted sample or a blank.
@@ -91,4 +104,23 @@ fn sample_area_m2(row: &SheetRow<'_>) -> Result<Option<f64>, Box<RowFault>> {
     }
     let area = Quantity::parse_as(text, Kind::Area).map_err(|error| row.fault(field, error.to_string(), remedy))?.si();
     if area.is_finite() && area > 0.0 { Ok(Some(area)) } else { Err(row.fault(field, "an area looked at is more than nothing", remedy)) }
+}
+
+#[cfg(test)]
+mod tests {
+    #![allow(clippy::unwrap_used)]
+    use super::*;
+
+    #[test]
+    fn shares_and_nights_are_read_and_impossible_ones_named() {
+        let head = "date,trouble,count,sample,out_of,nights\n";
+        let read = |row: &str| read_counts_csv(&format!("{head}{row}\n"), "counts.csv", false);
+        let share = read("2015-08-14,crabgrass,7,1 ft2,25,").unwrap().rows[0].clone();
+        assert_eq!((share.out_of, share.nights), (Some(25), None));
+        let trap = read("2015-08-14,slugs,12,5 traps,,2").unwrap().rows[0].clone();
+        assert_eq!((trap.out_of, trap.nights), (None, Some(2.0)));
+        let said = |row: &str| read(row).unwrap_err().to_string();
+        assert!(said("2015-08-14,crabgrass,26,1 ft2,25,").contains("25"));
+        assert!(said("2015-08-14,slugs,12,5 traps,,none").contains("nights"));
+    }
 }
