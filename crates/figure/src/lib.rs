@@ -10,6 +10,9 @@
 //! | [`life_cycle`] | the life of a trouble through the year |
 //! | [`season_band`] | events of a year with their 10/50/90 % days |
 //! | [`stop_chart`] | running total against stop lines |
+//! | [`operating_chart`] | what a stop rule does at each true mean |
+//! | [`cost_curve`] | costs of leaving and treating along density, with the break-even |
+//! | [`estimate_map`] | an estimate by stratum on the map, in steps of grey |
 //! | [`density_chart`] | posterior of density against a threshold range and the break-even |
 //! | [`efficacy_curve`] | belief in a control by year |
 //! | [`cause_bars`] | probabilities of causes |
@@ -18,10 +21,13 @@ pub mod bed_plan;
 pub mod bloom_chart;
 pub mod canvas;
 pub mod cause_bars;
+pub mod cost_curve;
 pub mod density_chart;
 pub mod efficacy_curve;
+pub mod estimate_map;
 pub mod life_cycle;
 mod map_labels;
+pub mod operating_chart;
 pub mod season_band;
 pub mod stop_chart;
 pub mod yard_map;
