@@ -1,9 +1,10 @@
 //! A stochastic generator of daily weather, fitted to one station.
 //!
 //! - **Rain or none:** a two-state chain whose order (1 to 3) the record chooses by Schwarz's criterion. The chance of rain after each history is
-//!   a logistic Fourier sum of the day of year, moved by a slow factor of its own (weeks) so that months and years differ as much as they do.
-//! - **Amount:** a mixture of two exponentials about a seasonal mean (Fourier), more after a wet day than after a dry one, its form fitted
-//!   for each month.
+//!   a logistic Fourier sum of the day of year and a figure for the last four days' own, moved by a slow factor (weeks) so that months and years differ as much as they do.
+//! - **Amount:** a mixture of two exponentials about a seasonal mean (Fourier), its form fitted for each month; more in the middle of a wet
+//!   spell than at its ends, least on a wet day alone (whether the next day is wet is drawn before the amount). What is left of a day's amount
+//!   tells nothing of the next day's: at Milwaukee the rank correlation of neighbouring wet days, that taken out, is 0.04.
 //! - **Temperature:** for each day of the year a mean and a spread for wet days and for dry days (Fourier), about the station's level and
 //!   trend ([`crate::trend`]). What is left is brought to normal scores month by month, so that a long cold tail stays one.
 //! - **Persistence:** the normal scores of minimum and maximum are the sum of two processes: weather of days (a bivariate
@@ -31,7 +32,7 @@ use memory::{State, draw_of};
 use crate::calendar::{date_of, day_number, day_slot};
 use crate::futures::{Origin, Path};
 use crate::normal_draws::Draws;
-use crate::rain_chain::RainChain;
+use crate::rain_chain::{RainChain, RainState};
 use crate::season_curve::{SLOTS, SeasonCurve};
 use crate::series::{Element, Mark, Series};
 use crate::trend::Trend;
@@ -107,9 +108,9 @@ impl Generator {
     pub(crate) fn paths(&self, past: &Series, on: Date, levels: (&Trend, &Trend), days: usize, number: usize, seed: u64) -> Vec<Path> {
         let mut draws = Draws::seeded(seed);
         let state = self.state_before(past, levels);
-        let history = self.rain.history_before(past, on);
         let path = |draw: usize| {
-            let mut weather = Weather { state: state.drawn(&mut draws), history, slow_rain: draws.normal(), year: past.last_day().year() };
+            let (state, rain) = (state.drawn(&mut draws), self.rain.state_before(past, on, &mut draws));
+            let mut weather = Weather { state, rain, year: past.last_day().year() };
             let mut path = Path { origin: Origin::Draw(draw), tmin_c: Vec::new(), tmax_c: Vec::new(), prcp_mm: Vec::new() };
             for lead in 0..days {
                 let date = date_of(day_number(on) + lead as i32);
@@ -125,7 +126,7 @@ impl Generator {
     pub fn run(&self, first_day: Date, days: usize, tmin: &Trend, tmax: &Trend, seed: u64) -> Path {
         let mut draws = Draws::seeded(seed);
         let state = self.memory.unknown_state().drawn(&mut draws);
-        let mut weather = Weather { state, history: 0, slow_rain: draws.normal(), year: first_day.year() };
+        let mut weather = Weather { state, rain: RainChain::dry_state(&mut draws), year: first_day.year() };
         let mut path = Path { origin: Origin::Draw(0), tmin_c: Vec::new(), tmax_c: Vec::new(), prcp_mm: Vec::new() };
         for lead in 0..days {
             self.next_day(date_of(day_number(first_day) + lead as i32), (tmin, tmax), &mut weather, &mut draws, &mut path);
@@ -135,7 +136,7 @@ impl Generator {
 
     fn next_day(&self, date: Date, levels: (&Trend, &Trend), weather: &mut Weather, draws: &mut Draws, path: &mut Path) {
         let (slot, month) = (day_slot(date), month_of(date));
-        let rain = self.rain.next(slot, month, &mut weather.history, &mut weather.slow_rain, draws);
+        let rain = self.rain.next(slot, month, &mut weather.rain, draws);
         if date.year() != weather.year {
             weather.year = date.year();
             weather.state.mean[4..].copy_from_slice(&draw_of(&self.memory.yearly_covariance, draws));
@@ -183,8 +184,7 @@ impl Generator {
 /// What a day hands on to the next.
 struct Weather {
     state: State,
-    history: usize,
-    slow_rain: f64,
+    rain: RainState,
     year: i16,
 }
 

@@ -17,8 +17,18 @@ const MOST_ORDER: usize = 3;
 const HARMONICS: usize = 2;
 /// What the slow factor keeps from one day to the next.
 const SLOW_KEPT: f64 = 0.975;
+/// What the slow factor's strength is first taken to be.
+const FIRST_SLOW: f64 = 0.3;
+/// Trials by which it is settled.
+const SETTLING: usize = 8;
 /// Years run to settle the slow factor's strength.
-const TRIAL_YEARS: usize = 150;
+const TRIAL_YEARS: usize = 250;
+/// Years run to bring the months' means to the record's.
+const LAST_TRIAL_YEARS: usize = 1000;
+/// The most that the slow factor is let to move the log odds.
+const MOST_SLOW: f64 = 1.0;
+/// Days behind whose wet and dry move the log odds by a figure of their own, the same all year.
+const SPELL_DAYS: usize = 4;
 
 /// A mixture of two exponentials of mean 1.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize)]
@@ -38,14 +48,28 @@ pub struct RainChain {
     pub order: usize,
     /// Log odds of rain, by history: bit 0 is yesterday, bit 1 the day before, 1 for wet.
     log_odds: Vec<SeasonCurve>,
+    /// What the last [`SPELL_DAYS`] days add to the log odds, by history, the same all year: how spells go on beyond the chain's order.
+    spells: [f64; 1 << SPELL_DAYS],
     /// Mean amount of a wet day over [`LEAST_MM`], mm.
     mean_mm: SeasonCurve,
-    /// How much more or less falls on a wet day after a dry and after a wet one, as a share of the mean.
-    pub after: [f64; 2],
+    /// How much more or less falls on a wet day, as a share of the mean, by whether the day before (first) and the day after (second) are
+    /// wet: the middle of a wet spell brings more than a wet day alone.
+    pub around: [[f64; 2]; 2],
     /// Form of the amounts by month.
     pub amounts: Vec<Mixture>,
-    /// How strongly the slow factor moves the log odds.
-    pub slow: f64,
+    /// How strongly the slow factor moves the log odds, by month.
+    pub slow: [f64; 12],
+}
+
+/// What a day's rain hands on to the next.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct RainState {
+    /// The days before, as bits: bit 0 is the latest, 1 for wet.
+    history: usize,
+    /// The slow factor.
+    slow: f64,
+    /// Whether the day to come is wet, once that is drawn.
+    coming: Option<bool>,
 }
 
 /// A history, the log odds fitted to it, and how well.
@@ -74,20 +98,38 @@ impl RainChain {
         let over: Vec<f64> = rain.iter().map(|amount| if *amount >= WET_FROM_MM { amount - LEAST_MM } else { f64::NAN }).collect();
         let mean_mm = SeasonCurve::fit(&slots, &over, HARMONICS)?.map(|mean| mean.max(0.5));
         let mut scaled: Vec<f64> = over.iter().zip(&slots).map(|(amount, slot)| amount / mean_mm.at(*slot)).collect();
-        let after = [share_after(&rain, &scaled, false), share_after(&rain, &scaled, true)];
-        for place in 1..scaled.len() {
-            scaled[place] /= after[usize::from(rain[place - 1] >= WET_FROM_MM)];
+        let around = [false, true].map(|before| [false, true].map(|after| share_around(&rain, &scaled, before, after)));
+        for place in 1..scaled.len().saturating_sub(1) {
+            let wet = |place: usize| usize::from(rain[place] >= WET_FROM_MM);
+            scaled[place] /= around[wet(place - 1)][wet(place + 1)];
         }
         let amounts = (0..12).map(|month| mixture_near(&scaled, &months, month)).collect();
-        let mut chain = RainChain { order: best + 1, log_odds: fits.into_iter().nth(best)?.0, mean_mm, after, amounts, slow: 0.0 };
-        chain.settle_slow(&rain, &slots, &months);
+        let mut chain = RainChain {
+            order: best + 1,
+            log_odds: fits.into_iter().nth(best)?.0,
+            spells: [0.0; 1 << SPELL_DAYS],
+            mean_mm,
+            around,
+            amounts,
+            slow: [FIRST_SLOW; 12],
+        };
+        chain.settle(&rain, &slots, &months);
         Some(chain)
     }
 
-    /// The days before a date as a history; unknown days count as dry.
-    pub(crate) fn history_before(&self, past: &Series, on: Date) -> usize {
+    /// The state before a date, with the slow factor drawn; unknown days count as dry.
+    pub(crate) fn state_before(&self, past: &Series, on: Date, draws: &mut Draws) -> RainState {
+        RainState { history: self.history_before(past, on), slow: draws.normal(), coming: None }
+    }
+
+    /// A state of which nothing is known but that the days before were dry.
+    pub(crate) fn dry_state(draws: &mut Draws) -> RainState {
+        RainState { history: 0, slow: draws.normal(), coming: None }
+    }
+
+    fn history_before(&self, past: &Series, on: Date) -> usize {
         let index = usize::try_from(day_number(on) - day_number(past.first_day())).unwrap_or(0);
-        (0..self.order)
+        (0..self.order.max(SPELL_DAYS))
             .map(|back| {
                 let amount = index.checked_sub(back + 1).and_then(|index| past.prcp_mm().get(index)).copied().unwrap_or(0.0);
                 usize::from(amount >= WET_FROM_MM) << back
@@ -96,36 +138,60 @@ impl RainChain {
     }
 
     /// The next day's rain, mm; 0 on a dry day.
-    pub(crate) fn next(&self, slot: usize, month: usize, history: &mut usize, slow: &mut f64, draws: &mut Draws) -> f64 {
-        *slow = SLOW_KEPT * *slow + (1.0 - SLOW_KEPT * SLOW_KEPT).sqrt() * draws.normal();
-        let known = *history & ((1 << self.order) - 1);
-        let log_odds = self.log_odds[known].at(slot) + self.slow * *slow;
-        let wet = draws.uniform() < 1.0 / (1.0 + (-log_odds).exp());
-        let after = self.after[known & 1];
-        *history = (*history << 1 | usize::from(wet)) & 0xFF;
+    pub(crate) fn next(&self, slot: usize, month: usize, state: &mut RainState, draws: &mut Draws) -> f64 {
+        let before = state.history & 1;
+        let wet = state.coming.take().unwrap_or_else(|| self.draw_wet(slot, state, draws));
+        state.history = (state.history << 1 | usize::from(wet)) & 0xFF;
+        let after = self.draw_wet(slot + 1, state, draws);
+        state.coming = Some(after);
         if !wet {
             return 0.0;
         }
         let form = self.amounts[month];
         let mean = if draws.uniform() < form.share { form.first } else { form.second };
-        LEAST_MM + self.mean_mm.at(slot) * after * mean * -(1.0 - draws.uniform()).ln()
+        LEAST_MM + self.mean_mm.at(slot) * self.around[before][usize::from(after)] * mean * -(1.0 - draws.uniform()).ln()
     }
 
-    /// Finds, by halves, the slow factor's strength at which monthly and yearly totals differ as much as in the record, the chance of rain after
-    /// each history being kept where the record has it.
-    fn settle_slow(&mut self, rain: &[f64], slots: &[usize], months: &[usize]) {
-        let wanted = total_spread(rain, months);
-        let seen = self.chances(rain, slots);
-        let fitted = self.log_odds.clone();
-        let (mut low, mut high) = (0.0, 1.0);
-        for _ in 0..6 {
-            self.slow = (low + high) / 2.0;
-            self.log_odds.clone_from(&fitted);
-            self.keep_chances(&seen);
-            let (trial, trial_months, _) = self.trial();
-            if total_spread(&trial, &trial_months) < wanted { low = self.slow } else { high = self.slow }
+    /// Whether a day is wet, after the history.
+    fn draw_wet(&self, slot: usize, state: &mut RainState, draws: &mut Draws) -> bool {
+        state.slow = SLOW_KEPT * state.slow + (1.0 - SLOW_KEPT * SLOW_KEPT).sqrt() * draws.normal();
+        let known = state.history & ((1 << self.order) - 1);
+        let log_odds = self.log_odds[known].at(slot)
+            + self.spells[state.history & ((1 << SPELL_DAYS) - 1)]
+            + self.slow[month_of_slot(slot)] * state.slow;
+        draws.uniform() < 1.0 / (1.0 + (-log_odds).exp())
+    }
+
+    /// Finds, by trials, the slow factor's strength in each month at which monthly and yearly totals differ from year to year as much as in the
+    /// record, the chance of rain after each history being kept where the record has it; then brings the months' means to the record's.
+    fn settle(&mut self, rain: &[f64], slots: &[usize], months: &[usize]) {
+        let wanted = Totals::of(rain, months);
+        let (seen, seen_spells) = (self.chances(rain, slots), chances_in_spells(rain));
+        for _ in 0..SETTLING {
+            self.keep_chances(&seen, &seen_spells);
+            let (trial, trial_months, _) = self.trial(TRIAL_YEARS);
+            let made = Totals::of(&trial, &trial_months);
+            // What the record is too short to tell does not count.
+            let ratio = |wanted: f64, made: f64| Some(wanted / made).filter(|ratio| ratio.is_finite()).unwrap_or(1.0);
+            let years = ratio(wanted.year_spread, made.year_spread);
+            let strength: [f64; 12] = std::array::from_fn(|month| {
+                let step = (ratio(wanted.month_spread[month], made.month_spread[month]) * years.sqrt()).clamp(0.6, 1.6);
+                (self.slow[month] * step).clamp(0.02, MOST_SLOW)
+            });
+            // Neighbouring months share: a month alone tells its own strength badly.
+            self.slow =
+                std::array::from_fn(|month| 0.5 * strength[month] + 0.25 * (strength[(month + 1) % 12] + strength[(month + 11) % 12]));
         }
-        self.keep_chances(&seen);
+        self.keep_chances(&seen, &seen_spells);
+        let (trial, trial_months, _) = self.trial(LAST_TRIAL_YEARS);
+        let made = Totals::of(&trial, &trial_months);
+        for (form, (wanted, made)) in self.amounts.iter_mut().zip(wanted.month_mean.iter().zip(&made.month_mean)) {
+            let share = wanted / made;
+            // A month that is not known, or never had rain, keeps its own.
+            if share.is_finite() {
+                (form.first, form.second) = (form.first * share.clamp(0.8, 1.25), form.second * share.clamp(0.8, 1.25));
+            }
+        }
     }
 
     /// The log odds of rain after each history, as Fourier sums of the shares counted.
@@ -143,28 +209,34 @@ impl RainChain {
     }
 
     /// Moves the log odds by what a trial's are off.
-    fn keep_chances(&mut self, seen: &[Option<SeasonCurve>]) {
+    fn keep_chances(&mut self, seen: &[Option<SeasonCurve>], seen_spells: &[Option<f64>]) {
         for _ in 0..2 {
-            let (trial, _, slots) = self.trial();
+            let (trial, _, slots) = self.trial(TRIAL_YEARS);
             let made = self.chances(&trial, &slots);
             for (curve, pair) in self.log_odds.iter_mut().zip(seen.iter().zip(&made)) {
                 if let (Some(seen), Some(made)) = pair {
                     curve.add(|slot| seen.at(slot) - made.at(slot));
                 }
             }
+            let made = chances_in_spells(&trial);
+            for (spell, pair) in self.spells.iter_mut().zip(seen_spells.iter().zip(&made)) {
+                if let (Some(seen), Some(made)) = pair {
+                    *spell += seen - made;
+                }
+            }
         }
     }
 
-    fn trial(&self) -> (Vec<f64>, Vec<usize>, Vec<usize>) {
+    fn trial(&self, years: usize) -> (Vec<f64>, Vec<usize>, Vec<usize>) {
         const LENGTHS: [usize; 12] = [31, 29, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31];
-        let (mut draws, mut history) = (Draws::seeded(366), 0);
-        let mut slow = draws.normal();
+        let mut draws = Draws::seeded(366);
+        let mut state = RainChain::dry_state(&mut draws);
         let (mut rain, mut months, mut slots) = (Vec::new(), Vec::new(), Vec::new());
-        for _ in 0..TRIAL_YEARS {
+        for _ in 0..years {
             let mut slot = 0;
             for (month, length) in LENGTHS.iter().enumerate() {
                 for _ in 0..*length {
-                    rain.push(self.next(slot, month, &mut history, &mut slow, &mut draws));
+                    rain.push(self.next(slot, month, &mut state, &mut draws));
                     months.push(month);
                     slots.push(slot);
                     slot += 1;
@@ -175,40 +247,86 @@ impl RainChain {
     }
 }
 
-/// The mean of scaled amounts on wet days whose day before was wet, or dry.
-fn share_after(rain: &[f64], scaled: &[f64], wet: bool) -> f64 {
-    let follows = |place: &usize| !rain[place - 1].is_nan() && (rain[place - 1] >= WET_FROM_MM) == wet;
-    let amounts: Vec<f64> = (1..rain.len()).filter(follows).map(|place| scaled[place]).filter(|amount| !amount.is_nan()).collect();
+/// Fewest days after a history from which its chance of rain is told.
+const FEWEST_AFTER: f64 = 100.0;
+
+/// The log odds of rain after each history of [`SPELL_DAYS`] days, over the whole year; `None` where it hardly came.
+fn chances_in_spells(rain: &[f64]) -> Vec<Option<f64>> {
+    let mut counts = vec![(0.0, 0.0); 1 << SPELL_DAYS];
+    for days in rain.windows(SPELL_DAYS + 1).filter(|days| days.iter().all(|amount| !amount.is_nan())) {
+        let wet = |back: usize| usize::from(days[SPELL_DAYS - back] >= WET_FROM_MM);
+        let history: usize = (0..SPELL_DAYS).map(|back| wet(back + 1) << back).sum();
+        let count = &mut counts[history];
+        *count = (count.0 + 1.0, count.1 + wet(0) as f64);
+    }
+    let log_odds = |(number, wet): (f64, f64)| {
+        let share = (wet / number).clamp(0.02, 0.98);
+        (number >= FEWEST_AFTER).then(|| (share / (1.0 - share)).ln())
+    };
+    counts.into_iter().map(log_odds).collect()
+}
+
+/// The mean of scaled amounts on wet days whose days before and after were wet, or dry.
+fn share_around(rain: &[f64], scaled: &[f64], before: bool, after: bool) -> f64 {
+    let is = |place: usize, wet: bool| !rain[place].is_nan() && (rain[place] >= WET_FROM_MM) == wet;
+    let inner = 1..rain.len().saturating_sub(1);
+    let amounts: Vec<f64> = inner
+        .filter(|place| is(place - 1, before) && is(place + 1, after))
+        .map(|place| scaled[place])
+        .filter(|amount| !amount.is_nan())
+        .collect();
     crate::quantile::mean(&amounts).unwrap_or(1.0)
 }
 
-/// How much totals differ from year to year: the mean over the twelve months of the standard deviation of monthly totals over their mean, and as
-/// much weight for the yearly total's. Months and years with unknown days are left out.
-fn total_spread(rain: &[f64], months: &[usize]) -> f64 {
-    let mut totals: Vec<Vec<f64>> = vec![Vec::new(); 12];
-    let mut years = Vec::new();
-    let (mut year, mut year_months) = (0.0, 0);
-    let mut place = 0;
-    while place < rain.len() {
-        let month = months[place];
-        let length = months[place..].iter().take_while(|other| **other == month).count();
-        let total: f64 = rain[place..place + length].iter().sum();
-        if !total.is_nan() && length >= 28 {
-            totals[month].push(total);
+/// Fewest totals from which their spread is told.
+const FEWEST_TOTALS: usize = 8;
+
+/// Totals of months and years. Months and years with unknown days are left out.
+struct Totals {
+    /// Mean of each month's totals, mm.
+    month_mean: [f64; 12],
+    /// Standard deviation of each month's totals over their mean; NaN where there are too few.
+    month_spread: [f64; 12],
+    /// That of the years'.
+    year_spread: f64,
+}
+
+impl Totals {
+    fn of(rain: &[f64], months: &[usize]) -> Totals {
+        let mut totals: [Vec<f64>; 12] = Default::default();
+        let mut years = Vec::new();
+        let (mut year, mut year_months) = (0.0, 0);
+        let mut place = 0;
+        while place < rain.len() {
+            let month = months[place];
+            let length = months[place..].iter().take_while(|other| **other == month).count();
+            let total: f64 = rain[place..place + length].iter().sum();
+            if !total.is_nan() && length >= 28 {
+                totals[month].push(total);
+            }
+            (year, year_months) = if month == 0 { (total, 1) } else { (year + total, year_months + 1) };
+            if month == 11 && year_months == 12 && !year.is_nan() {
+                years.push(year);
+            }
+            place += length;
         }
-        (year, year_months) = if month == 0 { (total, 1) } else { (year + total, year_months + 1) };
-        if month == 11 && year_months == 12 && !year.is_nan() {
-            years.push(year);
+        let mean = |totals: &[f64]| crate::quantile::mean(totals).unwrap_or(f64::NAN);
+        let spread = |totals: &[f64]| {
+            let deviation = crate::quantile::standard_deviation(totals).filter(|_| totals.len() >= FEWEST_TOTALS);
+            deviation.map_or(f64::NAN, |deviation| deviation / mean(totals).max(0.1))
+        };
+        Totals {
+            month_mean: std::array::from_fn(|month| mean(&totals[month])),
+            month_spread: std::array::from_fn(|month| spread(&totals[month])),
+            year_spread: spread(&years),
         }
-        place += length;
     }
-    let spread = |totals: &Vec<f64>| {
-        let mean = crate::quantile::mean(totals).unwrap_or(1.0).max(0.1);
-        crate::quantile::standard_deviation(totals).unwrap_or(0.0) / mean
-    };
-    let monthly = totals.iter().map(spread).sum::<f64>() / 12.0;
-    // A year's total spreads about a third as much as a month's: three times it weighs the same.
-    monthly + 3.0 * spread(&years)
+}
+
+/// The month (0 to 11) that a day of the year (0 to 365, or the one after it) lies in.
+fn month_of_slot(slot: usize) -> usize {
+    const ENDS: [usize; 12] = [31, 60, 91, 121, 152, 182, 213, 244, 274, 305, 335, 366];
+    ENDS.iter().position(|end| slot % 366 < *end).unwrap_or(0)
 }
 
 /// The chain of an order: for each history the log odds of rain as a Fourier sum, and the log likelihood.

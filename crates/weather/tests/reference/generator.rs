@@ -13,6 +13,9 @@ use jiff::civil::{Date, date};
 /// Years that the generator runs for each year of the record.
 const RUNS: u64 = 4;
 
+/// Lengths of soakings, days.
+const SOAKING_DAYS: [usize; 3] = [2, 3, 5];
+
 /// Daily columns from a date.
 struct Days {
     first: Date,
@@ -30,6 +33,12 @@ struct Years {
     coldest: Vec<f64>,
     hottest: Vec<f64>,
     wettest: Vec<f64>,
+    /// The most rain in so many days in a row ([`SOAKING_DAYS`]).
+    soakings: [Vec<f64>; SOAKING_DAYS.len()],
+    /// Days of 1 April to 31 December on which the rain of three days has come to 50 mm.
+    soaked_days: Vec<f64>,
+    /// Rain of each wet spell, mm.
+    spell_rain: Vec<f64>,
     /// Lengths of runs: dry under 0.25 mm, wet from it; dry under 1 mm, wet from it.
     spells: [Vec<f64>; 4],
 }
@@ -46,6 +55,15 @@ impl Years {
             let end = from + dates[from..].iter().take_while(|date| date.year() == year).count();
             self.add_year(days, &dates, from..end);
             from = end;
+        }
+        let mut rain_of_spell = 0.0;
+        for amount in &days.rain {
+            if *amount >= 0.25 {
+                rain_of_spell += amount;
+            } else if rain_of_spell > 0.0 {
+                self.spell_rain.push(rain_of_spell);
+                rain_of_spell = 0.0;
+            }
         }
         for (place, least, wet) in [(0, 0.25, false), (1, 0.25, true), (2, 1.0, false), (3, 1.0, true)] {
             let mut run = 0;
@@ -80,6 +98,12 @@ impl Years {
         self.coldest.push(least(&days.tmin));
         self.hottest.push(most(&days.tmax));
         self.wettest.push(most(&days.rain));
+        let sum_of = |end: usize, length: usize| days.rain[end + 1 - length..=end].iter().sum::<f64>();
+        for (most, length) in self.soakings.iter_mut().zip(SOAKING_DAYS) {
+            most.push((range.start + length - 1..range.end).map(|end| sum_of(end, length)).fold(0.0, f64::max));
+        }
+        let soaked = range.filter(|end| dates[*end].month() >= 4 && sum_of(*end, 3) >= 50.0).count();
+        self.soaked_days.push(soaked as f64);
     }
 }
 
@@ -95,7 +119,7 @@ fn record_and_made() -> (Years, Years) {
     let (tmin, tmax) = (fit(Element::MinimumTemperature), fit(Element::MaximumTemperature));
     let generator = Generator::fit(&series, 2016, &tmin, &tmax).unwrap();
     let rain = &generator.rain;
-    eprintln!("rain order {}, slow factor {:.2}, amounts after dry and wet {:.2?}", rain.order, rain.slow, rain.after);
+    eprintln!("rain order {}, slow factor {:.2?}, amounts by the days around {:.2?}", rain.order, rain.slow, rain.around);
     let first = date(1941, 1, 1);
     let from = series.index(first).unwrap();
     let cut = |element: Element| series.column(element)[from..].to_vec();
@@ -151,5 +175,23 @@ fn the_generator_keeps_means_spreads_spells_and_extremes_of_the_record() {
     off.within_a_fifth("10-year cold under January's minimum", cold - at(&seen.coldest, 0.1), cold - at(&made.coldest, 0.1));
     off.within_a_fifth("10-year heat over July's maximum", at(&seen.hottest, 0.9) - hot, at(&made.hottest, 0.9) - hot);
     off.within_a_fifth("10-year rain of a day", at(&seen.wettest, 0.9), at(&made.wettest, 0.9));
+    for (place, length) in SOAKING_DAYS.iter().enumerate() {
+        for (word, share) in [("middle", 0.5), ("10-year", 0.9)] {
+            off.within_a_fifth(
+                &format!("{word} rain of {length} days"),
+                at(&seen.soakings[place], share),
+                at(&made.soakings[place], share),
+            );
+        }
+    }
+    off.within_a_fifth("days in a year with 50 mm in 3 days", mean(&seen.soaked_days).unwrap(), mean(&made.soaked_days).unwrap());
+    off.within_a_fifth("rain of a wet spell p95", at(&seen.spell_rain, 0.95), at(&made.spell_rain, 0.95));
+    let long = |years: &Years, least: f64| {
+        let spells = &years.spells[1];
+        spells.iter().filter(|length| **length >= least).count() as f64 / spells.len() as f64
+    };
+    for least in [3.0, 4.0, 5.0] {
+        off.within_a_fifth(&format!("share of wet spells of {least} days or more"), long(&seen, least), long(&made, least));
+    }
     assert!(off.0.is_empty(), "{:#?}", off.0);
 }
