@@ -3,7 +3,7 @@
 //! | kind | how |
 //! | --- | --- |
 //! | [`Kind::Plain`] | this year so far, then each past year's days as they were ([`crate::ensemble`]) |
-//! | [`Kind::Detrended`] | each past year's anomalies, placed on today's level of the warming trend ([`crate::trend`]) and on today's state: what a past year owed to its own warm or cold weeks is taken out, and what this year owes to them is put in ([`crate::persistence`]). Each past year stands in three times, moved by five days either way, and each future has the level's uncertainty |
+//! | [`Kind::Detrended`] | each past year's anomalies, placed on today's level of the warming trend ([`crate::trend`]) and on today's state: what a past year owed to its own warm or cold weeks is taken out, and what this year owes to them is put in ([`crate::persistence`]). Each past year stands in three times, moved by five days either way (its rain by ten), and each future has the level's uncertainty |
 //! | [`Kind::Generated`] | a stochastic generator fitted to the station, begun from today's state ([`crate::generator`]) |
 //!
 //! A forecast may stand before any of them ([`Futures::after_forecast`]); the word then says so. Only days before `on` are looked at.
@@ -108,12 +108,14 @@ pub struct Detrending {
     pub level_error: bool,
     /// A past year stands in once for each of these shifts of its days.
     pub shifts_days: Vec<i32>,
+    /// So many times as far its rain is moved: rain changes slowly through the year and remembers little, so that days further off are as good.
+    pub rain_moves: i32,
 }
 
 impl Default for Detrending {
     /// As chosen by the hindcast on the years to 1994 (`docs/honest-odds.md`).
     fn default() -> Detrending {
-        Detrending { slope: Slope::AllYears, persistence: true, level_error: true, shifts_days: vec![-5, 0, 5] }
+        Detrending { slope: Slope::AllYears, persistence: true, level_error: true, shifts_days: vec![-5, 0, 5], rain_moves: 2 }
     }
 }
 
@@ -272,13 +274,19 @@ impl Futures {
         for future in ensemble.futures() {
             let sources = ensemble.sources(future, &dates);
             for shift_days in &rules.shifts_days {
-                let shifted = |index: usize| usize::try_from(index as i64 + i64::from(*shift_days)).ok().filter(|index| *index < now);
+                let moved = |index: usize, days: i32| usize::try_from(index as i64 + i64::from(days)).ok().filter(|index| *index < now);
+                let shifted = |index: usize| moved(index, *shift_days);
                 let (Some(begin), Some(_)) = (shifted(sources[0]), shifted(sources[sources.len() - 1])) else { continue };
+                // Where the record ends too soon for the rain it is moved no further than the temperatures.
+                let far = *shift_days * rules.rain_moves;
+                let whole = moved(sources[0], far).is_some() && moved(sources[sources.len() - 1], far).is_some();
+                let rain_days = if whole { far } else { *shift_days };
                 let Some(state_then) = anomalies.mean.state(begin) else { continue };
                 let origin = Origin::Year { year: future.year, shift_days: *shift_days };
                 let mut path = Path { origin, tmin_c: Vec::new(), tmax_c: Vec::new(), prcp_mm: Vec::new() };
                 let off = draws.normal();
-                for (lead, source) in sources.iter().filter_map(|source| shifted(*source)).enumerate() {
+                for (lead, unmoved) in sources.iter().enumerate() {
+                    let Some(source) = shifted(*unmoved) else { continue };
                     let carried = |element: usize| {
                         lasting[element].carried_c(state_now, lead) - lasting[element].carried_c(state_then, lead)
                             + off * level_errors[lead]
@@ -286,7 +294,7 @@ impl Futures {
                     path.push(
                         levels[lead][0] + anomalies.tmin[source] + carried(0),
                         levels[lead][1] + anomalies.tmax[source] + carried(1),
-                        measured_rain(past, source),
+                        moved(*unmoved, rain_days).map_or(f64::NAN, |source| measured_rain(past, source)),
                     );
                 }
                 self.paths.push(path);

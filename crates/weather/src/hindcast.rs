@@ -25,18 +25,25 @@
 //!
 //! **Errors** are by bootstrap over whole years, since the issue days of one year share its weather.
 //!
+//! **Chance.** [`chance`] deals the years' dates out anew and tells how far an exactly honest maker strays, and how often the test by two
+//! bootstrap errors fails it all the same. Where only dates of another station are known, [`judge_dates`] judges past dates there.
+//!
 //! # Sources
 //! Gneiting & Raftery (2007), *Strictly proper scoring rules, prediction, and estimation*, Journal of the American Statistical Association
 //! 102:359 (CRPS); the randomised probability integral transform for whole numbers, Czado, Gneiting & Held (2009), Biometrics 65:1254;
 //! Efron (1979), *Bootstrap methods*, Annals of Statistics 7:1. All from memory; the score is tested on samples worked by hand.
 
+mod chance;
+mod dates_alone;
 mod page;
 mod sums;
 
 use jiff::civil::{Date, date};
 use serde::Serialize;
 
-pub use sums::{Figure, Group, MakerScore, Period, Report, forms, report};
+pub use chance::{Chance, chance};
+pub use dates_alone::{DatedRecord, DatesScore, judge_dates};
+pub use sums::{Figure, Group, MakerScore, Period, Report, forms, period, report};
 
 use crate::calendar::{date_of, day_number};
 use crate::ensemble::Ensemble;
@@ -87,7 +94,11 @@ impl Maker {
                 let state = if rules.persistence { "state carried" } else { "state not carried" };
                 let level = if rules.level_error { "level drawn" } else { "level as fitted" };
                 let times = if rules.shifts_days.len() == 1 { "once".to_owned() } else { format!("{} times", rules.shifts_days.len()) };
-                format!("{slope}, {state}, {level}, each year {times}")
+                let rain = match rules.rain_moves {
+                    1 => String::new(),
+                    moves => format!(", its rain moved {moves} times as far"),
+                };
+                format!("{slope}, {state}, {level}, each year {times}{rain}")
             }
             Maker::Futures { kind, .. } => kind.word().to_owned(),
         }
@@ -230,21 +241,24 @@ pub fn other_forms() -> Vec<Maker> {
     const THREE: &[i32] = &[-5, 0, 5];
     const FIVE: &[i32] = &[-10, -5, 0, 5, 10];
     let forms = [
-        (Slope::None, false, false, ONE),
-        (Slope::None, true, false, ONE),
-        (Slope::None, true, false, THREE),
-        (Slope::AllYears, false, false, THREE),
-        (Slope::AllYears, true, false, ONE),
-        (Slope::AllYears, true, false, THREE),
-        (Slope::AllYears, true, true, THREE),
-        (Slope::AllYears, true, true, FIVE),
-        (Slope::Latest(40), true, true, THREE),
-        (Slope::Latest(30), true, true, THREE),
-        (Slope::Latest(20), true, true, THREE),
+        (Slope::None, false, false, ONE, 1),
+        (Slope::None, true, false, ONE, 1),
+        (Slope::None, true, false, THREE, 1),
+        (Slope::AllYears, false, false, THREE, 1),
+        (Slope::AllYears, true, false, ONE, 1),
+        (Slope::AllYears, true, false, THREE, 1),
+        (Slope::AllYears, true, true, THREE, 1),
+        (Slope::AllYears, true, true, THREE, 3),
+        (Slope::AllYears, true, true, THREE, 4),
+        (Slope::AllYears, true, true, THREE, 6),
+        (Slope::AllYears, true, true, FIVE, 1),
+        (Slope::Latest(40), true, true, THREE, 2),
+        (Slope::Latest(30), true, true, THREE, 2),
+        (Slope::Latest(20), true, true, THREE, 2),
     ];
-    let maker = |(slope, persistence, level_error, shifts): (Slope, bool, bool, &[i32])| Maker::Futures {
+    let maker = |(slope, persistence, level_error, shifts, rain_moves): (Slope, bool, bool, &[i32], i32)| Maker::Futures {
         kind: Kind::Detrended,
-        rules: Detrending { slope, persistence, level_error, shifts_days: shifts.to_vec() },
+        rules: Detrending { slope, persistence, level_error, shifts_days: shifts.to_vec(), rain_moves },
     };
     forms.into_iter().map(maker).collect()
 }
@@ -298,7 +312,7 @@ fn cases_of_year(series: &Series, truth: &YearColumns, years: &[YearColumns], ma
             }
             let fit = fits.iter().find(|(slope, _)| *slope == rules.slope).map(|(_, fit)| fit);
             let made = Futures::with_fit(&ensemble, fit, *kind, rules);
-            futures.push(made.paths.iter().map(|path| YearColumns::of_future(&made, path)).collect());
+            futures.push(YearColumns::of_futures(&made));
         }
         let earlier: Vec<&YearColumns> = years.iter().filter(|year| year.year < truth.year).collect();
         let issue = Issue { truth, earlier, futures, on, hemisphere: ensemble.hemisphere };

@@ -7,13 +7,21 @@
 //! South of the equator the halves of the year swap: what is looked for from 1 July is looked for from 1 January and the other way
 //! round, and a start such as 1 February becomes 1 August. Degree-days from 1 January and 1 March keep the date in their name.
 //!
+//! **Soil** is told in two ways, side by side. `soil-…` is a mean of the air over 14 days, which stands for topsoil and nothing more.
+//! `turf-soil-…` is the temperature 10 cm under turf, led down from each day's air through a column of soil
+//! ([`crate::soil_temperature`]), to about ± 2.5 °C. Neither is a thermometer.
+//!
 //! # Source
 //! 32 °F freeze and 28 °F hard freeze as in [`crate::frost`]; the soil proxy, spells and heat days are our own definitions (common practice).
+
+mod soil;
 
 use std::sync::LazyLock;
 
 use jiff::civil::{Date, date};
 use serde::{Deserialize, Serialize};
+
+pub use soil::SOIL_DEPTH_M;
 
 use crate::calendar::{date_of, day_number, month_day_in};
 use crate::error::WeatherError;
@@ -52,6 +60,20 @@ pub enum Rule {
     },
     /// The first day from a date on which that mean is below a figure.
     SoilCool {
+        /// From this month and day.
+        from: (i8, i8),
+        /// °C.
+        below_c: f64,
+    },
+    /// The first day from a date at whose end the soil under turf ([`SOIL_DEPTH_M`]), led down from the air, is at least so warm.
+    TurfSoilWarm {
+        /// From this month and day.
+        from: (i8, i8),
+        /// °C.
+        at_least_c: f64,
+    },
+    /// The first day from a date at whose end that soil is colder than a figure.
+    TurfSoilCool {
         /// From this month and day.
         from: (i8, i8),
         /// °C.
@@ -128,6 +150,21 @@ pub static WEATHER_EVENTS: LazyLock<Vec<WeatherEvent>> = LazyLock::new(|| {
         ("soil-warm-50f", "topsoil at 50 °F (14-day mean of the air)", Rule::SoilWarm { from: (2, 1), at_least_c: 10.0 }),
         ("soil-warm-60f", "topsoil at 60 °F (14-day mean of the air)", Rule::SoilWarm { from: (2, 1), at_least_c: 140.0 / 9.0 }),
         ("soil-cool-50f", "topsoil under 50 °F (14-day mean of the air)", Rule::SoilCool { from: (9, 1), below_c: 10.0 }),
+        (
+            "turf-soil-warm-50f",
+            "soil 10 cm under turf at 50 °F (reckoned from the air)",
+            Rule::TurfSoilWarm { from: (2, 1), at_least_c: 10.0 },
+        ),
+        (
+            "turf-soil-warm-60f",
+            "soil 10 cm under turf at 60 °F (reckoned from the air)",
+            Rule::TurfSoilWarm { from: (2, 1), at_least_c: 140.0 / 9.0 },
+        ),
+        (
+            "turf-soil-cool-50f",
+            "soil 10 cm under turf below 50 °F (reckoned from the air)",
+            Rule::TurfSoilCool { from: (9, 1), below_c: 10.0 },
+        ),
         ("wet-run-3d", "first 3 days in a row with 1 mm of rain, from 1 April", Rule::WetRun { from: (4, 1), days: 3, at_least_mm: 1.0 }),
         ("soaking-50mm", "first 50 mm of rain within 3 days, from 1 April", Rule::WetSum { from: (4, 1), days: 3, at_least_mm: 50.0 }),
         ("dry-run-10d", "first 10 days in a row under 1 mm of rain, from 1 May", Rule::DryRun { from: (5, 1), days: 10, below_mm: 1.0 }),
@@ -157,6 +194,8 @@ pub struct YearColumns {
     pub tmax_c: Vec<f64>,
     /// Precipitation of each day, mm; NaN where it is not known.
     pub prcp_mm: Vec<f64>,
+    /// Soil [`SOIL_DEPTH_M`] under turf at the end of each day, led down from the air, °C; NaN where too little of the air is known.
+    pub soil_c: Vec<f64>,
 }
 
 impl YearColumns {
@@ -174,14 +213,22 @@ impl YearColumns {
             tmin_c: column(Element::MinimumTemperature),
             tmax_c: column(Element::MaximumTemperature),
             prcp_mm: column(Element::Precipitation),
+            soil_c: soil::of_series(series, year),
         }
     }
 
-    /// The calendar year of `on` in one future: known days, then the future's.
+    /// The calendar year of `on` in each future: known days, then the future's.
     #[must_use]
-    pub fn of_future(futures: &Futures, path: &Path) -> YearColumns {
+    pub fn of_futures(futures: &Futures) -> Vec<YearColumns> {
+        let mut years: Vec<YearColumns> = futures.paths.iter().map(|path| YearColumns::of_future(futures, path)).collect();
+        soil::fill(futures, &mut years);
+        years
+    }
+
+    /// One future's, without its soil.
+    fn of_future(futures: &Futures, path: &Path) -> YearColumns {
         let year = futures.on.year();
-        let mut columns = YearColumns { year, tmin_c: Vec::new(), tmax_c: Vec::new(), prcp_mm: Vec::new() };
+        let mut columns = YearColumns { year, tmin_c: Vec::new(), tmax_c: Vec::new(), prcp_mm: Vec::new(), soil_c: Vec::new() };
         let first = day_number(date(year, 1, 1));
         let (known, on) = (day_number(futures.first_known), day_number(futures.on));
         for number in first..day_number(date(year, 12, 31)) + 1 {
@@ -211,6 +258,10 @@ impl YearColumns {
     fn place(&self, (month, day): (i8, i8)) -> usize {
         let number = month_day_in(self.year, month, day).map_or(0, day_number) - day_number(date(self.year, 1, 1));
         usize::try_from(number).unwrap_or(0)
+    }
+
+    fn soil(&self, place: usize) -> f64 {
+        self.soil_c.get(place).copied().unwrap_or(f64::NAN)
     }
 
     fn mean_c(&self, place: usize) -> f64 {
@@ -253,6 +304,8 @@ impl Rule {
             Rule::HeatSum { start, .. } => (year.place(start), year.len()),
             Rule::SoilWarm { from, .. }
             | Rule::SoilCool { from, .. }
+            | Rule::TurfSoilWarm { from, .. }
+            | Rule::TurfSoilCool { from, .. }
             | Rule::WetRun { from, .. }
             | Rule::WetSum { from, .. }
             | Rule::DryRun { from, .. }
@@ -277,6 +330,8 @@ impl Rule {
             Rule::FirstFrost { at_most_f } => (from..end).find(|place| frost(place, at_most_f)),
             Rule::SoilWarm { at_least_c, .. } => soil_day(year, from, end, |mean| mean >= at_least_c),
             Rule::SoilCool { below_c, .. } => soil_day(year, from, end, |mean| mean < below_c),
+            Rule::TurfSoilWarm { at_least_c, .. } => (from..end).find(|place| year.soil(*place) >= at_least_c),
+            Rule::TurfSoilCool { below_c, .. } => (from..end).find(|place| year.soil(*place) < below_c),
             Rule::WetRun { days, at_least_mm, .. } => run_full(from, end, days, |place| year.prcp_mm[place] >= at_least_mm),
             Rule::DryRun { days, below_mm, .. } => run_full(from, end, days, |place| year.prcp_mm[place] < below_mm),
             Rule::HeatRun { days, at_least_f, .. } => {
@@ -436,7 +491,7 @@ pub fn answer_after(
 /// The odds of the events in given futures: all, or the one with a key.
 #[must_use]
 pub fn odds_in(futures: &Futures, key: Option<&str>) -> Vec<EventOdds> {
-    let years: Vec<YearColumns> = futures.paths.iter().map(|path| YearColumns::of_future(futures, path)).collect();
+    let years = YearColumns::of_futures(futures);
     let first = day_number(date(futures.on.year(), 1, 1));
     let on = usize::try_from(day_number(futures.on) - first).unwrap_or(0);
     let day = |place: f64| date_of(first + (place + 0.5 + 1e-9).floor() as i32);

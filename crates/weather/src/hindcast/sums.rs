@@ -3,7 +3,7 @@
 use jiff::civil::Date;
 use serde::Serialize;
 
-use super::{Case, Lead, Maker, WINDOWS, cases, other_forms, usual_makers};
+use super::{Case, Chance, DatesScore, Lead, Maker, WINDOWS, cases, chance, other_forms, usual_makers};
 use crate::error::WeatherError;
 use crate::futures::Kind;
 use crate::normal_draws::Draws;
@@ -132,6 +132,10 @@ pub struct Report {
     pub periods: Vec<Period>,
     /// Other forms of the detrended futures on the years of the choice; `None` when they were not run ([`forms`]).
     pub forms: Option<Period>,
+    /// What chance does to the coverage of each event.
+    pub chance: Vec<Chance>,
+    /// A second station of which only dates are known: what to call it, and how its events fared ([`super::judge_dates`]).
+    pub second: Option<(String, Vec<DatesScore>)>,
 }
 
 /// The hindcast of a series by the usual makers: years to 1994 for the choice, later ones unseen. Some minutes unless built for release.
@@ -150,6 +154,8 @@ pub fn report(series: &Series) -> Result<Report, WeatherError> {
         periods: periods.iter().filter_map(|(purpose, first, last)| period(&cases, &names, purpose, *first, *last)).collect(),
         makers: names,
         forms: None,
+        chance: chance(series),
+        second: None,
     })
 }
 
@@ -165,7 +171,7 @@ pub fn forms(series: &Series) -> Result<Option<Period>, WeatherError> {
 
 /// Sums the cases of some years up; `None` when there are none.
 #[must_use]
-pub(super) fn period(cases: &[Case], names: &[String], purpose: &str, first: i16, last: i16) -> Option<Period> {
+pub fn period(cases: &[Case], names: &[String], purpose: &str, first: i16, last: i16) -> Option<Period> {
     let cases: Vec<&Case> = cases.iter().filter(|case| (first..=last).contains(&case.year)).collect();
     let (first_year, last_year) = (cases.iter().map(|case| case.year).min()?, cases.iter().map(|case| case.year).max()?);
     let mut groups = Vec::new();
@@ -192,14 +198,23 @@ pub(super) fn period(cases: &[Case], names: &[String], purpose: &str, first: i16
 }
 
 /// Sums of one figure over the cases of each year: the sum and the number.
-type YearSums = Vec<(f64, f64)>;
+pub(super) type YearSums = Vec<(f64, f64)>;
+
+/// The sums of figures by their years.
+pub(super) fn year_sums_of(figures: impl Iterator<Item = (i16, f64)>) -> YearSums {
+    summed(figures.map(|(year, figure)| (year, Some(figure))))
+}
 
 /// The sums of a figure by year; cases without it do not count.
 fn year_sums(cases: &[&Case], figure: &dyn Fn(&Case) -> Option<f64>) -> YearSums {
+    summed(cases.iter().map(|case| (case.year, figure(case))))
+}
+
+fn summed(figures: impl Iterator<Item = (i16, Option<f64>)>) -> YearSums {
     let mut sums: std::collections::BTreeMap<i16, (f64, f64)> = std::collections::BTreeMap::new();
-    for case in cases {
-        let sum = sums.entry(case.year).or_default();
-        if let Some(value) = figure(case) {
+    for (year, figure) in figures {
+        let sum = sums.entry(year).or_default();
+        if let Some(value) = figure {
             *sum = (sum.0 + value, sum.1 + 1.0);
         }
     }
@@ -220,7 +235,7 @@ fn group(cases: &[&Case], names: &[String], event: Option<String>, lead: Option<
 }
 
 /// The mean over all cases and its standard error when whole years are drawn with replacement.
-fn bootstrap(sums: &YearSums) -> Figure {
+pub(super) fn bootstrap(sums: &YearSums) -> Figure {
     let ratio = |sum: (f64, f64)| if sum.1 > 0.0 { sum.0 / sum.1 } else { f64::NAN };
     let add = |a: (f64, f64), b: &(f64, f64)| (a.0 + b.0, a.1 + b.1);
     let value = ratio(sums.iter().fold((0.0, 0.0), add));
