@@ -369,6 +369,7 @@ impl Desk {
                 untreated_strip: row.untreated_strip,
                 note: row.note.clone(),
                 carrier: row.carrier.clone(),
+                ..ApplicationEntry::default()
             },
         )?;
         let mut correction = None;

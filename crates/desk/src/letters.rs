@@ -124,7 +124,7 @@ impl Desk {
     }
 
     fn context_of(&self, yard: Option<&YardOnDesk>, letter: &Letter) -> Result<(Context, Vec<String>), DeskError> {
-        let mut context = Context { today: Some(self.today), ..Context::default() };
+        let mut context = Context { today: Some(self.today), confirmed: self.confirmed_cases(None)?, ..Context::default() };
         let mut known = Vec::new();
         let Some(yard) = yard else { return Ok((context, known)) };
         let place = yard.row.latitude.zip(yard.row.longitude).map(|(latitude, longitude)| Place::Coordinates { latitude, longitude });

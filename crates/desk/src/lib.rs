@@ -16,8 +16,12 @@
 //! | plan tasks and see the week | [`tasks`], [`week`] |
 //! | date the season's events, for a yard, the book, or without one | [`events`], [`season`] |
 //! | begin what may come with the public forecast | [`forecast`] |
+//! | hold records to the law's rules, report and keep them | [`record_keeping`] |
+//! | see what a control still does, and why it did poorly | [`learned`] |
+//! | answer the firm's confirmed cases again | [`confirmed`] |
 //! | say what went wrong | [`error`] |
 pub mod beds;
+pub mod confirmed;
 mod calibration;
 pub mod demo;
 pub mod desk;
@@ -27,12 +31,15 @@ pub mod forecast;
 pub mod inbox;
 mod kept_letters;
 pub mod label_cards;
+pub mod learned;
+mod learned_sheet;
 pub mod letters;
 pub mod lore_pages;
 pub mod machines;
 pub mod photos;
 mod pictures;
 pub mod proposals;
+pub mod record_keeping;
 pub mod scouting;
 mod scouting_sheets;
 pub mod season;

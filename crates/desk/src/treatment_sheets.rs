@@ -78,8 +78,12 @@ impl Desk {
         if lines.is_empty() {
             sheet.push(Block::paragraph("No application is recorded for this yard."));
         }
+        let hold: Vec<i64> = self.book.applications_of(row.id)?.iter().map(|line| line.id).collect();
         for line in &lines {
             record_blocks(line, &mut sheet);
+            if hold.contains(&line.id) {
+                sheet.push(self.rule_checks(line)?);
+            }
         }
         sheet.foot.push("Lines are never changed: a correction stands as a new line that names the old one and why.".to_owned());
         sheet.foot.push(self.poison_words());
@@ -191,6 +195,14 @@ fn record_blocks(line: &ApplicationRecord, sheet: &mut Sheet) {
             ("carrier".to_owned(), blank(&line.carrier_text)),
             ("applied by".to_owned(), line.applicator.clone()),
             ("licence".to_owned(), blank(&line.licence)),
+            ("certified applicator".to_owned(), blank(&line.certified_applicator)),
+            ("crop or site".to_owned(), blank(&line.site)),
+            ("method".to_owned(), blank(&line.method)),
+            ("for".to_owned(), blank(&line.customer_name)),
+            (
+                "restricted use, by the label".to_owned(),
+                line.restricted_use.map_or("not checked", |yes| if yes { "yes" } else { "no" }).to_owned(),
+            ),
             ("wind".to_owned(), number(line.wind_m_s.map(|w| w / 0.447_04), "mph")),
             ("temperature".to_owned(), number(line.temperature_c.map(|c| c * 1.8 + 32.0), "°F")),
             ("re-entry, as on the label".to_owned(), blank(&line.reentry_text)),

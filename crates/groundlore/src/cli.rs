@@ -195,6 +195,9 @@ pub(crate) struct LetterArgs {
     /// By whom or what it was confirmed.
     #[arg(long, default_value = "seen on a visit")]
     pub(crate) by: String,
+    /// Answer every confirmed letter again and set the run against the one before: has the tool become better?
+    #[arg(long, conflicts_with_all = ["from", "inbox", "confirm"])]
+    pub(crate) retry_confirmed: bool,
 }
 
 #[derive(Debug, Subcommand)]
@@ -362,6 +365,52 @@ pub(crate) enum TreatVerb {
         /// Day.
         #[arg(long)]
         date: Option<Date>,
+        #[command(flatten)]
+        asked: AskedOfRecord,
+    },
+    /// Rules of record-keeping that the firm is held to: shown, or set with `--set`.
+    Rules {
+        /// Keys, as `us-federal-commercial,new-york-commercial`; `none` for none.
+        #[arg(long)]
+        set: Option<String>,
+    },
+    /// The applications of a year by a rule, with totals, what is missing and how long it is kept.
+    Report {
+        /// Calendar year [default: the last whole one].
+        #[arg(long)]
+        year: Option<i16>,
+        /// Key of the rule [default: the firm's only one].
+        #[arg(long)]
+        rule: Option<String>,
+        /// Write the lines as CSV to this file.
+        #[arg(long, value_name = "FILE")]
+        csv: Option<PathBuf>,
+    },
+    /// What the book's follow-ups teach of a control: its level, a slide with its false alarms, why it did poorly, the ranking.
+    Learned {
+        /// Control, by lore key or name.
+        control: String,
+        /// Trouble.
+        #[arg(long)]
+        trouble: String,
+        /// Yard; without one, over the book.
+        #[arg(long)]
+        yard: Option<String>,
+        /// Was it used outside the stage's window?
+        #[arg(long)]
+        outside_window: Option<YesNo>,
+        /// Was less used than the card's rate?
+        #[arg(long)]
+        rate_below_card: Option<YesNo>,
+        /// Did no water come in the label's time?
+        #[arg(long)]
+        dry_after: Option<YesNo>,
+        /// Was the material past its date, frozen or kept hot?
+        #[arg(long)]
+        past_its_date: Option<YesNo>,
+        /// Did it do poorly in other yards too?
+        #[arg(long)]
+        elsewhere_too: Option<YesNo>,
     },
     /// Show a yard's record.
     Show {
@@ -430,6 +479,49 @@ pub(crate) struct RecordArgs {
     /// Anything else.
     #[arg(long)]
     pub(crate) note: Option<String>,
+    #[command(flatten)]
+    pub(crate) asked: AskedOfRecord,
+}
+
+/// What rules of record-keeping ask beside the application itself.
+#[derive(Debug, Clone, Args)]
+pub(crate) struct AskedOfRecord {
+    /// When it began, as `07:30` by the yard's clock.
+    #[arg(long, value_name = "TIME")]
+    pub(crate) started: Option<String>,
+    /// When it ended.
+    #[arg(long, value_name = "TIME")]
+    pub(crate) ended: Option<String>,
+    /// Licence of whoever applied it [default: the firm's, where its applicator did].
+    #[arg(long)]
+    pub(crate) licence: Option<String>,
+    /// The certified applicator who answers for it, where another applied it.
+    #[arg(long, value_name = "NAME")]
+    pub(crate) certified_applicator: Option<String>,
+    /// The number of that certificate.
+    #[arg(long, value_name = "NUMBER")]
+    pub(crate) certified_number: Option<String>,
+    /// For whom [default: the yard's owner].
+    #[arg(long, value_name = "NAME")]
+    pub(crate) customer: Option<String>,
+    /// That person's address [default: the owner's].
+    #[arg(long, value_name = "ADDRESS")]
+    pub(crate) customer_address: Option<String>,
+    /// Crop, plant or kind of place, as `home lawn`.
+    #[arg(long)]
+    pub(crate) site: Option<String>,
+    /// How it was applied, as `broadcast, rotary spreader`.
+    #[arg(long)]
+    pub(crate) method: Option<String>,
+    /// Does the label say that it is for restricted use?
+    #[arg(long)]
+    pub(crate) restricted_use: Option<YesNo>,
+    /// The short form for a spot treatment under a tenth of an acre.
+    #[arg(long)]
+    pub(crate) short_form: bool,
+    /// Rules that it is held to [default: the firm's, see `treat rules`].
+    #[arg(long, value_name = "KEYS")]
+    pub(crate) rules: Option<String>,
 }
 
 #[derive(Debug, Subcommand)]

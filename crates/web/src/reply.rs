@@ -111,6 +111,8 @@ pub(crate) enum Reply {
     Made(Value),
     /// An iCalendar feed.
     Calendar(String),
+    /// A table as CSV (RFC 4180).
+    Csv(String),
     /// A picture: its media type, and its bytes as they came.
     Picture(&'static str, Vec<u8>),
 }
@@ -129,6 +131,7 @@ pub(crate) fn respond(app: &App, asked: Option<&Asked>, outcome: Result<Reply, F
             _ => html_of(page.status, frame::page(app, asked, &page)),
         },
         (Ok(Reply::See(address)), _) => (StatusCode::SEE_OTHER, [(header::LOCATION, address)]).into_response(),
+        (Ok(Reply::Csv(text)), _) => (StatusCode::OK, [(header::CONTENT_TYPE, "text/csv; charset=utf-8")], text).into_response(),
         (Ok(Reply::Calendar(text)), _) => (StatusCode::OK, [(header::CONTENT_TYPE, "text/calendar; charset=utf-8")], text).into_response(),
         (Ok(Reply::Picture(kind, bytes)), _) => {
             // No name and no script of its own: a picture is shown, or taken as a file, and nothing else.

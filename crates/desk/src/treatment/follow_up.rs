@@ -6,6 +6,7 @@ use groundlore_book::beliefs::{Belief as BeliefRow, BeliefShape};
 use groundlore_book::follow_ups::{FollowUp as FollowUpRow, FollowUpCount, Moment, Strip};
 use groundlore_lore::provenance::Source;
 use groundlore_plant_health::belief::{Belief, Learned, NaturalDecline, learn, read_change};
+use groundlore_plant_health::efficacy::design::{IntervalBy, shown_by};
 use groundlore_plant_health::efficacy::{FollowUp, Shown, shown};
 use jiff::civil::Date;
 
@@ -53,7 +54,7 @@ impl Desk {
             .get(&key)
             .cloned()
             .ok_or_else(|| DeskError::missing(format!("lore has no control `{key}`"), "check the overlay"))?;
-        let found = shown(counts, 0.9).map_err(DeskError::science)?;
+        let found = shown_by(counts, 0.9, interval_by(counts)).map_err(DeskError::science)?;
         let day = date.unwrap_or(self.today);
         let place = format!("{} {}", row.name, day.year());
         let before = self.belief_about(&control, &trouble.key)?;
@@ -130,6 +131,13 @@ impl Desk {
         })?;
         Ok(())
     }
+}
+
+/// Resampled plots where both sides have enough of them, else the delta method, which keeps its level with few.
+fn interval_by(counts: &FollowUp) -> IntervalBy {
+    const ENOUGH: usize = 12;
+    let enough = counts.treated_after.len().min(counts.check_after.len()) >= ENOUGH;
+    if enough { IntervalBy::Resampling { draws: 4_000, seed: 1 } } else { IntervalBy::Delta }
 }
 
 fn follow_up_rows(counts: &FollowUp, day: Date) -> Vec<FollowUpCount> {

@@ -33,13 +33,38 @@ pub struct ApplicationEntry {
     pub untreated_strip: Option<bool>,
     /// Anything else.
     pub note: Option<String>,
+    /// When it began, as `07:30` by the yard's clock.
+    pub started: Option<String>,
+    /// When it ended.
+    pub ended: Option<String>,
+    /// The applicator's licence; the firm's where the firm's applicator did it.
+    pub licence: Option<String>,
+    /// The certified applicator who answers for it, where another applied it.
+    pub certified_applicator: Option<String>,
+    /// The number of that certificate.
+    pub certified_number: Option<String>,
+    /// For whom; the yard's owner where left out.
+    pub customer: Option<String>,
+    /// That person's address; the owner's where left out.
+    pub customer_address: Option<String>,
+    /// Crop, plant or kind of place, as `home lawn`.
+    pub site: Option<String>,
+    /// How it was applied.
+    pub method: Option<String>,
+    /// Does the label say that it is for restricted use?
+    pub restricted_use: Option<bool>,
+    /// The short form for a spot treatment.
+    pub short_form: bool,
+    /// Rules that it is held to, as `us-federal-commercial`; the firm's where left out.
+    pub rules: Option<String>,
 }
 
 impl Desk {
     /// Writes an application into the append-only record and plans its follow-up.
     ///
     /// # Errors
-    /// An unknown card, a missing applicator, a quantity of the wrong kind. The record holds no line that lacks what it must have.
+    /// An unknown card, a missing applicator, a quantity of the wrong kind; what the rules ask and the entry lacks, all of it at once. The
+    /// record holds no line that lacks what it must have.
     pub fn record_application(&mut self, yard: &str, trouble: &str, entry: &ApplicationEntry) -> Result<i64, DeskError> {
         let on_desk = self.yard(yard)?;
         let trouble = self.trouble(trouble)?.clone();
@@ -87,8 +112,8 @@ impl Desk {
             carrier_text: entry.carrier.clone(),
             carrier_m3: entry.carrier.as_deref().map(|t| read("carrier", t, Kind::Volume)).transpose()?.map(|q| q.si()),
             target: Some(trouble.name.clone()),
-            applicator,
-            licence: firm.and_then(|f| f.licence),
+            applicator: applicator.clone(),
+            licence: entry.licence.clone().or_else(|| firm.filter(|f| f.applicator.as_ref() == Some(&applicator)).and_then(|f| f.licence)),
             wind_m_s: entry.wind.as_deref().map(|t| read("wind", t, Kind::Speed)).transpose()?.map(|q| q.si()),
             temperature_c: entry
                 .temperature
@@ -100,6 +125,7 @@ impl Desk {
             ..ApplicationRecord::default()
         }
         .with_label_card(&card)?;
+        let record = self.held_to_rules(&on_desk.row, entry, record)?;
         let due = record.date.checked_add(28.days()).unwrap_or(record.date);
         let follow_up = FollowUpRow {
             yard_id: on_desk.row.id,
@@ -193,9 +219,12 @@ impl Desk {
         }
         line.rate_text = change.rate.clone().or(line.rate_text);
         line.note = change.note.clone().or(line.note);
+        line.licence = change.licence.clone().or(line.licence);
         if let Some(who) = &change.applicator {
             line.applicator.clone_from(who);
         }
+        let yard: groundlore_book::yards::Yard = self.book.one(line.yard_id)?;
+        let line = self.corrected_by_rules(&yard, change, line)?;
         Ok(self.book.write(|tx| tx.correct_application(id, why, &line))?)
     }
 }

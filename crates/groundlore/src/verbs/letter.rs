@@ -16,6 +16,11 @@ pub(crate) fn run(place: &Place, options: &Show, args: &LetterArgs) -> Outcome<E
         say(&format!("letter {letter} is confirmed as {cause}; later letters nearby will weigh it"));
         return Ok(ExitCode::SUCCESS);
     }
+    if args.retry_confirmed {
+        let mut desk = super::desk(place)?;
+        let found = desk.retry_confirmed()?;
+        return show(options, &found, || Ok(desk.retried_sheet(&found)));
+    }
     if !args.inbox.is_empty() {
         return inbox(place, options, &args.inbox);
     }

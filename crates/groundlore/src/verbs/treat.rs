@@ -1,11 +1,12 @@
 //! Treatment and label cards.
 
-use crate::cli::{LabelVerb, Place, RecordArgs, Show, TreatVerb};
-use crate::out::{Failure, Outcome, file_name, note, read_file, say, show};
+use crate::cli::{AskedOfRecord, LabelVerb, Place, RecordArgs, Show, TreatVerb, YesNo};
+use crate::out::{Failure, Outcome, file_name, note, read_file, say, show, write_file};
 use groundlore_book::label_cards::LabelCard;
 use groundlore_desk::Desk;
 use groundlore_desk::treatment::ApplicationEntry;
 use groundlore_plant_health::efficacy::FollowUp;
+use groundlore_plant_health::efficacy::no_longer_works::Signs;
 use groundlore_sheet::{Block, Check, CheckState};
 use std::process::ExitCode;
 
@@ -37,13 +38,42 @@ pub(crate) fn run(place: &Place, options: &Show, verb: &TreatVerb) -> Outcome<Ex
             say(&format!("line {line} is in the record"));
             show(options, &line, || Ok(desk.record_sheet(&args.yard)?))
         }
-        TreatVerb::Correct { line, why, area, amount, rate, date } => {
+        TreatVerb::Rules { set } => {
+            if let Some(keys) = set {
+                let rules = desk.set_record_rules(if keys.trim() == "none" { "" } else { keys })?;
+                say(&format!("records are held to {} rules from now on", rules.len()));
+            }
+            let rules: Vec<&str> = desk.record_rules()?.iter().map(|rule| rule.key()).collect();
+            show(options, &rules, || Ok(desk.record_rules_sheet()?))
+        }
+        TreatVerb::Report { year, rule, csv } => {
+            let report = desk.yearly_report(year.unwrap_or_else(|| desk.today.year() - 1), rule.as_deref())?;
+            if let Some(path) = csv {
+                write_file(path, report.csv().as_bytes())?;
+                note(&format!("{} lines are in {}", report.lines.len(), path.display()));
+            }
+            show(options, &report, || Ok(desk.yearly_report_sheet(&report)))
+        }
+        TreatVerb::Learned { control, trouble, yard, outside_window, rate_below_card, dry_after, past_its_date, elsewhere_too } => {
+            let said = |answer: &Option<YesNo>| answer.map(YesNo::is_yes);
+            let told = Signs {
+                alarm: None,
+                elsewhere_too: said(elsewhere_too),
+                outside_window: said(outside_window),
+                rate_below_card: said(rate_below_card),
+                dry_after: said(dry_after),
+                past_its_date: said(past_its_date),
+            };
+            let found = desk.learned(control, trouble, yard.as_deref(), told)?;
+            show(options, &found, || Ok(desk.learned_sheet(&found)))
+        }
+        TreatVerb::Correct { line, why, area, amount, rate, date, asked } => {
             let change = ApplicationEntry {
                 area: area.clone(),
                 amount: amount.clone(),
                 rate: rate.clone(),
                 date: *date,
-                ..ApplicationEntry::default()
+                ..asked_of_record(asked)
             };
             let new = desk.correct_application(*line, why, &change)?;
             say(&format!("line {new} corrects line {line}; the old line stays"));
@@ -89,8 +119,27 @@ fn application(args: &RecordArgs) -> ApplicationEntry {
         applicator: args.applicator.clone(),
         wind: args.wind.clone(),
         temperature: args.temperature.clone(),
-        untreated_strip: args.untreated_strip.map(crate::cli::YesNo::is_yes),
+        untreated_strip: args.untreated_strip.map(YesNo::is_yes),
         note: args.note.clone(),
+        ..asked_of_record(&args.asked)
+    }
+}
+
+fn asked_of_record(asked: &AskedOfRecord) -> ApplicationEntry {
+    ApplicationEntry {
+        started: asked.started.clone(),
+        ended: asked.ended.clone(),
+        licence: asked.licence.clone(),
+        certified_applicator: asked.certified_applicator.clone(),
+        certified_number: asked.certified_number.clone(),
+        customer: asked.customer.clone(),
+        customer_address: asked.customer_address.clone(),
+        site: asked.site.clone(),
+        method: asked.method.clone(),
+        restricted_use: asked.restricted_use.map(YesNo::is_yes),
+        short_form: asked.short_form,
+        rules: asked.rules.clone(),
+        ..ApplicationEntry::default()
     }
 }
 

@@ -77,6 +77,42 @@ pub(super) const ROUTES: &[Route] = &[
     },
     Route {
         verb: Verb::Get,
+        path: "/api/v1/records/{year}",
+        name: "yearlyReport",
+        about: "The applications of a year by a rule of record-keeping, with totals and what is missing",
+        parameters: &[
+            Parameter { name: "year", in_path: true, about: "calendar year", example: "2015" },
+            Parameter { name: "rule", in_path: false, about: "key of the rule; the firm's only one if left out", example: "new-york-commercial" },
+        ],
+        body: &[],
+        answer: yearly_report,
+    },
+    Route {
+        verb: Verb::Get,
+        path: "/api/v1/learned/{control}/{trouble}",
+        name: "learned",
+        about: "What the book's follow-ups teach of a control: level, slide, odds of why it did poorly, ranking",
+        parameters: &[
+            Parameter { name: "control", in_path: true, about: "key or name of the control", example: "trichlorfon" },
+            TROUBLE,
+            Parameter { name: "yard", in_path: false, about: "name of a yard; over the book if left out", example: "Alder Bank" },
+            Parameter { name: "dry-after", in_path: false, about: "yes or no: no water came in the label's time", example: "no" },
+            Parameter { name: "past-its-date", in_path: false, about: "yes or no: old or spoiled material", example: "no" },
+        ],
+        body: &[],
+        answer: learned,
+    },
+    Route {
+        verb: Verb::Post,
+        path: "/api/v1/confirmed-again",
+        name: "confirmedAgain",
+        about: "Answer every confirmed letter again, and set the run against the one before",
+        parameters: &[],
+        body: &[],
+        answer: confirmed_again,
+    },
+    Route {
+        verb: Verb::Get,
         path: "/api/v1/yards/{yard}/record",
         name: "record",
         about: "Every line of the application record",
@@ -158,6 +194,18 @@ pub(super) const ROUTES: &[Route] = &[
             ("temperature", "string", "`72 degF`"),
             ("untreated_strip", "boolean", "was a strip left untreated?"),
             ("note", "string", "anything else"),
+            ("started", "string", "when it began, as 07:30 by the yard's clock"),
+            ("ended", "string", "when it ended"),
+            ("licence", "string", "licence of whoever applied it"),
+            ("certified_applicator", "string", "who answers for it, where another applied it"),
+            ("certified_number", "string", "the number of that certificate"),
+            ("customer", "string", "for whom; the yard's owner if left out"),
+            ("customer_address", "string", "that person's address"),
+            ("site", "string", "crop, plant or kind of place"),
+            ("method", "string", "how it was applied"),
+            ("restricted_use", "boolean", "does the label say that it is for restricted use"),
+            ("short_form", "boolean", "the short form for a spot treatment"),
+            ("rules", "string", "keys of the rules that it is held to; the firm's if left out"),
         ],
         answer: applied,
     },
@@ -358,6 +406,20 @@ fn record(desk: &mut Desk, asked: &Asked) -> Result<Reply, Fault> {
     Ok(Reply::Json(object!({"yard": row.name, "lines": json(desk.book.application_lines_of(row.id)?)?})))
 }
 
+fn yearly_report(desk: &mut Desk, asked: &Asked) -> Result<Reply, Fault> {
+    let found = crate::pages::record_keeping::asked_report(desk, Some(asked.part("year")), asked.query("rule"))?;
+    Ok(Reply::Json(json(found)?))
+}
+
+fn learned(desk: &mut Desk, asked: &Asked) -> Result<Reply, Fault> {
+    let told = crate::pages::learned::signs(asked);
+    Ok(Reply::Json(json(desk.learned(asked.part("control"), asked.part("trouble"), asked.query("yard"), told)?)?))
+}
+
+fn confirmed_again(desk: &mut Desk, _: &Asked) -> Result<Reply, Fault> {
+    Ok(Reply::Made(json(desk.retry_confirmed()?)?))
+}
+
 fn scouting(desk: &mut Desk, asked: &Asked) -> Result<Reply, Fault> {
     Ok(Reply::Json(json(desk.scouting_plan(asked.part("yard"), asked.part("trouble"), 60)?)?))
 }
@@ -422,6 +484,19 @@ struct ApplicationWish {
     temperature: Option<String>,
     untreated_strip: Option<bool>,
     note: Option<String>,
+    started: Option<String>,
+    ended: Option<String>,
+    licence: Option<String>,
+    certified_applicator: Option<String>,
+    certified_number: Option<String>,
+    customer: Option<String>,
+    customer_address: Option<String>,
+    site: Option<String>,
+    method: Option<String>,
+    restricted_use: Option<bool>,
+    #[serde(default)]
+    short_form: bool,
+    rules: Option<String>,
 }
 
 fn applied(desk: &mut Desk, asked: &Asked) -> Result<Reply, Fault> {
@@ -438,6 +513,18 @@ fn applied(desk: &mut Desk, asked: &Asked) -> Result<Reply, Fault> {
         temperature: wish.temperature,
         untreated_strip: wish.untreated_strip,
         note: wish.note,
+        started: wish.started,
+        ended: wish.ended,
+        licence: wish.licence,
+        certified_applicator: wish.certified_applicator,
+        certified_number: wish.certified_number,
+        customer: wish.customer,
+        customer_address: wish.customer_address,
+        site: wish.site,
+        method: wish.method,
+        restricted_use: wish.restricted_use,
+        short_form: wish.short_form,
+        rules: wish.rules,
     };
     let line = desk.record_application(asked.part("yard"), asked.part("trouble"), &entry)?;
     Ok(Reply::Made(object!({"line": line})))

@@ -3,11 +3,13 @@
 mod bed;
 mod count;
 mod label;
+pub(crate) mod learned;
 mod letter;
 mod lore;
 mod machine;
 mod price;
 mod reckon;
+pub(crate) mod record_keeping;
 mod season;
 mod stock;
 mod treatment;
@@ -31,6 +33,8 @@ pub(crate) fn routes() -> Router<Shared> {
         .merge(count::routes())
         .merge(treatment::routes())
         .merge(label::routes())
+        .merge(learned::routes())
+        .merge(record_keeping::routes())
         .merge(bed::routes())
         .merge(stock::routes())
         .merge(season::routes())

@@ -90,9 +90,29 @@ fn application_page(desk: &Desk, asked: &Asked, fault: Option<&Fault>) -> Result
             (form.line("temperature", "Temperature", "as `72 degF`"))
             (form.told("strip", "Was a strip left untreated?", "only with one can control be told from chance"))
             (form.text("note", "Note", "", 2))
+            (asked_of_record(&form))
             button.first { "Write it into the record" }
         }
     }))
+}
+
+/// What rules of record-keeping ask beside the application itself.
+fn asked_of_record(form: &Form<'_>) -> Markup {
+    html! {
+        h2 { "What the rules of record-keeping ask" }
+        p { "Which rules the firm is held to, and the yearly report, stand " a href="/records" { "here" } ". What they ask and this lacks is told, and nothing is written." }
+        (form.told("restricted-use", "Does the label say that it is for restricted use?", "look at the head of the label"))
+        (form.line("started", "When it began", "as `07:30`"))
+        (form.line("ended", "When it ended", ""))
+        (form.line("site", "Crop, plant or kind of place", "as `home lawn`"))
+        (form.line("method", "How it was applied", "as `broadcast, rotary spreader`"))
+        (form.line("licence", "Licence of whoever applied it", "blank: the firm's, where its applicator did"))
+        (form.line("certified-applicator", "Certified applicator who answers for it", "where another applied it"))
+        (form.line("certified-number", "Number of that certificate", ""))
+        (form.line("customer", "For whom", "blank: the yard's owner"))
+        (form.line("customer-address", "That person's address", "blank: the owner's"))
+        (form.told("short-form", "Short form for a spot treatment?", "under a tenth of an acre in a day"))
+    }
 }
 
 /// Which field an error of the record is about.
@@ -121,6 +141,18 @@ fn entry(asked: &Asked) -> Result<ApplicationEntry, Fault> {
         temperature: asked.given("temperature"),
         untreated_strip: told(asked, "strip"),
         note: asked.given("note"),
+        started: asked.given("started"),
+        ended: asked.given("ended"),
+        licence: asked.given("licence"),
+        certified_applicator: asked.given("certified-applicator"),
+        certified_number: asked.given("certified-number"),
+        customer: asked.given("customer"),
+        customer_address: asked.given("customer-address"),
+        site: asked.given("site"),
+        method: asked.given("method"),
+        restricted_use: told(asked, "restricted-use"),
+        short_form: told(asked, "short-form") == Some(true),
+        rules: None,
     })
 }
 
@@ -154,6 +186,7 @@ fn lines_page(desk: &Desk, asked: &Asked, fault: Option<&Fault>) -> Result<Page,
             (form.line("rate", "Right rate", ""))
             (form.line("applicator", "Who applied it", ""))
             (form.text("note", "Note", "", 2))
+            (asked_of_record(&form))
             button.first { "Write the correction beside it" }
         }
     } };
