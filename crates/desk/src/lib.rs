@@ -12,6 +12,7 @@
 //! | read what is known of a trouble, by this station's clock | [`lore_pages`] |
 //! | plan a bed, and check its stock at the nursery gate | [`beds`], [`stock`] |
 //! | measure off, price and offer | [`take_off`], [`proposals`] |
+//! | plan a count, with its stop rules, and weigh what was counted | [`scouting`], [`field_rules`], [`weighed`] |
 //! | log machines and their blades | [`machines`] |
 //! | plan tasks and see the week | [`tasks`], [`week`] |
 //! | date the season's events, for a yard, the book, or without one | [`events`], [`season`] |
@@ -27,6 +28,8 @@ pub mod demo;
 pub mod desk;
 pub mod error;
 pub mod events;
+pub mod field_rules;
+mod field_rules_sheet;
 pub mod forecast;
 pub mod inbox;
 mod kept_letters;
@@ -47,14 +50,17 @@ mod season_sheet;
 mod stages;
 pub mod station;
 pub mod stock;
+mod strata;
 pub mod take_off;
 mod task_calendar;
 pub mod tasks;
 pub mod treatment;
 mod treatment_sheets;
 mod trouble_sheet;
+mod verdict_costs;
 pub mod weather_add;
 pub mod week;
+pub mod weighed;
 pub mod yard_weather;
 pub mod yards;
 

@@ -1,29 +1,29 @@
 //! Scouting: where to look on a yard, how, how many, when; counts as they come in; and the verdict.
 
 use crate::stages::task_window;
+use crate::strata::strata;
+pub(crate) use crate::strata::{seed_of, strata_of};
 use crate::yards::YardOnDesk;
 use crate::{Desk, DeskError};
-use geo::{Contains as _, MultiPolygon, Polygon};
 use groundlore_book::counts::{Count, CountSession};
 use groundlore_book::decisions::{Decision, Verdict as BookVerdict};
-use groundlore_lore::trouble::{Trouble, TroubleKind};
+use groundlore_lore::provenance::{ShareRange, Source};
+use groundlore_lore::trouble::{CountMethod, Method, Trouble};
 use groundlore_plant_health::clock::Window;
 use groundlore_plant_health::decision::{Answer, Case, Digging, Prices, Seen, Turf, Verdict, decide, digging_for_grubs};
 use groundlore_plant_health::density::{
     self, DensityPosterior, DensityPrior, Sample, SpeciesSplit, SpeciesThreshold, StratumCounts, ThresholdRange, by_species,
 };
-use groundlore_plant_health::scouting::{self, Days, ScoutingPlan, Stratum, StratumKind, Wish};
+use groundlore_plant_health::dispersion::learned::{LearnedK, learn_k};
+use groundlore_plant_health::scouting::{self, Days, ScoutingPlan, Wish};
 use groundlore_quantity::Quantity;
 use groundlore_site::yard::{AreaKind, Yard};
-use groundlore_site::zones::{sample_ground, split};
 use groundlore_work::task::{Reason, Takes, Task, Window as TaskWindow};
 use jiff::ToSpan as _;
 use jiff::civil::Date;
 use serde_json::json;
 use std::collections::BTreeMap;
 
-/// Width of the margin where the map gives none, m (common practice: about a stride).
-const MARGIN_M: f64 = 1.0;
 /// Days after which counts are too old to decide on (common practice).
 const COUNTS_HOLD_DAYS: i64 = 28;
 
@@ -44,6 +44,8 @@ pub struct YardPlan {
     pub thresholds: Vec<SpeciesThreshold>,
     /// Said where no good figure is known.
     pub no_threshold: Option<String>,
+    /// How it clumps, by this book's counts held to lore.
+    pub clumping: LearnedK,
 }
 
 /// Counts to write down: one stratum's.
@@ -72,6 +74,14 @@ pub struct CountEntry {
     pub date: Option<Date>,
     /// Was fresh digging by animals seen?
     pub digging: Option<bool>,
+    /// Is the turf dense and growing well?
+    pub vigorous: Option<bool>,
+    /// Of how many each count is a part: points of a quadrat, 100 for cover in per cent. None for plain counts.
+    pub of: Option<u32>,
+    /// Nights that the traps stood; one where left out, for traps only.
+    pub nights: Option<f64>,
+    /// Share of cover that the owner bears, 0–1, where that was said.
+    pub bearable: Option<f64>,
 }
 
 /// A verdict with what it rests on.
@@ -146,9 +156,11 @@ impl Desk {
         let strata = strata(map, trouble, seed_of(&yard.row.name))?;
         let thresholds = by_species(&trouble.thresholds, watered(map), &|source| self.lore.standing(source)).map_err(DeskError::science)?;
         let windows = self.stage_windows(&yard, trouble)?;
+        let clumping = self.clumping(trouble, None)?;
+        let taught = taught_method(method, &clumping);
         let wish = Wish {
             strata: &strata,
-            method,
+            method: &taught,
             threshold: hull(&thresholds),
             precision: 0.25,
             risk: 0.1,
@@ -166,7 +178,28 @@ impl Desk {
             windows,
             thresholds,
             no_threshold,
+            clumping,
         })
+    }
+
+    /// How a trouble's counts clump: every kept set of the book that was counted on the method's own sample, held to what lore says.
+    /// `except` leaves one session out, so that its counts are not weighed by themselves.
+    pub(crate) fn clumping(&self, trouble: &Trouble, except: Option<i64>) -> Result<LearnedK, DeskError> {
+        let method = trouble.count.as_ref();
+        let own_m2 = method.and_then(|m| m.sample_area.as_ref()).map(Quantity::si);
+        let lore = method.and_then(|m| m.dispersion_k.as_ref()).map(|k| (k.low, k.high));
+        let same_sample = |count: &Count| match (own_m2, count.sample_area_m2) {
+            (Some(own), Some(seen)) => (seen / own - 1.0).abs() < 0.02,
+            (None, None) => true,
+            _ => false,
+        };
+        let mut sets: BTreeMap<(i64, Option<String>), Vec<u64>> = BTreeMap::new();
+        for count in self.book.counts_of_trouble(&trouble.key)? {
+            if Some(count.session_id) != except && count.out_of.is_none() && count.nights.is_none() && same_sample(&count) {
+                sets.entry((count.session_id, count.stratum.clone())).or_default().push(u64::from(count.count));
+            }
+        }
+        Ok(learn_k(&sets.into_values().collect::<Vec<_>>(), lore))
     }
 
     /// Plans the scouting as a task of the book.
@@ -214,7 +247,9 @@ impl Desk {
         if entry.strata.iter().all(|s| s.counts.is_empty()) {
             return Err(DeskError::missing("no counts are given", "give them by stratum, for example `--counts margin=\"9 4 14\"`"));
         }
+        check_shares(entry)?;
         let names: Vec<String> = plan.plan.allotment.iter().map(|a| a.stratum.clone()).collect();
+        let nights = (plan.plan.method == Method::Trap).then(|| entry.nights.unwrap_or(1.0));
         let mut counts = Vec::new();
         for stratum in &entry.strata {
             let name = match_stratum(&names, &stratum.stratum)?;
@@ -234,6 +269,8 @@ impl Desk {
                     count,
                     date,
                     who: entry.who.clone(),
+                    out_of: entry.of,
+                    nights,
                     ..Count::default()
                 });
             }
@@ -243,7 +280,9 @@ impl Desk {
             trouble: plan.trouble.clone(),
             date,
             who: entry.who.clone(),
-            plan: Some(json!({"species": entry.species, "digging": entry.digging})),
+            plan: Some(json!({
+                "species": entry.species, "digging": entry.digging, "vigorous": entry.vigorous, "bearable": entry.bearable
+            })),
             ..CountSession::default()
         };
         let id = self.book.write(|tx| tx.add_count_session(&session, &counts))?;
@@ -325,7 +364,7 @@ impl Desk {
         };
         let species = session.plan.as_ref().and_then(|p| serde_json::from_value(p["species"].clone()).ok()).unwrap_or_default();
         let (samples, sample_area_m2) = stratum_counts(map, &trouble, &on_desk.row.name, &rows, species)?;
-        let k = trouble.count.as_ref().and_then(|c| c.dispersion_k.as_ref()).map(|k| (k.low, k.high));
+        let k = self.k_of(&trouble, Some(session.id))?;
         let density = density::posterior(&samples, &DensityPrior::about(&range, k), 0.9).map_err(DeskError::science)?;
         let weights: Vec<(String, f64)> = thresholds.iter().map(|t| (t.species.clone(), 1.0)).collect();
         let split = SpeciesSplit::new(&weights, &density.species);
@@ -335,7 +374,7 @@ impl Desk {
             density: &density,
             split: &split,
             thresholds: &thresholds,
-            turf: turf(map),
+            turf: turf(map, &session),
             digging: &digging,
             efficacy: candidate.as_ref().map(|(_, belief, _)| belief),
             label_card: candidate.as_ref().is_some_and(|(_, _, card)| *card),
@@ -367,7 +406,14 @@ impl Desk {
         })
     }
 
-    fn newest_session(&self, yard: &YardOnDesk, trouble: &Trouble) -> Result<CountSession, DeskError> {
+    /// Range of k to reckon with: this book's where its counts say something, else lore's.
+    pub(crate) fn k_of(&self, trouble: &Trouble, except: Option<i64>) -> Result<Option<(f64, f64)>, DeskError> {
+        let learned = self.clumping(trouble, except)?;
+        let lore = trouble.count.as_ref().and_then(|c| c.dispersion_k.as_ref()).map(|k| (k.low, k.high));
+        Ok(if learned.sets > 0 { Some((learned.low, learned.high)) } else { lore })
+    }
+
+    pub(crate) fn newest_session(&self, yard: &YardOnDesk, trouble: &Trouble) -> Result<CountSession, DeskError> {
         let session = self.book.count_sessions_of(yard.row.id)?.into_iter().find(|s| s.trouble == trouble.key && s.date <= self.today);
         let Some(session) = session else {
             return Err(DeskError::missing(
@@ -415,7 +461,7 @@ impl Desk {
     }
 
     /// The firm's own prices for a decision; what is not in the price list stays unknown.
-    fn decision_prices(&self) -> Result<Prices, DeskError> {
+    pub(crate) fn decision_prices(&self) -> Result<Prices, DeskError> {
         let of = |item: &str| -> Result<Option<f64>, DeskError> {
             let Some(price) = self.book.price_on(item, self.today)? else { return Ok(None) };
             let per_area = price.unit.parse_area_m2();
@@ -427,17 +473,14 @@ impl Desk {
             treatment_visit: of("treatment-visit")?,
             count_each: of("count-sample")?,
             count_visit: of("count-visit")?,
+            side_effects_per_m2: of("side-effects")?,
+            side_effects_visit: of("side-effects-visit")?,
         })
     }
 }
 
 fn treated_strata(answer: &Answer) -> Vec<String> {
     if let Answer::Treat { strata, .. } = answer { strata.clone() } else { Vec::new() }
-}
-
-/// The parts of the yard that are counted apart, with their areas, m².
-pub(crate) fn strata_of(map: &Yard, trouble: &Trouble, yard: &str) -> Result<Vec<(String, f64)>, DeskError> {
-    Ok(strata(map, trouble, seed_of(yard))?.into_iter().map(|s| (s.name, s.area_m2)).collect())
 }
 
 /// Reads the area that a price is for.
@@ -453,13 +496,8 @@ impl PriceUnit for String {
     }
 }
 
-fn refused(what: &str, value: impl std::fmt::Display, why: &str, remedy: &str) -> DeskError {
+pub(crate) fn refused(what: &str, value: impl std::fmt::Display, why: &str, remedy: &str) -> DeskError {
     DeskError::Refused { what: what.to_owned(), value: value.to_string(), why: why.to_owned(), remedy: remedy.to_owned() }
-}
-
-/// A seed that stays with the yard.
-pub(crate) fn seed_of(name: &str) -> u64 {
-    name.bytes().fold(0xcbf2_9ce4_8422_2325, |hash, byte| (hash ^ u64::from(byte)).wrapping_mul(0x0100_0000_01b3))
 }
 
 fn match_stratum(names: &[String], given: &str) -> Result<String, DeskError> {
@@ -473,7 +511,7 @@ fn match_stratum(names: &[String], given: &str) -> Result<String, DeskError> {
 }
 
 /// Hull of the thresholds, per m².
-fn hull(thresholds: &[SpeciesThreshold]) -> Option<ThresholdRange> {
+pub(crate) fn hull(thresholds: &[SpeciesThreshold]) -> Option<ThresholdRange> {
     thresholds
         .iter()
         .map(|t| t.range)
@@ -501,86 +539,50 @@ pub(crate) fn counting_window(windows: &[Window], today: Date) -> Option<TaskWin
     Some(task_window(stage, &beside, [days.earliest, days.best.max(today).min(days.latest), days.latest], today))
 }
 
-/// The parts of a yard to scout for a trouble.
-fn strata(map: &Yard, trouble: &Trouble, seed: u64) -> Result<Vec<Stratum>, DeskError> {
-    let on_turf = matches!(trouble.kind, TroubleKind::TurfInsect | TroubleKind::TurfDisease | TroubleKind::Weed)
-        || trouble.hosts.iter().any(|h| h == "lawn");
-    let found = if on_turf { turf_strata(map, seed) } else { bed_strata(map, seed) };
-    if found.is_empty() {
-        let ground = if on_turf { "lawn" } else { "bed" };
-        return Err(DeskError::missing(
-            format!("the map has no {ground} to look in"),
-            format!("draw an area of kind `{ground}` on it and import it again"),
-        ));
-    }
-    Ok(found)
-}
-
-fn turf_strata(map: &Yard, seed: u64) -> Vec<Stratum> {
-    let patches: Vec<(&Polygon<f64>, f64)> =
-        map.patches.iter().map(|p| (&p.polygon, p.margin.as_ref().map_or(MARGIN_M, Quantity::si))).collect();
-    let margin_m = patches.iter().map(|(_, m)| *m).fold(MARGIN_M, f64::max);
-    let outlines: Vec<Polygon<f64>> = patches.iter().map(|(p, _)| (*p).clone()).collect();
-    let lawns: Vec<_> = map.areas_of(AreaKind::Lawn).collect();
-    let holds_patch = |lawn: &Polygon<f64>| {
-        outlines.iter().any(|patch| patch.exterior().points().any(|point| lawn.contains(&point)) || lawn.contains(patch))
-    };
-    let chosen: Vec<_> = if outlines.is_empty() { lawns } else { lawns.into_iter().filter(|lawn| holds_patch(&lawn.polygon)).collect() };
-    let mut ground: [(MultiPolygon<f64>, f64); 3] = std::array::from_fn(|_| (MultiPolygon(Vec::new()), 0.0));
-    for lawn in &chosen {
-        let zones = split(&lawn.polygon, &outlines, margin_m);
-        for (sum, zone) in ground.iter_mut().zip([zones.margin, zones.core, zones.sound]) {
-            sum.0.0.extend(zone.ground.0);
-            sum.1 += zone.area_m2;
-        }
-    }
-    let kinds = [("margin", StratumKind::Margin), ("core", StratumKind::Core), ("sound turf", StratumKind::Sound)];
-    kinds
-        .into_iter()
-        .zip(ground)
-        .enumerate()
-        .filter(|(_, (_, (ground, area)))| !ground.0.is_empty() && *area > 0.0)
-        .map(|(place, ((name, kind), (ground, area_m2)))| Stratum {
-            name: name.to_owned(),
-            kind,
-            area_m2,
-            points_lonlat: points(&ground, 24, seed + place as u64),
-        })
-        .collect()
-}
-
-fn bed_strata(map: &Yard, seed: u64) -> Vec<Stratum> {
-    map.areas_of(AreaKind::Bed)
-        .enumerate()
-        .map(|(place, bed)| {
-            let ground = MultiPolygon(vec![bed.polygon.clone()]);
-            Stratum {
-                name: bed.name.clone(),
-                kind: StratumKind::Core,
-                area_m2: groundlore_site::measure::area_m2(&bed.polygon),
-                points_lonlat: points(&ground, 12, seed + place as u64),
-            }
-        })
-        .collect()
-}
-
-fn points(ground: &MultiPolygon<f64>, n: usize, seed: u64) -> Vec<[f64; 2]> {
-    sample_ground(ground, n, seed).into_iter().map(|p| [p.x(), p.y()]).collect()
-}
-
 /// Is the lawn watered? Known only where the map says the same of every lawn.
-fn watered(map: &Yard) -> Option<bool> {
+pub(crate) fn watered(map: &Yard) -> Option<bool> {
     let mut said = map.areas_of(AreaKind::Lawn).map(|lawn| lawn.irrigated);
     let first = said.next()??;
     said.all(|other| other == Some(first)).then_some(first)
 }
 
-fn turf(map: &Yard) -> Turf {
-    let watered = watered(map).map_or(Seen::NotLooked, |w| if w { Seen::Yes } else { Seen::No });
-    Turf { watered, vigorous: Seen::NotLooked }
+/// State of the turf, by the map and by what was seen while counting.
+fn turf(map: &Yard, session: &CountSession) -> Turf {
+    let seen = |said: Option<bool>| said.map_or(Seen::NotLooked, |yes| if yes { Seen::Yes } else { Seen::No });
+    Turf { watered: seen(watered(map)), vigorous: seen(session.plan.as_ref().and_then(|p| p["vigorous"].as_bool())) }
 }
 
-fn digging(session: &CountSession) -> Digging {
+/// The method with the clumping that this book's counts taught, where they say anything.
+fn taught_method(method: &CountMethod, clumping: &LearnedK) -> CountMethod {
+    if clumping.sets == 0 {
+        return method.clone();
+    }
+    let mut source = vec![format!("{} sets of counts in this book", clumping.sets)];
+    source.extend(method.dispersion_k.iter().flat_map(|k| k.source.0.clone()));
+    let range = ShareRange { low: clumping.low, high: clumping.high, source: Source(source) };
+    CountMethod { dispersion_k: Some(range), ..method.clone() }
+}
+
+/// Shares, nights and the bearable share lie within what they can be.
+fn check_shares(entry: &CountEntry) -> Result<(), DeskError> {
+    if let Some(of) = entry.of {
+        if of == 0 {
+            return Err(refused("number looked at", of, "is nought", "give the points of a quadrat, or 100 for per cent"));
+        }
+        if let Some(count) = entry.strata.iter().flat_map(|s| &s.counts).find(|c| **c > u64::from(of)) {
+            return Err(refused("count", count, &format!("is more than the {of} that were looked at"), "check the figure"));
+        }
+    }
+    if let Some(nights) = entry.nights.filter(|n| !(n.is_finite() && *n > 0.0)) {
+        return Err(refused("nights", nights, "is no number of nights", "give the nights that the traps stood, for example 1"));
+    }
+    if let Some(share) = entry.bearable.filter(|s| !(0.0..=1.0).contains(s)) {
+        return Err(refused("bearable cover", share, "is no share", "give a share of the ground, for example 5%"));
+    }
+    Ok(())
+}
+
+pub(crate) fn digging(session: &CountSession) -> Digging {
     let seen = match session.plan.as_ref().and_then(|p| p["digging"].as_bool()) {
         Some(true) => Seen::Yes,
         Some(false) => Seen::No,

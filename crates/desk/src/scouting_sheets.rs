@@ -2,6 +2,7 @@
 
 use crate::pictures::{density_figures, stop_figures};
 use crate::scouting::{YardPlan, YardVerdict, per_ft2};
+use crate::verdict_costs::{cost_blocks, odds_words};
 use crate::{Desk, DeskError};
 use groundlore_plant_health::decision::Answer;
 use groundlore_plant_health::density::YardDensity;
@@ -77,6 +78,8 @@ impl Desk {
                 rows.collect(),
             ));
         }
+        let rules = self.field_rules(plan)?;
+        sheet.blocks.extend(crate::field_rules_sheet::blocks(&rules, &self.currency()?));
         if let Ok(trouble) = self.trouble(&plan.trouble) {
             let held = format!(
                 "Dates and thresholds hold for: {}. Elsewhere take them as a first guess, and ask who counts there.",
@@ -92,9 +95,10 @@ impl Desk {
         if let Some(said) = &plan.no_threshold {
             sheet.push(Block::paragraph(said.clone()));
         }
-        sheet.push(Block::Working { title: "Taken for granted".to_owned(), lines: plan.plan.assumes.clone() });
+        let lines = rules.assumes.iter().chain(&plan.plan.assumes).cloned().collect();
+        sheet.push(Block::Working { title: "Taken for granted".to_owned(), lines });
         sheet.push(Block::Fill {
-            labels: vec!["Counted by".to_owned(), "Date and hour".to_owned(), "Fresh digging by animals? yes / no".to_owned()],
+            labels: vec!["Counted by".to_owned(), "Date and hour".to_owned(), "Fresh digging by animals? yes / no".to_owned(), "Turf dense and growing well? yes / no".to_owned()],
         });
         sheet.push(Block::Cautions { cautions: groundlore_work::caution::cautions(&[groundlore_work::caution::Hazard::StingsAndTicks]) });
         Ok(sheet)
@@ -117,6 +121,7 @@ impl Desk {
         let why = verdict
             .p_wrong
             .map_or_else(|| "No odds can be given.".to_owned(), |p| format!("The odds that this is wrong are {}.", in_100(p)));
+        let why = verdict.odds.as_ref().map_or_else(|| why.clone(), |odds| format!("{why} {}", odds_words(odds)));
         sheet.push(Block::Verdict { text: words, why, tone });
         sheet.push(Block::KeyFigures { figures: self.key_figures(found)? });
         let counts = found.counts.iter().map(|(stratum, counts)| {
@@ -147,7 +152,9 @@ impl Desk {
         if !found.species_told {
             sheet.push(Block::paragraph("Nobody looked at the raster, so the verdict is spread over the region's species, whose thresholds differ tenfold: looking at it is the cheapest way to a surer answer."));
         }
+        sheet.blocks.extend(self.estimate_figure(found)?);
         sheet.blocks.extend(density_figures(found));
+        sheet.blocks.extend(cost_blocks(found, &self.currency()?));
         let plan = self.scouting_plan(&found.yard, &found.trouble, 60)?;
         sheet.blocks.extend(stop_figures(&plan, &found.counts));
         if let Ok(trouble) = self.trouble(&found.trouble) {
@@ -163,8 +170,13 @@ impl Desk {
         Ok(sheet)
     }
 
+    /// Sign of the firm's money.
+    fn currency(&self) -> Result<String, DeskError> {
+        Ok(self.book.firm()?.map_or_else(|| "$".to_owned(), |f| f.currency))
+    }
+
     fn key_figures(&self, found: &YardVerdict) -> Result<Vec<KeyFigure>, DeskError> {
-        let sign = self.book.firm()?.map_or_else(|| "$".to_owned(), |f| f.currency);
+        let sign = self.currency()?;
         let money = |value: f64| format!("{sign}{value:.0}");
         let mut figures = Vec::new();
         if let YardDensity::Whole { estimate } | YardDensity::LookedAtPart { estimate, .. } = &found.density.yard {
