@@ -10,6 +10,7 @@ use groundlore_desk::beds::BedWishes;
 use groundlore_desk::lore_pages::list_rows;
 use groundlore_desk::scouting::{CountEntry, StratumEntry};
 use groundlore_desk::treatment::ApplicationEntry;
+use groundlore_desk::weighed::Weighed;
 use groundlore_plant_health::efficacy::FollowUp;
 use groundlore_quantity::Quantity;
 use groundlore_reckoner::{Ask, Need, calculators, find, reckon};
@@ -433,6 +434,10 @@ struct CountWish {
     who: Option<String>,
     date: Option<Date>,
     digging: Option<bool>,
+    vigorous: Option<bool>,
+    of: Option<u32>,
+    nights: Option<f64>,
+    bearable: Option<f64>,
 }
 
 #[derive(Deserialize)]
@@ -446,14 +451,33 @@ fn counts(desk: &mut Desk, asked: &Asked) -> Result<Reply, Fault> {
     let wish: CountWish = body(asked)?;
     let strata =
         wish.strata.into_iter().map(|s| StratumEntry { stratum: s.stratum, counts: s.counts, sample_area: s.sample_area }).collect();
-    let entry = CountEntry { strata, species: wish.species, stage: wish.stage, who: wish.who, date: wish.date, digging: wish.digging };
+    let entry = CountEntry {
+        strata,
+        species: wish.species,
+        stage: wish.stage,
+        who: wish.who,
+        date: wish.date,
+        digging: wish.digging,
+        vigorous: wish.vigorous,
+        of: wish.of,
+        nights: wish.nights,
+        bearable: wish.bearable,
+    };
     let session = desk.enter_counts(asked.part("yard"), asked.part("trouble"), &entry)?;
-    let verdict = desk.verdict(asked.part("yard"), asked.part("trouble")).ok();
+    let verdict = weighed(desk, asked).ok();
     Ok(Reply::Made(object!({"session": session, "verdict": json(verdict)?})))
 }
 
 fn verdict(desk: &mut Desk, asked: &Asked) -> Result<Reply, Fault> {
-    Ok(Reply::Json(json(desk.verdict(asked.part("yard"), asked.part("trouble"))?)?))
+    Ok(Reply::Json(weighed(desk, asked)?))
+}
+
+/// A verdict in the shape that it always had; cover and catches with the word for what they are.
+fn weighed(desk: &mut Desk, asked: &Asked) -> Result<serde_json::Value, Fault> {
+    match desk.weigh(asked.part("yard"), asked.part("trouble"))? {
+        Weighed::Verdict(verdict) => json(verdict),
+        found => json(found),
+    }
 }
 
 fn options(desk: &mut Desk, asked: &Asked) -> Result<Reply, Fault> {

@@ -11,6 +11,7 @@ use crate::reply::{Page, Reply, Room};
 use crate::url;
 use axum::Router;
 use groundlore_desk::Desk;
+use groundlore_desk::lore::trouble::Method;
 use groundlore_desk::scouting::{CountEntry, StratumEntry, YardPlan};
 use groundlore_plant_health::scouting::{Stop, StopRule};
 use groundlore_plant_health::sequential::Stop as Says;
@@ -253,6 +254,14 @@ fn finish_form(asked: &Asked, plan: &YardPlan, draft: &Draft, fault: Option<&Fau
             }
             (form.choice("stage", "Stage seen", "", &stages))
             (form.told("digging", "Fresh digging by animals?", ""))
+            @match plan.plan.method {
+                Method::Quadrat => {
+                    (form.whole("of", "Each count is hits of how many points?", "100 for cover in per cent; blank for plants counted"))
+                    (form.line("bearable", "Cover that the owner bears, in per cent", "blank: nobody said"))
+                }
+                Method::Trap => { (form.line("nights", "Nights that the traps stood", "blank: one")) }
+                _ => { (form.told("vigorous", "Turf dense and growing well?", "")) }
+            }
             (form.line("who", "Counted by", ""))
             (form.day("date", "Day of the count", "blank: today"))
             button.first { "Finish and weigh the counts" }
@@ -366,13 +375,25 @@ fn entry(asked: &Asked, plan: &YardPlan, draft: &Draft) -> Result<CountEntry, Fa
         who: asked.given("who"),
         date: crate::field::day(asked, "date")?,
         digging: told(asked, "digging"),
+        vigorous: told(asked, "vigorous"),
+        of: number(asked, "of", "points, for example 25")?,
+        nights: number(asked, "nights", "nights, for example 1")?,
+        bearable: number::<f64>(asked, "bearable", "per cent, for example 5")?.map(|p| p / 100.0),
     })
 }
 
+/// A number of a field; none where it is blank.
+fn number<T: std::str::FromStr>(asked: &Asked, field: &str, right: &str) -> Result<Option<T>, Fault> {
+    let read = |typed: String| {
+        typed.trim_end_matches('%').trim().parse().map_err(|_| Fault::at_field(field, format!("`{typed}` is no number; give {right}")))
+    };
+    asked.given(field).map(read).transpose()
+}
+
 fn verdict(desk: &mut Desk, asked: &Asked) -> Result<Reply, Fault> {
-    let found = desk.verdict(asked.part("yard"), asked.part("trouble"))?;
-    let sheet = desk.verdict_sheet(&found)?;
-    let page = Page::of(Room::Yards, sheet).at_yard(&found.yard, "troubles").after(html! {
+    let found = desk.weigh(asked.part("yard"), asked.part("trouble"))?;
+    let sheet = desk.weighed_sheet(&found)?;
+    let page = Page::of(Room::Yards, sheet).at_yard(asked.part("yard"), "troubles").after(html! {
         p { a.button href=(at(asked, "treat")) { "Options if it is to be treated" } a.button href=(at(asked, "count")) { "Count more" } }
     });
     Ok(page.into())
