@@ -286,7 +286,7 @@ pub(crate) enum ScoutVerb {
         #[arg(long)]
         skip_bad: bool,
     },
-    /// Treat, leave or count more, by the newest counts.
+    /// Treat, leave or count more, by the newest counts; cover of a weed and catches of traps as an estimate.
     Verdict {
         /// Yard.
         yard: String,
@@ -315,6 +315,18 @@ pub(crate) struct EnterArgs {
     /// Was fresh digging by animals seen?
     #[arg(long)]
     pub(crate) digging: Option<YesNo>,
+    /// Is the turf dense and growing well?
+    #[arg(long)]
+    pub(crate) vigorous: Option<YesNo>,
+    /// Each count is a part of this many: the points of a quadrat, or 100 for cover in per cent.
+    #[arg(long, value_name = "NUMBER")]
+    pub(crate) of: Option<u32>,
+    /// Nights that the traps stood [default: 1, for traps].
+    #[arg(long, value_name = "NUMBER")]
+    pub(crate) nights: Option<f64>,
+    /// Cover that the owner bears, as `5%`.
+    #[arg(long, value_name = "SHARE")]
+    pub(crate) bearable: Option<String>,
     /// Who counted.
     #[arg(long)]
     pub(crate) who: Option<String>,

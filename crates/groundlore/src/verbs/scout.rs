@@ -3,6 +3,7 @@
 use crate::cli::{EnterArgs, Place, ScoutVerb, Show};
 use crate::out::{Failure, Outcome, file_name, note, read_file, say, show};
 use groundlore_desk::scouting::{CountEntry, StratumEntry};
+use groundlore_desk::weighed::Weighed;
 use groundlore_quantity::{Kind, Quantity, parse_counts};
 use std::process::ExitCode;
 
@@ -29,8 +30,12 @@ pub(crate) fn run(place: &Place, options: &Show, verb: &ScoutVerb) -> Outcome<Ex
             Ok(ExitCode::SUCCESS)
         }
         ScoutVerb::Verdict { yard, trouble } => {
-            let verdict = desk.verdict(yard, trouble)?;
-            show(options, &verdict, || Ok(desk.verdict_sheet(&verdict)?))
+            let found = desk.weigh(yard, trouble)?;
+            match &found {
+                // A verdict keeps the shape that it always had.
+                Weighed::Verdict(verdict) => show(options, verdict, || Ok(desk.verdict_sheet(verdict)?)),
+                _ => show(options, &found, || Ok(desk.weighed_sheet(&found)?)),
+            }
         }
     }
 }
@@ -47,6 +52,10 @@ fn entry(args: &EnterArgs) -> Outcome<CountEntry> {
         who: args.who.clone(),
         date: args.date,
         digging: args.digging.map(crate::cli::YesNo::is_yes),
+        vigorous: args.vigorous.map(crate::cli::YesNo::is_yes),
+        of: args.of,
+        nights: args.nights,
+        bearable: args.bearable.as_deref().map(share).transpose()?,
         ..CountEntry::default()
     };
     for text in &args.counts {
@@ -62,4 +71,10 @@ fn entry(args: &EnterArgs) -> Outcome<CountEntry> {
         entry.species.insert(species, number);
     }
     Ok(entry)
+}
+
+/// A share as `5%` or `0.05`.
+fn share(text: &str) -> Outcome<f64> {
+    let share = Quantity::parse_as(text, Kind::Share).map_err(|e| Failure(format!("--bearable: {e}")))?;
+    Ok(share.si())
 }
