@@ -24,6 +24,7 @@
 pub mod beds;
 pub mod confirmed;
 mod calibration;
+pub mod catch_tests;
 pub mod demo;
 pub mod desk;
 pub mod error;

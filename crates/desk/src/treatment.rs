@@ -239,10 +239,7 @@ impl Desk {
             return Ok(area);
         }
         let names: Vec<&str> = map.areas_of(kind).map(|a| a.name.as_str()).collect();
-        Err(DeskError::missing(
-            format!("`{name}` is no {} of {}", kind.word(), yard.row.name),
-            format!("use one of {}", names.join(", ")),
-        ))
+        Err(DeskError::missing(format!("`{name}` is no {} of {}", kind.word(), yard.row.name), format!("use one of {}", names.join(", "))))
     }
 
     /// Area to treat: the strata where the last verdict says that treating pays, else the patches with their margin, else all of it.

@@ -301,6 +301,33 @@ async fn a_lot_is_judged_at_the_gate_and_what_nobody_looked_at_does_not_pass() {
 }
 
 #[tokio::test]
+async fn the_papers_of_a_treatment_stand_on_a_typed_card() {
+    let router = pages();
+    let card = "name=Whole+card&active_ingredients=chlorantraniliprole+1%25&sites=lawn&targets=white+grubs&rate=1+to+2+floz%2F1000ft2\
+        &carrier=2+gal%2F1000ft2&wind=3+to+10+mph&plants_injured=none&inversion=forbidden&bloom_limit=none";
+    let kept = post(&router, "/labels", card).await;
+    assert_eq!(kept.status, StatusCode::SEE_OTHER, "{}", kept.text);
+    let shown = get(&router, "/labels?card=Whole%20card").await;
+    html::check(&shown.text).unwrap();
+    assert!(shown.text.contains("3 to 10 mph") && shown.text.contains("not checked"), "{}", shown.text);
+    let wrong = post(&router, "/labels", "name=Whole+card&wind=10+to+3+mph").await;
+    assert_eq!(wrong.status, StatusCode::UNPROCESSABLE_ENTITY);
+    assert!(wrong.text.contains("lower end first") && wrong.text.contains("value=\"10 to 3 mph\""), "{}", wrong.text);
+    for (paper, part) in [("sheet", "By the label"), ("hours", "Weather by the hour"), ("notice", "What we ask of you"), ("sign", "KEEP OFF")] {
+        let address = at(&format!("treat/{TROUBLE}/chlorantraniliprole/{paper}?tank=3+gal&next_door=none"));
+        let said = get(&router, &address).await;
+        assert_eq!(said.status, StatusCode::OK, "{address}: {}", said.text);
+        html::check(&said.text).unwrap_or_else(|why| panic!("{address}: {why}"));
+        assert!(said.text.contains(part) && said.text.contains("Poison centre"), "{address}: {}", said.text);
+    }
+    let wrong = get(&router, &at(&format!("treat/{TROUBLE}/chlorantraniliprole/sheet?seeded=in+May"))).await;
+    html::check(&wrong.text).unwrap();
+    assert!(wrong.text.contains("in May") && wrong.text.contains("2015-09-10") && wrong.text.contains("aria-invalid"), "{}", wrong.text);
+    let none = get(&router, &at(&format!("treat/{TROUBLE}/chlorantraniliprole/poem"))).await;
+    assert!(none.status.is_client_error() && none.text.contains("notice"), "{}", none.text);
+}
+
+#[tokio::test]
 async fn a_map_is_brought_in_as_a_file_and_a_wrong_one_is_told_apart() {
     let router = pages();
     let send_map = async |map: &str| {

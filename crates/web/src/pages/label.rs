@@ -14,7 +14,7 @@ use groundlore_sheet::{Block, Sheet};
 use maud::html;
 
 /// Fields of a card: the columns of a sheet of cards, with their labels and hints.
-const FIELDS: [(&str, &str, &str); 19] = [
+const FIELDS: [(&str, &str, &str); 47] = [
     ("name", "Name on the label", "needed"),
     ("registration_number", "Registration number", ""),
     ("signal_word", "Signal word", "as printed"),
@@ -34,6 +34,34 @@ const FIELDS: [(&str, &str, &str); 19] = [
     ("consecutive_run_limit", "Most applications in a row", "a whole number"),
     ("mode_of_action_group", "Group of its mode of action", "as printed on the label"),
     ("entered_by", "Typed by", ""),
+    ("label_edition", "Edition or date of the label", ""),
+    ("mode_of_action_edition", "Edition of the list that the group is from", ""),
+    ("formulation", "Formulation", "as coded on the label: `WG`, `SC`, `EC`"),
+    ("people_statement", "What it says of children, pets and others", "`none` where it says nothing"),
+    ("applicator", "Who may apply it", "`licensed` or `anyone`"),
+    ("bloom_limit", "Plants in flower", "`forbidden`, `not while bees forage`, or `none`"),
+    ("water_distance", "Distance to keep from open water", "as `25 ft`, or `none`"),
+    ("well_distance", "Distance to keep from wells", "as `50 ft`, or `none`"),
+    ("wind", "Wind it allows", "as `3 to 10 mph`; one figure is the most"),
+    ("gusts", "Most gust", "as `15 mph`"),
+    ("temperature", "Air temperature it allows", "as `50 to 85 degF`, `at least 50 degF`; one figure is the most"),
+    ("rain_free", "Time without rain after it", "as `6 h`"),
+    ("leaves", "Leaves", "`dry`, `wet`, or `none`"),
+    ("inversion", "Temperature inversions", "`forbidden`, or `none`"),
+    ("droplets", "Droplet class", "as `coarse`, `medium to very coarse`"),
+    ("turf_allowed", "Kinds of turf on which it may be used", "parted by semicolons, or `none`"),
+    ("turf_injured", "Kinds of turf that it injures", "parted by semicolons, or `none`"),
+    ("seedling_age", "Age that seedling turf needs", "as `60 day`, `3 mowings`, or `none`"),
+    ("reseeding_interval", "Time until one may seed", "as `12 week`, or `none`"),
+    ("tree_roots", "Roots of trees and shrubs", "a distance as `10 ft`, its words, or `none`"),
+    ("clippings", "Clippings", "its words, or `none`"),
+    ("compost", "Compost and mulch of clippings", "its words, or `none`"),
+    ("mixing_order", "Order of mixing", "steps parted by semicolons"),
+    ("mixing_distance", "Distance of mixing from wells, drains and water", "as `50 ft`, or `none`"),
+    ("backflow", "Air gap or backflow preventer", "its words"),
+    ("rinsing", "Rinsing", "its words"),
+    ("disposal", "Leftovers and empty containers", "its words"),
+    ("posting", "Signs and notice", "its words, or `none`"),
 ];
 
 pub(super) fn routes() -> Router<Shared> {
@@ -84,7 +112,8 @@ fn card_sheet(desk: &Desk, card: &LabelCard) -> Sheet {
 
 /// A field of a card as it was typed.
 fn value_of(card: &LabelCard, field: &str) -> String {
-    let list = |items: &Option<Vec<String>>| items.as_ref().map(|items| items.join("; "));
+    let list =
+        |items: &Option<Vec<String>>| items.as_ref().map(|items| if items.is_empty() { "none".to_owned() } else { items.join("; ") });
     let actives = || {
         let one = |active: &groundlore_book::label_cards::ActiveIngredient| {
             active.percent.map_or_else(|| active.name.clone(), |percent| format!("{} {percent}%", active.name))
@@ -111,6 +140,34 @@ fn value_of(card: &LabelCard, field: &str) -> String {
         "consecutive_run_limit" => card.consecutive_run_limit.map(|most| most.to_string()),
         "mode_of_action_group" => card.mode_of_action_group.clone(),
         "entered_by" => card.entered_by.clone(),
+        "label_edition" => card.label_edition.clone(),
+        "mode_of_action_edition" => card.mode_of_action_edition.clone(),
+        "formulation" => card.formulation.clone(),
+        "people_statement" => card.people_statement.clone(),
+        "applicator" => card.applicator_rule.map(|rule| rule.word().to_owned()),
+        "bloom_limit" => card.bloom_limit.map(|rule| rule.word().to_owned()),
+        "water_distance" => card.water_distance_text.clone(),
+        "well_distance" => card.well_distance_text.clone(),
+        "wind" => card.wind_text.clone(),
+        "gusts" => card.gust_text.clone(),
+        "temperature" => card.temperature_text.clone(),
+        "rain_free" => card.rain_free_text.clone(),
+        "leaves" => card.leaves.map(|rule| rule.word().to_owned()),
+        "inversion" => card.inversion.map(|rule| rule.word().to_owned()),
+        "droplets" => card.droplets_text.clone(),
+        "turf_allowed" => list(&card.turf_allowed),
+        "turf_injured" => list(&card.turf_injured),
+        "seedling_age" => card.seedling_age_text.clone(),
+        "reseeding_interval" => card.reseeding_text.clone(),
+        "tree_roots" => card.tree_roots_text.clone(),
+        "clippings" => card.clippings_text.clone(),
+        "compost" => card.compost_text.clone(),
+        "mixing_order" => card.mixing_order_text.clone(),
+        "mixing_distance" => card.mixing_distance_text.clone(),
+        "backflow" => card.backflow_text.clone(),
+        "rinsing" => card.rinsing_text.clone(),
+        "disposal" => card.disposal_text.clone(),
+        "posting" => card.posting_text.clone(),
         _ => card.note.clone(),
     };
     value.unwrap_or_default()

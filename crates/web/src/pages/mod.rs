@@ -13,6 +13,7 @@ pub(crate) mod record_keeping;
 mod season;
 mod stock;
 mod treatment;
+mod treatment_paper;
 mod week;
 mod yard;
 
@@ -32,6 +33,7 @@ pub(crate) fn routes() -> Router<Shared> {
         .merge(letter::routes())
         .merge(count::routes())
         .merge(treatment::routes())
+        .merge(treatment_paper::routes())
         .merge(label::routes())
         .merge(learned::routes())
         .merge(record_keeping::routes())

@@ -42,6 +42,14 @@ fn options_page(desk: &Desk, asked: &Asked, options: &Options, fault: Option<&Fa
                     (form.choice("control", "What is to be done", "A product needs its label card first.", &choices))
                     button.first { "Put it into the week, with the count afterwards" }
                 }
+                h2 { "On paper" }
+                ul.rooms { @for option in options.options.iter().filter(|option| option.class != groundlore_desk::lore::control::ControlClass::Practice) {
+                    li { (option.name) div {
+                        @for (paper, words) in super::treatment_paper::PAPERS {
+                            a href=(at(asked, &format!("/{}/{paper}", url::segment(&option.control)))) { (words) } " "
+                        }
+                    } }
+                } }
             }
             p {
                 a.button href=(at(asked, "/applied")) { "It was applied: write the record" }
