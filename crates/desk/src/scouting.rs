@@ -84,6 +84,70 @@ pub struct CountEntry {
     pub bearable: Option<f64>,
 }
 
+/// When treating would be done: the evidence on a control is of the stage that it works on.
+#[derive(Debug, Clone, PartialEq, serde::Serialize)]
+#[serde(tag = "when", rename_all = "kebab-case")]
+pub enum ActWhen {
+    /// A stage on which controls work is here.
+    Now {
+        /// Name of the stage.
+        stage: String,
+        /// Day by which it is over in nine futures of ten.
+        until: Date,
+    },
+    /// The next such stage lies ahead.
+    Ahead {
+        /// Name of the stage.
+        stage: String,
+        /// One future in ten has it by this day.
+        from: Date,
+        /// Half have it by this day.
+        best: Date,
+    },
+    /// This season's are over.
+    Over,
+    /// No clock tells a stage.
+    NotTold,
+}
+
+impl ActWhen {
+    fn of(windows: &[Window], today: Date) -> Self {
+        let known = || windows.iter().filter(|w| w.treatable).filter_map(|w| Some((w, w.p10?, w.p50?, w.p90?)));
+        if let Some((w, _, _, last)) = known().find(|(_, first, _, last)| *first <= today && today <= *last) {
+            return Self::Now { stage: w.name.clone(), until: last };
+        }
+        match known().filter(|(_, first, _, _)| *first > today).min_by_key(|(_, first, _, _)| *first) {
+            Some((w, from, best, _)) => Self::Ahead { stage: w.name.clone(), from, best },
+            None if known().next().is_some() => Self::Over,
+            None => Self::NotTold,
+        }
+    }
+
+    /// How treating at this time is called among the courses.
+    pub fn course(&self) -> String {
+        match self {
+            Self::Now { stage, .. } => format!("treat now, at its stage ({stage})"),
+            Self::Ahead { stage, best, .. } => format!("wait, and treat at its stage ({stage}, about {best})"),
+            Self::Over => "treat, out of season".to_owned(),
+            Self::NotTold => "treat".to_owned(),
+        }
+    }
+
+    /// What is to be known of it, in a sentence.
+    pub fn words(&self) -> String {
+        match self {
+            Self::Now { stage, until } => format!(
+                "The stage that controls work on ({stage}) is here by the clock, and over by {until} in nine futures of ten: treating now and treating at the stage are one course."
+            ),
+            Self::Ahead { stage, from, best } => format!(
+                "The next stage that controls work on ({stage}) comes from {from}, best about {best}. What a control does before it has no figure, so treating today is not reckoned; the sums are for that stage, as if as many were there then: count again shortly before."
+            ),
+            Self::Over => "By the clock the stages that controls work on are over for this season: the sums hold for their stage and promise too much now.".to_owned(),
+            Self::NotTold => "No clock tells the stage that controls work on: look at what is found, and treat only the stage on the label.".to_owned(),
+        }
+    }
+}
+
 /// A verdict with what it rests on.
 #[derive(Debug, Clone, serde::Serialize)]
 pub struct YardVerdict {
@@ -111,6 +175,8 @@ pub struct YardVerdict {
     pub control: Option<String>,
     /// The verdict.
     pub verdict: Verdict,
+    /// When treating would be done.
+    pub when: ActWhen,
     /// Area of a sample, m².
     pub sample_area_m2: f64,
     /// Number of the decision in the book.
@@ -401,6 +467,7 @@ impl Desk {
             thresholds,
             control: candidate.map(|(name, _, _)| name),
             verdict,
+            when: ActWhen::of(&self.stage_windows(&on_desk, &trouble)?, self.today),
             sample_area_m2,
             decision_id,
         })

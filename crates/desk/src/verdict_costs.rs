@@ -1,6 +1,6 @@
 //! The costs behind a verdict as blocks of its sheet: the figure, the regret table, what would change it, and the map of the estimate.
 
-use crate::scouting::YardVerdict;
+use crate::scouting::{ActWhen, YardVerdict};
 use crate::strata::{parts, seed_of};
 use crate::{Desk, DeskError};
 use groundlore_figure::cost_curve::{self, CostCurve, CostDot};
@@ -19,7 +19,10 @@ pub(crate) fn cost_blocks(found: &YardVerdict, money: &str) -> Vec<Block> {
     let verdict = &found.verdict;
     let mut blocks = Vec::new();
     blocks.extend(cost_figure(found, money));
-    blocks.extend(verdict.regret.as_ref().map(|table| regret(table, money)));
+    blocks.extend(verdict.regret.as_ref().map(|table| regret(table, &found.when, money)));
+    if verdict.regret.is_some() {
+        blocks.push(Block::paragraph(found.when.words()));
+    }
     blocks.extend(further(verdict, money));
     if !verdict.changes.is_empty() {
         blocks.push(Block::heading("What would change it"));
@@ -76,17 +79,18 @@ fn cost_figure(found: &YardVerdict, money: &str) -> Option<Block> {
     Some(Block::figure(|width| cost_curve::draw(&chart, width), 660.0, alt, caption))
 }
 
-fn regret(table: &RegretTable, money: &str) -> Block {
+fn regret(table: &RegretTable, when: &ActWhen, money: &str) -> Block {
+    let called = |name: &str| name.strip_prefix("treat").map_or_else(|| name.to_owned(), |rest| format!("{}{rest}", when.course()));
     let mut columns = vec!["course".to_owned(), "expected cost#".to_owned()];
     columns.extend(table.states.iter().map(|s| format!("if {} ({:.1} per ft²)#", s.name, s.per_m2 * FT2)));
     let rows = table.courses.iter().map(|course| {
-        let mut row = vec![course.name.clone(), format!("{money}{:.0}", course.expected)];
+        let mut row = vec![called(&course.name), format!("{money}{:.0}", course.expected)];
         row.extend(course.costs.iter().zip(&course.regrets).map(|(cost, regret)| {
             if *regret < 0.5 { format!("{money}{cost:.0}, best") } else { format!("{money}{cost:.0}, regret {money}{regret:.0}") }
         }));
         row
     });
-    let least = table.least_regret().map_or_else(String::new, |c| format!(" The worst regret is smallest if you {}.", c.name));
+    let least = table.least_regret().map_or_else(String::new, |c| format!(" The worst regret is smallest if you {}.", called(&c.name)));
     let names: Vec<&str> = columns.iter().map(String::as_str).collect();
     Block::table(format!("Cost of each course, repair with it, and what is regretted if the truth is so.{least}"), &names, rows.collect())
 }

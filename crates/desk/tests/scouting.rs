@@ -80,7 +80,7 @@ fn a_verdict_shows_its_costs_its_regret_and_what_would_change_it() {
     let captions = figures(&sheet).join("; ");
     assert!(captions.contains("Expected cost of leaving and of treating") && captions.contains("Density by stratum"), "{captions}");
     let text = print(&sheet, 110);
-    for word in ["regret", "What would change it", "Side effects", "not priced", "Taken alone: how many there are", "would be worth"] {
+    for word in ["regret", "What would change it", "Side effects", "not priced", "Taken alone: how many there are", "would be worth", "stage"] {
         assert!(text.contains(word), "{word}\n{text}");
     }
     let map = sheet.blocks.iter().find_map(|b| match b {

@@ -129,3 +129,27 @@ fn cover_without_likeness_is_jeffreys_beta() {
     close("high", found.high, high, 2e-4);
     close("mean", found.mean, 12.5 / 41.0, 2e-4);
 }
+
+#[test]
+fn an_exact_operating_curve_takes_less_than_a_tenth_of_a_second() {
+    // The speed that is asked of a stop rule (33 true means, up to 60 samples, mean number of samples with it); the best of five, since
+    // other work may run beside.
+    use groundlore_plant_health::sequential::{Distribution, Plan, operating_curve};
+    let plan = Plan { distribution: Distribution::NegativeBinomial { k: 1.5936 }, low: 5.0, high: 10.0, alpha: 0.1, beta: 0.1 };
+    let time = |most: u32| {
+        let run = || {
+            let begun = std::time::Instant::now();
+            let curve = operating_curve(&plan, most, 33).unwrap();
+            assert_eq!(curve.len(), 33);
+            begun.elapsed().as_secs_f64() * 1000.0
+        };
+        (0..5).map(|_| run()).fold(f64::INFINITY, f64::min)
+    };
+    for most in [20, 60, 200] {
+        let ms = time(most);
+        println!("exact operating curve, 33 means, most {most}: {ms:.2} ms");
+        if !cfg!(debug_assertions) {
+            assert!(ms < 100.0, "most {most}: {ms} ms");
+        }
+    }
+}
