@@ -9,6 +9,7 @@ use crate::letter::words::{Sentence, sentences};
 use crate::letter::{GivenValue, Letter};
 use serde::{Deserialize, Serialize};
 use std::borrow::Cow;
+use std::collections::HashSet;
 use std::sync::LazyLock;
 
 /// Kinds of danger, the most pressing first.
@@ -685,14 +686,38 @@ const WIDE_GAP: usize = 14;
 struct Compiled {
     kind: DangerKind,
     gap: usize,
-    patterns: Vec<Pattern>,
-    with: Vec<Pattern>,
-    unless: Vec<Pattern>,
+    patterns: Vec<Keyed>,
+    with: Vec<Keyed>,
+    unless: Vec<Keyed>,
+}
+
+/// A pattern with the stems of which one must stand in a sentence for it to match; without them it is always tried.
+struct Keyed {
+    keys: Option<HashSet<String>>,
+    pattern: Pattern,
+}
+
+impl Keyed {
+    fn of(text: &str) -> Self {
+        let pattern = Pattern::compile(text);
+        let keys = pattern.keys().map(|keys| keys.into_iter().map(str::to_owned).collect());
+        Self { keys, pattern }
+    }
+
+    fn find(&self, sentence: &Sentence, stems: &HashSet<&str>, gap: usize) -> Vec<Hit> {
+        let may = self.keys.as_ref().is_none_or(|keys| stems.iter().any(|s| keys.contains(*s)));
+        if may { self.pattern.find(sentence, gap) } else { Vec::new() }
+    }
+}
+
+/// All stems of a sentence.
+fn stems_of(sentence: &Sentence) -> HashSet<&str> {
+    sentence.words.iter().flat_map(|w| std::iter::once(&w.stem).chain(&w.also)).map(String::as_str).collect()
 }
 
 static COMPILED: LazyLock<Vec<Compiled>> = LazyLock::new(|| {
     let compile = |texts: &[&str]| {
-        texts.iter().map(|t| Pattern::compile(&LISTS.iter().fold((*t).to_owned(), |text, (name, list)| text.replace(name, list)))).collect()
+        texts.iter().map(|t| Keyed::of(&LISTS.iter().fold((*t).to_owned(), |text, (name, list)| text.replace(name, list)))).collect()
     };
     RULES
         .iter()
@@ -756,15 +781,20 @@ fn one_clause(mut sentence: Sentence) -> Sentence {
 
 /// Span of the words that fire a rule in a sentence.
 fn fires(rule: &Compiled, sentence: &Sentence) -> Option<(usize, usize)> {
-    let stands = |patterns: &[Pattern]| patterns.iter().any(|p| !p.find(sentence, DANGER_GAP).is_empty());
-    if stands(&rule.unless) || !(rule.with.is_empty() || stands(&rule.with)) {
+    let stems = stems_of(sentence);
+    let stands = |patterns: &[Keyed]| patterns.iter().any(|p| !p.find(sentence, &stems, DANGER_GAP).is_empty());
+    if !(rule.with.is_empty() || stands(&rule.with)) {
         return None;
     }
     let hit = rule
         .patterns
         .iter()
-        .flat_map(|p| p.find(sentence, rule.gap))
+        .flat_map(|p| p.find(sentence, &stems, rule.gap))
         .find(|hit| !plainly_denied(sentence, hit) && !supposed(sentence, hit))?;
+    // Exceptions are asked for last: hardly any sentence comes so far.
+    if stands(&rule.unless) {
+        return None;
+    }
     Some((sentence.words[hit.first()].start, sentence.words[hit.last()].end))
 }
 
