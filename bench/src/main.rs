@@ -6,8 +6,11 @@ mod book_writes;
 mod degree_days;
 mod evapotranspiration;
 mod event_dates;
+mod letters;
+mod networks;
 mod numbers;
 mod season_grid;
+mod stop_rule;
 mod threads;
 
 use std::error::Error;
@@ -26,8 +29,11 @@ fn main() -> Result<(), Box<dyn Error>> {
         ["event-dates", folder, stations, rounds] => event_dates::time(Path::new(folder), stations.parse()?, rounds.parse()?),
         ["season-grid", file, rounds] => season_grid::time(Path::new(file), rounds.parse()?),
         ["one-yard", file, rounds] => season_grid::time_one(Path::new(file), rounds.parse()?),
+        ["networks", file, rounds] => networks::time(Path::new(file), rounds.parse()?),
+        ["letters", file] => letters::time(Path::new(file)),
         ["new-book", file] => book_writes::make(Path::new(file)),
         ["book-writes", file, writes] => book_writes::time(Path::new(file), writes.parse()?),
-        _ => Err("usage: degree-days FOLDER ROUNDS | et-days FOLDER ROUNDS | et-hours FOLDER ROUNDS | sun FOLDER LATITUDE LONGITUDE ROUNDS | event-dates FOLDER STATIONS ROUNDS | season-grid FILE ROUNDS | one-yard FILE ROUNDS | new-book FILE | book-writes FILE WRITES".into()),
+        ["stop-rule", rounds] => stop_rule::time(rounds.parse()?),
+        _ => Err("usage: stop-rule ROUNDS | degree-days FOLDER ROUNDS | et-days FOLDER ROUNDS | et-hours FOLDER ROUNDS | sun FOLDER LATITUDE LONGITUDE ROUNDS | event-dates FOLDER STATIONS ROUNDS | season-grid FILE ROUNDS | one-yard FILE ROUNDS | networks FILE ROUNDS | letters FILE | new-book FILE | book-writes FILE WRITES".into()),
     }
 }

@@ -151,18 +151,40 @@ pub fn answer_inbox_alone(lore: &Lore, files: &[(String, Vec<u8>)], today: Date)
     let reader = Reader::new(lore);
     let context = Context { today: Some(today), ..Context::default() };
     let (mut items, mut unreadable) = (Vec::new(), Vec::new());
+    let mut readable: Vec<(String, Incoming)> = Vec::new();
     for (at, read) in files.iter().flat_map(|(file, bytes)| incoming(file, bytes)) {
         match read {
             Err(why) => unreadable.push((at, why)),
-            Ok(came) => {
-                let answer = letter::answer(&came.letter, lore, &reader, &context);
-                items.push(item(at, came, answer, today, None, false));
-            }
+            Ok(came) => readable.push((at, came)),
         }
+    }
+    let letters: Vec<&Letter> = readable.iter().map(|(_, came)| &came.letter).collect();
+    let answers = all_answers(&letters, &|l| letter::answer(l, lore, &reader, &context));
+    for ((at, came), answer) in readable.into_iter().zip(answers) {
+        items.push(item(at, came, answer, today, None, false));
     }
     let week = items.iter().filter(|i| in_the_week(i.answered.date, today)).map(|i| i.answered.answer.causes.as_slice());
     let week = over_the_week(week, &BTreeMap::new());
     sorted(items, week, unreadable, today)
+}
+
+/// Answers to letters, in their order, on as many threads as the machine has.
+fn all_answers(letters: &[&Letter], answer: &(dyn Fn(&Letter) -> Answer + Sync)) -> Vec<Answer> {
+    let threads = std::thread::available_parallelism().map_or(1, std::num::NonZero::get);
+    let share = letters.len().div_ceil(threads).max(1);
+    let (mut all, mut failed) = (Vec::with_capacity(letters.len()), false);
+    std::thread::scope(|scope| {
+        let working: Vec<_> =
+            letters.chunks(share).map(|part| scope.spawn(move || part.iter().map(|l| answer(l)).collect::<Vec<_>>())).collect();
+        for thread in working {
+            match thread.join() {
+                Ok(part) => all.extend(part),
+                Err(_) => failed = true,
+            }
+        }
+    });
+    // A thread that fell leaves its letters to this one, which will say why.
+    if failed { letters.iter().map(|l| answer(l)).collect() } else { all }
 }
 
 fn in_the_week(date: Date, today: Date) -> bool {
