@@ -96,6 +96,7 @@ impl Maker {
                 let times = if rules.shifts_days.len() == 1 { "once".to_owned() } else { format!("{} times", rules.shifts_days.len()) };
                 let rain = match rules.rain_moves {
                     1 => String::new(),
+                    2 => ", its rain moved twice as far".to_owned(),
                     moves => format!(", its rain moved {moves} times as far"),
                 };
                 format!("{slope}, {state}, {level}, each year {times}{rain}")
@@ -248,6 +249,7 @@ pub fn other_forms() -> Vec<Maker> {
         (Slope::AllYears, true, false, ONE, 1),
         (Slope::AllYears, true, false, THREE, 1),
         (Slope::AllYears, true, true, THREE, 1),
+        (Slope::AllYears, true, true, THREE, 2),
         (Slope::AllYears, true, true, THREE, 3),
         (Slope::AllYears, true, true, THREE, 4),
         (Slope::AllYears, true, true, THREE, 6),

@@ -106,7 +106,8 @@ pub(super) fn section(text: &mut String, heading: &str, scores: &[DatesScore]) {
         text,
         "\n## A second station: {heading}\n\nOf this station only the dates of frost in each year are at hand, not its days, so no future can be \
          made there and the kinds of future are **not** judged on it. What can be judged on {}–{} is the rival that needs no days: past dates, as \
-         they were and moved by their trend (drawn in by its error), each year from the years before it alone.\n\n| event | cases | trend, days a decade | past dates: in 50 % | 80 % | 90 % \
+         they were and moved by their trend (drawn in by its error), each year from the years before it alone. Those years are few, and where hardly any frost is left to come on most issue days the share is settled by \
+         the rule for shared days and its ± is too small to judge by.\n\n| event | cases | trend, days a decade | past dates: in 50 % | 80 % | 90 % \
          | moved by trend: in 50 % | 80 % | 90 % | CRPS of past dates, days | moved less past dates |",
         first.years.0, first.years.1
     );
