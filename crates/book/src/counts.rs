@@ -74,7 +74,7 @@ fn share_is_a_share(count: &Count) -> Result<(), BookError> {
     match count.out_of {
         Some(0) => refuse("counts", "out_of", "0", "It is the number looked at, for example 25 points; blank for a plain count"),
         Some(whole) if count.count > whole => {
-            refuse("counts", "count", &count.count.to_string(), &format!("It cannot be more than the {whole} that were looked at"))
+            refuse("counts", "count", count.count, &format!("It cannot be more than the {whole} that were looked at"))
         }
         _ => Ok(()),
     }

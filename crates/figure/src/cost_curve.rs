@@ -106,7 +106,7 @@ mod tests {
     use super::*;
 
     fn chart() -> CostCurve {
-        let curve = (0..=10).map(|i| f64::from(i)).map(|d| CostDot { density: d, leave: 20.0 * d, treat: 60.0 + 4.0 * d }).collect();
+        let curve = (0..=10).map(f64::from).map(|d| CostDot { density: d, leave: 20.0 * d, treat: 60.0 + 4.0 * d }).collect();
         CostCurve {
             title: "Costs".into(),
             unit: "per ft²".into(),

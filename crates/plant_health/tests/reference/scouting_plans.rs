@@ -131,6 +131,7 @@ fn cover_without_likeness_is_jeffreys_beta() {
 }
 
 #[test]
+#[allow(clippy::print_stdout)]
 fn an_exact_operating_curve_takes_less_than_a_tenth_of_a_second() {
     // The speed that is asked of a stop rule (33 true means, up to 60 samples, mean number of samples with it); the best of five, since
     // other work may run beside.
