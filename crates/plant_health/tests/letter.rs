@@ -7,6 +7,8 @@ mod bad_letters;
 mod danger_phrasings;
 #[path = "letter/forbidden.rs"]
 mod forbidden;
+#[path = "letter/mail.rs"]
+mod mail;
 #[path = "letter/never.rs"]
 mod never;
 #[path = "letter/understanding.rs"]
