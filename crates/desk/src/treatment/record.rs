@@ -103,6 +103,7 @@ impl Desk {
             date: entry.date.unwrap_or(self.today),
             yard_name: on_desk.row.name.clone(),
             yard_address: on_desk.row.address.clone(),
+            area: planned.as_ref().and_then(|t| t.area.clone()),
             area_m2,
             area_text: entry.area.clone(),
             rate_text: entry.rate.clone().or(card.rate_text.clone()),

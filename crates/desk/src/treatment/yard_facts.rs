@@ -120,7 +120,8 @@ impl Desk {
                 control: control.key.clone(),
                 group: control.group.as_ref().map(|g| (g.scheme.clone(), g.code.clone())),
                 date: line.date,
-                generation: Some(i32::from(line.date.year())),
+                // Years stand for generations; whether a use of this year fell on this generation or on the one before, nobody noted.
+                generation: (line.date.year() != self.today.year()).then(|| i32::from(line.date.year())),
                 trouble: line.target.as_deref().and_then(|name| self.trouble(name).ok()).unwrap_or(trouble).key.clone(),
                 rate: line.rate_text.as_deref().and_then(|t| Quantity::parse(t).ok()),
                 registration_number: line.registration_number.clone(),
