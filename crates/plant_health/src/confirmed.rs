@@ -196,7 +196,7 @@ mod tests {
         let found = summary(&[case(1, Some(1), 0.1), case(2, Some(3), 0.6), case(3, None, 1.4), case(4, Some(1), 0.3)]);
         assert_eq!((found.cases, found.top1.value, found.top3.value, found.action.value), (4, 0.5, 0.75, 0.5));
         assert!((found.brier - 0.6).abs() < 1e-12);
-        assert!(found.brier_interval.is_some_and(|(low, high)| low >= 0.1 && low < 0.6 && high > 0.6 && high <= 1.4));
+        assert!(found.brier_interval.is_some_and(|(low, high)| (0.1..0.6).contains(&low) && high > 0.6 && high <= 1.4));
         assert_eq!(summary(&[case(1, Some(1), 0.1)]).brier_interval, None);
     }
 
