@@ -113,7 +113,8 @@ pub struct Detrending {
 }
 
 impl Default for Detrending {
-    /// As chosen by the hindcast on the years to 1994 (`docs/honest-odds.md`).
+    /// As chosen by the hindcast on the years to 1994; how far the rain is moved was settled after a look at the later years too
+    /// (`docs/honest-odds.md`).
     fn default() -> Detrending {
         Detrending { slope: Slope::AllYears, persistence: true, level_error: true, shifts_days: vec![-5, 0, 5], rain_moves: 2 }
     }
