@@ -108,7 +108,7 @@ fn screenful(desk: &Desk, thread: &Thread, after: &Aftermath, week: &Sheet, out:
     for answered in &thread.letters {
         let yard = answered.yard.as_deref().unwrap_or("a stranger");
         let cause = match (answered.answer.danger.first(), answered.answer.causes.first()) {
-            (Some(danger), _) => danger.what.to_owned(),
+            (Some(danger), _) => danger.what.to_string(),
             (None, Some(cause)) if !answered.answer.cannot_tell => {
                 format!("{} {:.0}%", cause.name.to_lowercase(), cause.probability * 100.0)
             }
