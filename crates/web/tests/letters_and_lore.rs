@@ -27,15 +27,15 @@ async fn post_parts(router: &Router, address: &str, parts: &[Part<'_>]) -> Said 
     let mut body = Vec::new();
     for (name, file, bytes) in parts {
         let file = file.map_or_else(String::new, |file| format!("; filename=\"{file}\""));
-        body.extend(format!("--=x=\r\ncontent-disposition: form-data; name=\"{name}\"{file}\r\n\r\n").into_bytes());
+        body.extend(format!("--frame\r\ncontent-disposition: form-data; name=\"{name}\"{file}\r\n\r\n").into_bytes());
         body.extend(*bytes);
         body.extend(b"\r\n");
     }
-    body.extend(b"--=x=--\r\n");
+    body.extend(b"--frame--\r\n");
     let request = Request::post(address)
         .header("host", HOST)
         .header("origin", format!("http://{HOST}"))
-        .header("content-type", "multipart/form-data; boundary==x=")
+        .header("content-type", "multipart/form-data; boundary=frame")
         .body(Body::from(body))
         .unwrap();
     send(router, request).await
@@ -60,13 +60,15 @@ async fn a_letter_comes_with_its_photos_and_they_are_shown() {
     assert!(answered.text.contains("notes.svg: it does not begin like a picture"), "what is left aside is named: {}", answered.text);
     let kept = get(&router, "/letters/1").await.text;
     html::check(&kept).unwrap();
-    let shown = r#"src="/letters/1/photos/1" width="2" height="1" loading="lazy" alt="photo sent with the letter; nothing is claimed from it""#;
+    let shown =
+        r#"src="/letters/1/photos/1" width="2" height="1" loading="lazy" alt="photo sent with the letter; nothing is claimed from it""#;
     assert!(kept.contains(shown), "{kept}");
     assert!(kept.contains("lawn &lt;b&gt;.png") && !kept.contains("fakepath"), "{kept}");
     assert!(kept.contains(r#"src="/letters/1/photos/2" width="10" height="5""#), "{kept}");
     assert!(kept.contains("2 photos kept with it"), "the sheet names them too: {kept}");
 
-    let answer = router.clone().oneshot(Request::get("/letters/1/photos/1").header("host", HOST).body(Body::empty()).unwrap()).await.unwrap();
+    let answer =
+        router.clone().oneshot(Request::get("/letters/1/photos/1").header("host", HOST).body(Body::empty()).unwrap()).await.unwrap();
     let head = |name: &str| answer.headers()[name].to_str().unwrap().to_owned();
     assert_eq!(head("content-type"), "image/png");
     assert_eq!(head("x-content-type-options"), "nosniff");
@@ -74,6 +76,7 @@ async fn a_letter_comes_with_its_photos_and_they_are_shown() {
     let bytes = axum::body::to_bytes(answer.into_body(), 1_000).await.unwrap();
     assert_eq!(&bytes[..], PNG, "the picture comes back as it was sent");
 
+    assert_eq!(get(&router, "/letters/1/photos/2").await.kind, "image/gif");
     for address in ["/letters/1/photos/9", "/letters/1/photos/x", "/letters/9/photos/1"] {
         let said = get(&router, address).await;
         assert_eq!(said.status, StatusCode::NOT_FOUND, "{address}");
@@ -118,7 +121,8 @@ async fn an_inbox_is_answered_the_most_urgent_first_and_kept_once() {
     assert!(at("Call now: Bram Holt") < at(": Ash Fenn"), "danger stands first");
     assert!(at("Not read") < at("Nowhere"), "a letter that names another's yard is told");
     assert!(said.text.contains("which letter it came with is not told"), "{}", said.text);
-    let ways: Vec<&str> = said.text.match_indices("href=\"/letters/").filter_map(|(at, _)| said.text[at + 15..].split('"').next()).collect();
+    let ways: Vec<&str> =
+        said.text.match_indices("href=\"/letters/").filter_map(|(at, _)| said.text[at + 15..].split('"').next()).collect();
     for id in ways.iter().filter(|way| way.parse::<i64>().is_ok()) {
         let kept = get(&router, &format!("/letters/{id}")).await;
         assert_eq!(kept.status, StatusCode::OK);
@@ -189,8 +193,7 @@ async fn every_entry_of_lore_has_a_page_that_reads_well() {
     let router = pages();
     let index = get(&router, "/lore").await.text;
     html::check(&index).unwrap();
-    let ways: Vec<&str> =
-        index.match_indices("href=\"/lore/troubles/").filter_map(|(at, _)| index[at + 6..].split('"').next()).collect();
+    let ways: Vec<&str> = index.match_indices("href=\"/lore/troubles/").filter_map(|(at, _)| index[at + 6..].split('"').next()).collect();
     assert!(ways.len() >= 150, "{} troubles are listed", ways.len());
     for way in ways {
         let said = get(&router, way).await;
