@@ -129,7 +129,7 @@ fn facts() -> PlanFacts {
         seeding: told("none"),
         water: told("200 ft"),
         well: told("none"),
-        tank: told("3 gal"),
+        tank: told("0.5 gal"),
         ..PlanFacts::default()
     }
 }
@@ -236,7 +236,7 @@ fn what_is_blank_on_the_card_or_unknown_here_is_told_as_not_checked() {
     let paper = desk.work_paper(YARD, TROUBLE, CONTROL, &facts()).unwrap();
     assert_eq!(paper.option.standing, Outcome::NotChecked);
     let work = print(&desk.work_sheet(&paper), 200);
-    assert!(work.contains("Not ready") && work.matches("not checked: blank on the label card").count() >= 3, "{work}");
+    assert!(work.to_uppercase().contains("NOT READY") && work.matches("not checked: blank on the label card").count() >= 3, "{work}");
     assert!(work.contains("as advice"), "the usual order of mixing is advice only:\n{work}");
     assert!(work.contains("________________"), "a poison centre that is not set leaves a line to fill");
 }
@@ -260,6 +260,6 @@ fn a_plan_that_breaks_the_card_is_refused_with_its_reason() {
     let row: groundlore_book::treatments::Treatment = desk.book.one(planned.treatment).unwrap();
     let working = row.working.unwrap();
     assert_eq!(working["group_on_card"][1], "an invented list of 2015", "the edition of the list stays with the plan");
-    assert!(working["checks"].as_array().unwrap().len() > 20 && working["facts"]["tank"] == "3 gal");
+    assert!(working["checks"].as_array().unwrap().len() > 20 && working["facts"]["tank"] == "0.5 gal");
     assert_eq!(row.rate_text.as_deref(), Some("1.5 floz/1000ft2"));
 }

@@ -369,7 +369,15 @@ fn weather_by_hour(hours: &[SprayHour], label: &LabelCard, situation: &Situation
     let best_words = format!("best from {} ({odds})", best.local.strftime("%a %-d %b %H:%M"));
     match best.standing {
         // What is planned may wait for a better forecast; the hours themselves stay refused.
-        Outcome::Refuse => check(NAME, Outcome::Doubt, format!("no hour of this forecast permits it ({}): wait for another", why.join(", "))),
+        Outcome::Refuse => {
+            let blank: Vec<&str> = best.checks.iter().filter(|c| c.outcome == Outcome::NotChecked).map(|c| c.name).collect();
+            let words = format!("no hour of this forecast permits it ({}): wait for another", why.join(", "));
+            if blank.is_empty() {
+                check(NAME, Outcome::Doubt, words)
+            } else {
+                check(NAME, Outcome::NotChecked, format!("{words}; not checked: {}", blank.join(", ")))
+            }
+        }
         Outcome::Pass => check(NAME, Outcome::Pass, format!("{open_words}; {best_words}")),
         Outcome::Doubt => check(NAME, Outcome::Doubt, format!("{open_words}; {best_words}, with a look at {}", why.join(", "))),
         Outcome::NotChecked => check(NAME, Outcome::NotChecked, format!("{open_words}; {best_words}; not checked: {}", why.join(", "))),

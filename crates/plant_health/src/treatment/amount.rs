@@ -1,7 +1,7 @@
 //! Amount of product for an area, from the label card alone.
 
 use super::TreatmentError;
-use super::label::{LabelCard, figure};
+use super::label::{LabelCard, figure, meant_here};
 use groundlore_lore::control::Control;
 use groundlore_quantity::Quantity;
 use serde::Serialize;
@@ -35,7 +35,7 @@ pub(super) fn amount(
     let (Some(low), high) = (label.rate_low.as_ref(), label.rate_high.as_ref().or(label.rate_low.as_ref())) else {
         return Ok((None, Some("The rate is blank on the label card: enter it from the label in hand.".into())));
     };
-    let (low, high) = meant.map_or((low, high), |meant| (meant, Some(meant)));
+    let (low, high) = meant_here(label, meant).map_or((low, high), |meant| (meant, Some(meant)));
     if is_share(low) && label.rules.carrier_m.is_none() {
         let note = "The rate is a percent of the finished mix, and the water that carries it is blank on the label card: enter it.";
         return Ok((None, Some(note.into())));

@@ -223,10 +223,11 @@ pub(super) fn yearly_limit(label: &LabelCard, situation: &Situation) -> Result<C
     if label.registration_number.is_none() {
         return Ok(check(NAME, Outcome::NotChecked, "the registration number is blank, so the records cannot be added up"));
     }
-    let Some(lowest) = situation.ground.rate.or(label.rate_low.as_ref()) else {
+    let meant = meant_here(label, situation.ground.rate);
+    let Some(lowest) = meant.or(label.rate_low.as_ref()) else {
         return Ok(check(NAME, Outcome::NotChecked, "the rate is blank on the label card"));
     };
-    let highest = situation.ground.rate.or(label.rate_high.as_ref()).unwrap_or(lowest);
+    let highest = meant.or(label.rate_high.as_ref()).unwrap_or(lowest);
     let card = |field, error| TreatmentError::Card { card: label.name.clone(), field, error: Box::new(error) };
     let unit = limit.unit.to_string();
     let own = |rate: &Quantity| rate.in_unit(&unit).map_err(|e| card("rate (beside the yearly limit)", e));
@@ -249,6 +250,12 @@ pub(super) fn yearly_limit(label: &LabelCard, situation: &Situation) -> Result<C
     })
 }
 
+/// The rate that is meant, where it is of the same kind as the card's; a rate of another kind was meant for another product.
+pub(super) fn meant_here<'a>(label: &LabelCard, meant: Option<&'a Quantity>) -> Option<&'a Quantity> {
+    let unit = label.rate_low.as_ref()?.unit.to_string();
+    meant.filter(|meant| meant.in_unit(&unit).is_ok())
+}
+
 /// The rate that is meant, within the card's range.
 pub(super) fn rate(label: &LabelCard, situation: &Situation) -> Result<Check, TreatmentError> {
     const NAME: &str = "rate";
@@ -262,8 +269,10 @@ pub(super) fn rate(label: &LabelCard, situation: &Situation) -> Result<Check, Tr
     let unit = low.unit.to_string();
     let card = |field, error| TreatmentError::Card { card: label.name.clone(), field, error: Box::new(error) };
     let (least, most) = (low.in_unit(&unit).map_err(|e| card("rate", e))?, high.in_unit(&unit).map_err(|e| card("highest rate", e))?);
-    let value = meant.in_unit(&unit).map_err(|e| card("the rate that is meant (beside the card's)", e))?;
     let words = format!("{meant} is meant; the label allows {} to {}", low.rounded(4), high.rounded(4));
+    let Ok(value) = meant.in_unit(&unit) else {
+        return Ok(check(NAME, Outcome::Refuse, format!("{words}: the two are of different kinds")));
+    };
     Ok(if value > most * (1.0 + 1e-6) {
         check(NAME, Outcome::Refuse, words)
     } else if value < least * (1.0 - 1e-6) {

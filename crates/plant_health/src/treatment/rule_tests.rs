@@ -283,6 +283,7 @@ fn each_check_of_the_ground_fails_where_it_must() {
     static MAPLE: std::sync::OnceLock<[(String, f64); 1]> = std::sync::OnceLock::new();
     static RATE: std::sync::OnceLock<Quantity> = std::sync::OnceLock::new();
     static LESS: std::sync::OnceLock<Quantity> = std::sync::OnceLock::new();
+    static OTHER: std::sync::OnceLock<Quantity> = std::sync::OnceLock::new();
     use groundlore_quantity::Quantity;
     let fails: &[Fails] = &[
         ("clover in the lawn", |s| s.bloom = Some(clover()), "bees and bloom", Outcome::Refuse),
@@ -313,6 +314,7 @@ fn each_check_of_the_ground_fails_where_it_must() {
         ("fine droplets", |s| s.ground.droplets = Some(DropletClass::Fine), "droplets", Outcome::Refuse),
         ("too much", |s| s.ground.rate = Some(RATE.get_or_init(|| quantity("2.1 floz/1000ft2"))), "rate", Outcome::Refuse),
         ("too little", |s| s.ground.rate = Some(LESS.get_or_init(|| quantity("0.5 floz/1000ft2"))), "rate", Outcome::Doubt),
+        ("a rate of another kind", |s| s.ground.rate = Some(OTHER.get_or_init(|| quantity("1.5 lb/1000ft2"))), "rate", Outcome::Refuse),
         ("children play", |s| s.children = Seen::Yes, "children", Outcome::Doubt),
     ];
     for (what, change, name, wanted) in fails {
