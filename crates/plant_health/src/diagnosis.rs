@@ -11,6 +11,7 @@
 //! missing is not absent.
 
 mod confirmed_cases;
+mod likeness;
 mod table;
 mod together;
 
@@ -19,6 +20,7 @@ pub use table::CauseTable;
 pub use together::Together;
 
 use crate::letter::host::{Host, fit};
+use crate::letter::pattern::content_stems;
 use crate::letter::{Presence, Reading, Understood};
 use crate::place::Hemisphere;
 use groundlore_lore::Lore;
@@ -164,7 +166,8 @@ impl<'a> Field<'a> {
 
     /// ln prior weight of each cause and of the leak, with reasons for those factors that are not 1.
     fn priors(&self, case: &Case<'_>) -> Vec<(f64, Vec<Reason>)> {
-        let mut priors: Vec<(f64, Vec<Reason>)> = self.troubles.iter().enumerate().map(|(i, t)| prior(t, self.fit(i, case), case)).collect();
+        let mut priors: Vec<(f64, Vec<Reason>)> =
+            self.troubles.iter().enumerate().map(|(i, t)| prior(t, self.fit(i, case), case)).collect();
         if !case.confirmed.0.is_empty() {
             for ((log, reasons), factor) in priors.iter_mut().zip(case.confirmed.factors(&self.troubles)) {
                 *log += add_reason(reasons, "confirmed", "cases confirmed in this book".to_owned(), factor);
@@ -173,6 +176,18 @@ impl<'a> Field<'a> {
         let hosted: f64 = self.troubles.iter().enumerate().map(|(i, t)| t.prior.middle() * self.fit(i, case)).sum();
         priors.push((((LEAK / (1.0 - LEAK)) * hosted.max(0.35)).ln(), Vec::new()));
         priors
+    }
+
+    /// Weighs in how like the letter's words are to what lore says of each cause.
+    fn like_the_letter(&self, priors: &mut [(f64, Vec<Reason>)], case: &Case<'_>) {
+        let host = &case.reading.host;
+        let skip =
+            host.plants.iter().flat_map(|p| content_stems(p)).chain(host.kinds.iter().flat_map(|k| content_stems(k.word()))).collect();
+        let fits: Vec<f64> = (0..self.troubles.len()).map(|i| self.fit(i, case)).collect();
+        let Some(factors) = self.table.likeness().log_factors(&case.reading.stems, &skip, &fits) else { return };
+        for ((log, reasons), factor) in priors.iter_mut().zip(factors) {
+            *log += add_reason(reasons, "letter", "the letter's words are like those told of it".to_owned(), factor.exp());
+        }
     }
 
     /// Evidence of the findings understood, weightiest first, with its discounts.
@@ -376,6 +391,7 @@ pub fn diagnose(lore: &Lore, table: &CauseTable, case: &Case<'_>) -> Diagnosis {
         }
     }
     unspoken_for(&mut priors, &evidence);
+    field.like_the_letter(&mut priors, case);
     let log_weights = log_posterior(&priors, &evidence);
     let beliefs = together::beliefs(&priors.iter().map(|p| p.0).collect::<Vec<_>>(), &log_weights, &evidence);
     let posterior: Vec<f64> = beliefs.main().iter().zip(&before).map(|(p, q)| (1.0 - MODEL_DOUBT) * p + MODEL_DOUBT * q).collect();

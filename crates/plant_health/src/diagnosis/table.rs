@@ -1,5 +1,6 @@
 //! Lore's causes as arrays, made once: which cause lists which finding, the hosts of each cause as read, and the remedies they share.
 
+use super::likeness::Likeness;
 use crate::letter::host::{HostKind, HostWord, find, host_word};
 use crate::letter::words::sentences;
 use groundlore_lore::Lore;
@@ -23,6 +24,7 @@ pub struct CauseTable {
     first_control: Vec<Option<usize>>,
     controls: Vec<Vec<usize>>,
     of_turf_alone: BTreeSet<String>,
+    likeness: Likeness,
 }
 
 impl CauseTable {
@@ -42,8 +44,14 @@ impl CauseTable {
         }
         let turf = BTreeSet::from([HostKind::Lawn]);
         let of_turf = lore.findings.values().filter(|f| find(&sentences(&f.name)).kinds == turf);
+        table.likeness = Likeness::new(lore);
         table.of_turf_alone = of_turf.map(|f| f.key.clone()).collect();
         table
+    }
+
+    /// Bags of words of the causes.
+    pub(crate) fn likeness(&self) -> &Likeness {
+        &self.likeness
     }
 
     /// Causes that list a finding.

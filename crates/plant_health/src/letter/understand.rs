@@ -69,6 +69,9 @@ pub struct Reading {
     pub conditions: Vec<ToldCondition>,
     /// What was done.
     pub deeds: Vec<Deed>,
+    /// Stems of the letter's words that carry meaning, each once.
+    #[serde(skip)]
+    pub stems: Vec<String>,
 }
 
 impl Reading {
@@ -189,8 +192,14 @@ impl Reader {
         }
         let listed: Vec<Sentence> =
             letter.findings.iter().filter(|f| f.value != GivenValue::No).flat_map(|f| sentences(&f.finding)).collect();
+        let meant = told.iter().flat_map(|s| &s.words).filter(|w| !is_stop_word(&w.lower));
+        let told_stems: Vec<String> = meant.map(|w| w.stem.clone()).collect();
         let host = read_host(letter.host.as_deref(), &[told, listed].concat());
-        Reading { understood, not_understood, host, conditions, deeds }
+        let mut stems: Vec<String> = told_stems;
+        stems.extend(letter.findings.iter().filter(|f| f.value != GivenValue::No).flat_map(|f| content_stems(&f.finding)));
+        stems.sort_unstable();
+        stems.dedup();
+        Reading { understood, not_understood, host, conditions, deeds, stems }
     }
 
     fn in_sentence(&self, text: &str, sentence: &Sentence) -> Vec<Understood> {
