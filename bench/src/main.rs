@@ -6,6 +6,7 @@ mod book_writes;
 mod degree_days;
 mod evapotranspiration;
 mod event_dates;
+mod follow_ups;
 mod letters;
 mod networks;
 mod numbers;
@@ -33,7 +34,8 @@ fn main() -> Result<(), Box<dyn Error>> {
         ["letters", file] => letters::time(Path::new(file)),
         ["new-book", file] => book_writes::make(Path::new(file)),
         ["book-writes", file, writes] => book_writes::time(Path::new(file), writes.parse()?),
+        ["follow-ups", rounds] => follow_ups::time(rounds.parse()?),
         ["stop-rule", rounds] => stop_rule::time(rounds.parse()?),
-        _ => Err("usage: stop-rule ROUNDS | degree-days FOLDER ROUNDS | et-days FOLDER ROUNDS | et-hours FOLDER ROUNDS | sun FOLDER LATITUDE LONGITUDE ROUNDS | event-dates FOLDER STATIONS ROUNDS | season-grid FILE ROUNDS | one-yard FILE ROUNDS | networks FILE ROUNDS | letters FILE | new-book FILE | book-writes FILE WRITES".into()),
+        _ => Err("usage: follow-ups ROUNDS | stop-rule ROUNDS | degree-days FOLDER ROUNDS | et-days FOLDER ROUNDS | et-hours FOLDER ROUNDS | sun FOLDER LATITUDE LONGITUDE ROUNDS | event-dates FOLDER STATIONS ROUNDS | season-grid FILE ROUNDS | one-yard FILE ROUNDS | networks FILE ROUNDS | letters FILE | new-book FILE | book-writes FILE WRITES".into()),
     }
 }
