@@ -17,6 +17,8 @@ use jiff::civil::Date;
 const AHEAD_DAYS: i64 = 60;
 /// Most bands of the picture at the head.
 const MOST_BANDS: usize = 14;
+/// Most things of one kind that are told at the head; the rest stand under their kind.
+const MOST_NOW: usize = 4;
 /// Heading of each part of the season, in the order shown.
 const PARTS: [&str; 18] = [
     "Insects and mites of turf",
@@ -114,7 +116,10 @@ impl Desk {
         let line = |part: usize| {
             let mut now: Vec<&Coming> = all.iter().filter(|c| c.part == part && c.stands == Standing::Now).collect();
             now.sort_by_key(|c| (!c.treatable, c.p90));
-            let words: Vec<String> = now.iter().map(|c| format!("{}{}", c.what, until(c.p90, self.today))).collect();
+            let mut words: Vec<String> = now.iter().take(MOST_NOW).map(|c| format!("{}{}", c.what, until(c.p90, self.today))).collect();
+            if now.len() > MOST_NOW {
+                words.push(format!("{} more below", now.len() - MOST_NOW));
+            }
             (!words.is_empty()).then(|| (PARTS[part].to_owned(), words.join("; ")))
         };
         let facts: Vec<(String, String)> = (0..PARTS.len()).filter_map(line).collect();
