@@ -90,7 +90,9 @@ fn show(desk: &mut Desk, asked: &Asked) -> Result<Reply, Fault> {
             Ok(Page::of(Room::Yards, sheet).at_yard(&work.yard, "troubles").after(form(asked, None)).into())
         }
         Err(fault) if FACTS.iter().any(|(name, ..)| asked.query(name).is_some_and(|text| !text.trim().is_empty())) => {
-            let fault = fault.aimed(&AIMS);
+            // The desk names the fact in its own words; the form has a field for each.
+            let own = fault.field.clone().filter(|field| FACTS.iter().any(|(name, ..)| name == field));
+            let fault = Fault { field: own, ..fault }.aimed(&AIMS);
             let page = Page::titled(Room::Yards, "Something to put right").after_fault(Some(&fault)).after(form(asked, Some(&fault)));
             Ok(page.into())
         }
