@@ -82,6 +82,7 @@ pub fn draw(rows: &[BandRow], today: Date, width: f64) -> String {
 }
 
 #[cfg(test)]
+#[allow(clippy::unwrap_used)]
 mod tests {
     use super::*;
 
