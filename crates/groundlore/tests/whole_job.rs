@@ -12,6 +12,8 @@ mod forecast;
 mod letters;
 #[path = "whole_job/questions.rs"]
 mod questions;
+#[path = "whole_job/records.rs"]
+mod records;
 
 #[path = "whole_job/weather_forms.rs"]
 mod weather_forms;
