@@ -36,8 +36,11 @@ pub struct Duty {
     pub steps: Vec<Cow<'static, str>>,
 }
 
+/// South, north, west and east edge, degrees.
+type LandBox = (f64, f64, f64, f64);
+
 /// Countries and unions that rules name, as boxes of latitude and longitude (`memory`, drawn wide: a rule too many costs a telephone call).
-const LANDS: &[(&str, &[(f64, f64, f64, f64)])] = &[
+const LANDS: &[(&str, &[LandBox])] = &[
     ("united states", &[(24.4, 49.4, -125.0, -66.9), (51.0, 71.5, -170.0, -130.0), (18.5, 22.5, -160.5, -154.5)]),
     (
         "canada",
