@@ -137,7 +137,10 @@ impl Desk {
         } else {
             (format!("{bad} of {} nozzles fail: clean or replace them, and catch again", tested.nozzles.len()), Tone::Act)
         };
-        let why = format!("Each is held against the mean of all, within {:.3} % (SportsTurf, 2014).", tested.tolerance * 100.0);
+        let why = format!(
+            "Each is held against the mean of all, within {} % (SportsTurf, 2014).",
+            groundlore_quantity::number::significant(tested.tolerance * 100.0, 3)
+        );
         sheet.push(Block::Verdict { text, why, tone });
         let checks = tested.nozzles.iter().enumerate().map(|(place, nozzle)| Check {
             what: format!("nozzle {}", place + 1),
@@ -176,10 +179,10 @@ impl Desk {
         };
         let unit = "lb/1000ft2";
         let why = format!(
-            "One pass put down {}; {} is wanted, within {:.3} % (UMass Extension).",
+            "One pass put down {}; {} is wanted, within {} % (UMass Extension).",
             printed(tested.check.rate, unit),
             printed(tested.band.per_pass, unit),
-            tested.tolerance * 100.0
+            groundlore_quantity::number::significant(tested.tolerance * 100.0, 3)
         );
         sheet.push(Block::Verdict { text, why, tone });
         sheet.push(Block::Facts {
