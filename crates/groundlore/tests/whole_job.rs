@@ -8,6 +8,8 @@ mod demo;
 mod elsewhere;
 #[path = "whole_job/forecast.rs"]
 mod forecast;
+#[path = "whole_job/label_rules.rs"]
+mod label_rules;
 #[path = "whole_job/letters.rs"]
 mod letters;
 #[path = "whole_job/questions.rs"]
