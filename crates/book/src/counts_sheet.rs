@@ -87,7 +87,11 @@ fn nights(row: &SheetRow<'_>) -> Result<Option<f64>, Box<RowFault>> {
     let Some(text) = row.cell("nights") else { return Ok(None) };
     match text.parse::<f64>() {
         Ok(nights) if nights > 0.0 && nights.is_finite() => Ok(Some(nights)),
-        _ => Err(row.fault("nights", "this is no number of nights", "Write the nights that the trap stood, for example 3; blank for no trap")),
+        _ => Err(row.fault(
+            "nights",
+            "this is no number of nights",
+            "Write the nights that the trap stood, for example 3; blank for no trap",
+        )),
     }
 }
 

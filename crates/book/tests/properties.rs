@@ -106,7 +106,17 @@ fn an_export_of_version_1_is_imported_and_brought_up_to_date() {
     // Make of it what version 1 would have written: no work log, no `valid_from`.
     let mut manifest: Manifest = serde_json::from_str(&std::fs::read_to_string(out.join("book.json")).unwrap()).unwrap();
     manifest.schema_version = 1;
-    let later = ["work_log", "weather_files", "sightings", "forecasts", "hourly_files", "gauge_files", "yard_heights", "letter_photos", "confirmed_runs"];
+    let later = [
+        "work_log",
+        "weather_files",
+        "sightings",
+        "forecasts",
+        "hourly_files",
+        "gauge_files",
+        "yard_heights",
+        "letter_photos",
+        "confirmed_runs",
+    ];
     manifest.tables.retain(|table| !later.contains(&table.table.as_str()));
     let prices = manifest.tables.iter_mut().find(|table| table.table == "prices").unwrap();
     prices.columns.retain(|column| column != "valid_from");

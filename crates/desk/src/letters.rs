@@ -360,7 +360,7 @@ pub fn letter_blocks(answered: &Answered, sheet: &mut Sheet) {
         facts: vec![
             ("what".to_owned(), answer.next_look.what.clone()),
             ("how".to_owned(), answer.next_look.how.clone()),
-            ("takes".to_owned(), format!("{:.0} min", answer.next_look.minutes)),
+            ("takes".to_owned(), takes_words(&answer.next_look)),
             ("would settle".to_owned(), answer.next_look.would_settle.clone()),
         ],
     });
@@ -403,6 +403,13 @@ fn controls(answer: &Answer, sheet: &mut Sheet) {
         let rows = answer.action.withheld.iter().map(|w| vec![w.name.clone(), w.why.to_string(), w.source.to_string()]);
         sheet.push(Block::table("Withheld: here and now it would harm", &["control", "why", "source"], rows.collect()));
     }
+}
+
+/// `20 min; $20 to $60; the answer takes 5 to 14 days`.
+fn takes_words(look: &groundlore_plant_health::next_look::NextLook) -> String {
+    let cost = look.cost_usd.map_or_else(String::new, |(low, high)| format!("; ${low:.0} to ${high:.0}"));
+    let wait = look.wait_days.map_or_else(String::new, |(low, high)| format!("; the answer takes {low:.0} to {high:.0} days"));
+    format!("{:.0} min{cost}{wait}", look.minutes)
 }
 
 /// A probability in percent; what is under one is said so.

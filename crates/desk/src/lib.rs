@@ -22,9 +22,9 @@
 //! | answer the firm's confirmed cases again | [`confirmed`] |
 //! | say what went wrong | [`error`] |
 pub mod beds;
-pub mod confirmed;
 mod calibration;
 pub mod catch_tests;
+pub mod confirmed;
 pub mod demo;
 pub mod desk;
 pub mod error;

@@ -98,7 +98,12 @@ impl Desk {
         let lines = rules.assumes.iter().chain(&plan.plan.assumes).cloned().collect();
         sheet.push(Block::Working { title: "Taken for granted".to_owned(), lines });
         sheet.push(Block::Fill {
-            labels: vec!["Counted by".to_owned(), "Date and hour".to_owned(), "Fresh digging by animals? yes / no".to_owned(), "Turf dense and growing well? yes / no".to_owned()],
+            labels: vec![
+                "Counted by".to_owned(),
+                "Date and hour".to_owned(),
+                "Fresh digging by animals? yes / no".to_owned(),
+                "Turf dense and growing well? yes / no".to_owned(),
+            ],
         });
         sheet.push(Block::Cautions { cautions: groundlore_work::caution::cautions(&[groundlore_work::caution::Hazard::StingsAndTicks]) });
         Ok(sheet)

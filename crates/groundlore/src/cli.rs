@@ -344,17 +344,62 @@ pub(crate) enum TreatVerb {
         /// Trouble.
         #[arg(long)]
         trouble: String,
+        #[command(flatten)]
+        facts: FactArgs,
     },
     /// Plan one of the options.
-    Plan {
-        /// Yard.
-        yard: String,
-        /// Trouble.
+    Plan(PlanArgs),
+    /// The sheet that goes to the tank: checks, hours, loads with the part load last, mixing, rinsing.
+    Sheet(PlanArgs),
+    /// Hours of the kept forecast, each held against the label card.
+    Hours(PlanArgs),
+    /// Notice to the owner.
+    Notice(PlanArgs),
+    /// Sign for the lawn.
+    Sign(PlanArgs),
+    /// Calibrate a sprayer from what its nozzles caught.
+    Sprayer {
+        /// Width that all nozzles together cover, as `6 ft`.
         #[arg(long)]
-        trouble: String,
-        /// Control, by lore key.
+        width: String,
+        /// Length of the course, as `102 ft`.
         #[arg(long)]
-        control: String,
+        distance: String,
+        /// Time over it, as `17 s`.
+        #[arg(long)]
+        time: Option<String>,
+        /// What each nozzle caught in that time, as `14 floz, 14.5 floz`.
+        #[arg(long)]
+        catches: String,
+        /// Tolerance of a nozzle [default: 7%].
+        #[arg(long)]
+        tolerance: Option<String>,
+        /// Spray wanted on an area, as `40 gal/acre`.
+        #[arg(long)]
+        wanted: Option<String>,
+    },
+    /// Calibrate a spreader from what it put down in one pass.
+    Spreader {
+        /// Whole rate wanted, as `5 lb/1000ft2`.
+        #[arg(long)]
+        rate: String,
+        /// Passes [default: 2].
+        #[arg(long)]
+        passes: Option<String>,
+        /// What one pass put down, as `2.4 lb`.
+        #[arg(long)]
+        spread: String,
+        /// On what area, as `1000 ft2`.
+        #[arg(long)]
+        area: String,
+        /// Band [default: 5%].
+        #[arg(long)]
+        tolerance: Option<String>,
+    },
+    /// Set the number of the poison centre that stands on every sheet where something is sprayed.
+    PoisonCentre {
+        /// Telephone number.
+        number: String,
     },
     /// Write an application into the record.
     Record(RecordArgs),
@@ -449,6 +494,62 @@ pub(crate) enum TreatVerb {
         #[arg(long)]
         check_after: Option<String>,
     },
+}
+
+/// One treatment, with what is said of it.
+#[derive(Debug, Args)]
+pub(crate) struct PlanArgs {
+    /// Yard.
+    pub(crate) yard: String,
+    /// Trouble.
+    #[arg(long)]
+    pub(crate) trouble: String,
+    /// Control, by lore key.
+    #[arg(long)]
+    pub(crate) control: String,
+    #[command(flatten)]
+    pub(crate) facts: FactArgs,
+}
+
+/// What is said of a treatment beyond the map and the card; what is left out is not known, `none` says that there is none.
+#[derive(Debug, Args)]
+pub(crate) struct FactArgs {
+    /// Part of the yard, by its name on the map [default: what is to be treated].
+    #[arg(long)]
+    pub(crate) area: Option<String>,
+    /// Rate that is meant, as `3 lb/1000ft2` [default: the card's range].
+    #[arg(long)]
+    pub(crate) rate: Option<String>,
+    /// Day on which it is meant to be done.
+    #[arg(long)]
+    pub(crate) on: Option<Date>,
+    /// Droplet class of the nozzle at its pressure, by its own sheet, as `coarse`.
+    #[arg(long)]
+    pub(crate) droplets: Option<String>,
+    /// What flowers next door, parted by commas, or `none`.
+    #[arg(long)]
+    pub(crate) next_door: Option<String>,
+    /// When the area was last seeded: a date, or `none`.
+    #[arg(long)]
+    pub(crate) seeded: Option<String>,
+    /// When it is to be seeded next: a date, or `none`.
+    #[arg(long)]
+    pub(crate) seeding: Option<String>,
+    /// Distance to open water, as `60 ft`, or `none` [default: the map's].
+    #[arg(long)]
+    pub(crate) water: Option<String>,
+    /// Distance to the nearest well, as `100 ft`, or `none` [default: the map's].
+    #[arg(long)]
+    pub(crate) well: Option<String>,
+    /// Odds of staying dry that are asked for [default: 80%].
+    #[arg(long)]
+    pub(crate) dry_odds: Option<String>,
+    /// Tank of the sprayer, as `3 gal`.
+    #[arg(long)]
+    pub(crate) tank: Option<String>,
+    /// Parts of mix to one of stock, for a proportioner, as 100.
+    #[arg(long)]
+    pub(crate) injector: Option<String>,
 }
 
 #[derive(Debug, Args)]

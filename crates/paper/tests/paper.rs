@@ -229,7 +229,12 @@ fn every_block(text: &str) -> Sheet {
         Block::table(t(), &[text, "n#"], vec![vec![t(), t()]]),
         Block::List { ordered: true, items: vec![t()] },
         Block::Checks { checks: states.into_iter().map(|state| Check { what: t(), state, why: t() }).collect() },
-        Block::Figure { narrow: None, svg: "<svg xmlns=\"http://www.w3.org/2000/svg\" viewBox=\"0 0 9 9\"/>".into(), alt: t(), caption: t() },
+        Block::Figure {
+            narrow: None,
+            svg: "<svg xmlns=\"http://www.w3.org/2000/svg\" viewBox=\"0 0 9 9\"/>".into(),
+            alt: t(),
+            caption: t(),
+        },
         Block::Task(card),
         Block::Cautions { cautions: vec![t()] },
         Block::Working { title: t(), lines: vec![t()] },

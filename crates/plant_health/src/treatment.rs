@@ -11,10 +11,10 @@ mod ground;
 mod label;
 mod permit;
 mod rotation;
-mod rules;
-mod spray_hours;
 #[cfg(test)]
 mod rule_tests;
+mod rules;
+mod spray_hours;
 #[cfg(test)]
 mod tests;
 

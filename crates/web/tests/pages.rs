@@ -319,7 +319,9 @@ async fn the_papers_of_a_treatment_stand_on_a_typed_card() {
     let wrong = post(&router, "/labels", "name=Whole+card&wind=10+to+3+mph").await;
     assert_eq!(wrong.status, StatusCode::UNPROCESSABLE_ENTITY);
     assert!(wrong.text.contains("lower end first") && wrong.text.contains("value=\"10 to 3 mph\""), "{}", wrong.text);
-    for (paper, part) in [("sheet", "By the label"), ("hours", "Weather by the hour"), ("notice", "What we ask of you"), ("sign", "KEEP OFF")] {
+    for (paper, part) in
+        [("sheet", "By the label"), ("hours", "Weather by the hour"), ("notice", "What we ask of you"), ("sign", "KEEP OFF")]
+    {
         let address = at(&format!("treat/{TROUBLE}/chlorantraniliprole/{paper}?tank=3+gal&next_door=none"));
         let said = get(&router, &address).await;
         assert_eq!(said.status, StatusCode::OK, "{address}: {}", said.text);

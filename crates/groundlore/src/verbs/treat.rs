@@ -1,24 +1,57 @@
 //! Treatment and label cards.
 
-use crate::cli::{AskedOfRecord, LabelVerb, Place, RecordArgs, Show, TreatVerb, YesNo};
+use crate::cli::{AskedOfRecord, FactArgs, LabelVerb, Place, PlanArgs, RecordArgs, Show, TreatVerb, YesNo};
 use crate::out::{Failure, Outcome, file_name, note, read_file, say, show, write_file};
 use groundlore_book::label_cards::LabelCard;
 use groundlore_desk::Desk;
-use groundlore_desk::treatment::ApplicationEntry;
+use groundlore_desk::catch_tests::{SprayerTest, SpreaderTest, test_sprayer, test_spreader};
+use groundlore_desk::treatment::{ApplicationEntry, PlanFacts, WorkPaper};
 use groundlore_plant_health::efficacy::FollowUp;
 use groundlore_plant_health::efficacy::no_longer_works::Signs;
-use groundlore_sheet::{Block, Check, CheckState};
+use groundlore_sheet::{Block, Check, CheckState, Sheet};
 use std::process::ExitCode;
 
 pub(crate) fn run(place: &Place, options: &Show, verb: &TreatVerb) -> Outcome<ExitCode> {
     let mut desk = super::desk(place)?;
     match verb {
-        TreatVerb::Options { yard, trouble } => {
-            let found = desk.treatment_options(yard, trouble)?;
+        TreatVerb::Options { yard, trouble, facts } => {
+            let found = desk.treatment_options_with(yard, trouble, &plan_facts(facts))?;
             show(options, &found, || Ok(desk.options_sheet(&found)))
         }
-        TreatVerb::Plan { yard, trouble, control } => {
-            let planned = desk.plan_treatment(yard, trouble, control)?;
+        TreatVerb::Sheet(args) => paper(&desk, options, args, |desk, paper| Ok(desk.work_sheet(paper))),
+        TreatVerb::Hours(args) => paper(&desk, options, args, |desk, paper| Ok(desk.spray_hours_sheet(paper))),
+        TreatVerb::Notice(args) => paper(&desk, options, args, |desk, paper| Ok(desk.notice_sheet(paper)?)),
+        TreatVerb::Sign(args) => paper(&desk, options, args, |desk, paper| Ok(desk.sign_sheet(paper))),
+        TreatVerb::Sprayer { width, distance, time, catches, tolerance, wanted } => {
+            let test = SprayerTest {
+                width: width.clone(),
+                distance: distance.clone(),
+                time: time.clone(),
+                catches: catches.clone(),
+                tolerance: tolerance.clone(),
+                wanted: wanted.clone(),
+            };
+            let tested = test_sprayer(&test)?;
+            show(options, &tested, || Ok(desk.sprayer_sheet(&tested)))
+        }
+        TreatVerb::Spreader { rate, passes, spread, area, tolerance } => {
+            let test = SpreaderTest {
+                rate: rate.clone(),
+                passes: passes.clone(),
+                spread: spread.clone(),
+                area: area.clone(),
+                tolerance: tolerance.clone(),
+            };
+            let tested = test_spreader(&test)?;
+            show(options, &tested, || Ok(desk.spreader_sheet(&tested)))
+        }
+        TreatVerb::PoisonCentre { number } => {
+            desk.set_poison_centre(number)?;
+            say(&format!("`{}` stands on every sheet where something is sprayed", number.trim()));
+            Ok(ExitCode::SUCCESS)
+        }
+        TreatVerb::Plan(PlanArgs { yard, trouble, control, facts }) => {
+            let planned = desk.plan_treatment_with(yard, trouble, control, &plan_facts(facts))?;
             let id = planned.treatment;
             say(&match planned.look_first {
                 None => format!("treatment {id} is planned, with its follow-up; `groundlore week` shows both"),
@@ -68,13 +101,8 @@ pub(crate) fn run(place: &Place, options: &Show, verb: &TreatVerb) -> Outcome<Ex
             show(options, &found, || Ok(desk.learned_sheet(&found)))
         }
         TreatVerb::Correct { line, why, area, amount, rate, date, asked } => {
-            let change = ApplicationEntry {
-                area: area.clone(),
-                amount: amount.clone(),
-                rate: rate.clone(),
-                date: *date,
-                ..asked_of_record(asked)
-            };
+            let change =
+                ApplicationEntry { area: area.clone(), amount: amount.clone(), rate: rate.clone(), date: *date, ..asked_of_record(asked) };
             let new = desk.correct_application(*line, why, &change)?;
             say(&format!("line {new} corrects line {line}; the old line stays"));
             Ok(ExitCode::SUCCESS)
@@ -94,6 +122,29 @@ pub(crate) fn run(place: &Place, options: &Show, verb: &TreatVerb) -> Outcome<Ex
             follow_up(&mut desk, options, yard, trouble, &counts)
         }
     }
+}
+
+fn plan_facts(args: &FactArgs) -> PlanFacts {
+    PlanFacts {
+        area: args.area.clone(),
+        rate: args.rate.clone(),
+        on: args.on,
+        droplets: args.droplets.clone(),
+        next_door: args.next_door.clone(),
+        seeded: args.seeded.clone(),
+        seeding: args.seeding.clone(),
+        water: args.water.clone(),
+        well: args.well.clone(),
+        dry_odds: args.dry_odds.clone(),
+        tank: args.tank.clone(),
+        injector: args.injector.clone(),
+    }
+}
+
+/// One of the papers of a treatment.
+fn paper(desk: &Desk, options: &Show, args: &PlanArgs, sheet: impl FnOnce(&Desk, &WorkPaper) -> Outcome<Sheet>) -> Outcome<ExitCode> {
+    let paper = desk.work_paper(&args.yard, &args.trouble, &args.control, &plan_facts(&args.facts))?;
+    show(options, &paper, || sheet(desk, &paper))
 }
 
 fn follow_up(desk: &mut Desk, options: &Show, yard: &str, trouble: &str, counts: &FollowUp) -> Outcome<ExitCode> {

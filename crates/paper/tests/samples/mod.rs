@@ -82,7 +82,8 @@ pub fn scouting_sheet() -> Sheet {
             ],
         })
         .with(Block::Figure {
-            narrow: None, svg: map(),
+            narrow: None,
+            svg: map(),
             alt: "Map of the back lawn with five numbered stops, three in and at the margin of the poor patch, two in good turf.".into(),
             caption: "Where to look. Full circles: in or beside the poor patch. Open circles: the best turf, for comparison.".into(),
         })
@@ -242,12 +243,14 @@ pub fn planting_plan() -> Sheet {
     sheet("planting-plan", "Planting plan: the long bed")
         .subtitle("Kettle House · 30 ft by 8½ ft · full sun, clay loam, hardiness zone 5b")
         .with(Block::Figure {
-            narrow: None, svg: draw_plan(&bed, 680.0),
+            narrow: None,
+            svg: draw_plan(&bed, 680.0),
             alt: "Plan of the bed with 36 plants of four kinds in three rows.".into(),
             caption: "Plan. The front is below. Letters stand for the kinds in the key.".into(),
         })
         .with(Block::Figure {
-            narrow: None, svg: draw_elevation(&bed, 680.0),
+            narrow: None,
+            svg: draw_elevation(&bed, 680.0),
             alt: "The bed seen from the front.".into(),
             caption: "As seen from the lawn in August of the third year, beside a person of 5 ft 9 in.".into(),
         })
@@ -357,7 +360,8 @@ pub fn season_page() -> Sheet {
             ],
         })
         .with(Block::Figure {
-            narrow: None, svg: season_band::draw(&rows, today(), 700.0),
+            narrow: None,
+            svg: season_band::draw(&rows, today(), 700.0),
             alt: "Six events of the year as bars from their early to their late day.".into(),
             caption:
                 "Bars run from the 10 % to the 90 % day; the stroke is the middle. Hollow bars rest on figures that are only remembered."

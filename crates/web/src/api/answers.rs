@@ -83,7 +83,12 @@ pub(super) const ROUTES: &[Route] = &[
         about: "The applications of a year by a rule of record-keeping, with totals and what is missing",
         parameters: &[
             Parameter { name: "year", in_path: true, about: "calendar year", example: "2015" },
-            Parameter { name: "rule", in_path: false, about: "key of the rule; the firm's only one if left out", example: "new-york-commercial" },
+            Parameter {
+                name: "rule",
+                in_path: false,
+                about: "key of the rule; the firm's only one if left out",
+                example: "new-york-commercial",
+            },
         ],
         body: &[],
         answer: yearly_report,
