@@ -17,7 +17,8 @@ pub fn time(file: &Path, rounds: usize) -> Result<(), Box<dyn Error>> {
         if let Some(count) = line.strip_prefix("network ") {
             let mut nodes = Vec::new();
             for place in 0..count.parse::<usize>()? {
-                let parents = lines.next().ok_or("a node is missing")?.split_whitespace().skip(1).map(str::parse).collect::<Result<_, _>>()?;
+                let parents =
+                    lines.next().ok_or("a node is missing")?.split_whitespace().skip(1).map(str::parse).collect::<Result<_, _>>()?;
                 let table = lines.next().ok_or("a table is missing")?.split_whitespace().map(str::parse).collect::<Result<_, _>>()?;
                 nodes.push(Node { name: place.to_string(), parents, chance: Chance::Table(table) });
             }

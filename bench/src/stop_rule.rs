@@ -14,7 +14,9 @@ pub fn time(rounds: usize) -> Result<(), Box<dyn Error>> {
     let hits = Plan { distribution: Distribution::Binomial, low: 0.1, high: 0.3, alpha: 0.1, beta: 0.1 };
     let fixed = FixedPrecision { law: VarianceLaw::Taylor { a: 2.0, b: 1.3 }, precision: 0.25, fewest: 3, most: 60 };
     for _ in 0..rounds {
-        for (name, plan, most) in [("clumped-20", &clumped, 20), ("clumped-60", &clumped, 60), ("clumped-200", &clumped, 200), ("hits-60", &hits, 60)] {
+        for (name, plan, most) in
+            [("clumped-20", &clumped, 20), ("clumped-60", &clumped, 60), ("clumped-200", &clumped, 200), ("hits-60", &hits, 60)]
+        {
             let begun = Instant::now();
             let curve = operating_curve(plan, most, POINTS)?;
             println!("{name} {:.6}", begun.elapsed().as_secs_f64());

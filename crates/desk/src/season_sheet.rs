@@ -78,9 +78,9 @@ impl Desk {
             sheet.push(Block::table("This year against the record", &["what", "this year", "middle year", "rank", "so"], standing));
         }
         sheet.push(Block::heading("By kind"));
-        for part in 0..PARTS.len() {
-            let of_part: Vec<&Coming> = all.iter().filter(|coming| coming.part == part).collect();
-            sheet.blocks.extend(self.part(PARTS[part], &of_part));
+        for (place, part) in PARTS.iter().enumerate() {
+            let of_part: Vec<&Coming> = all.iter().filter(|coming| coming.part == place).collect();
+            sheet.blocks.extend(self.part(part, &of_part));
         }
         let frost = season
             .frosts

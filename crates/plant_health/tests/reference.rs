@@ -6,6 +6,9 @@
     clippy::float_cmp,
     clippy::excessive_precision,
     clippy::approx_constant,
+    clippy::print_stdout,
+    clippy::print_stderr,
+    clippy::type_complexity,
     missing_docs
 )]
 

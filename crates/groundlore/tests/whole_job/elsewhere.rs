@@ -53,7 +53,12 @@ fn another_yard_station_and_hemisphere_go_through_the_job() {
     let on = |words: &[&'static str]| -> Vec<&'static str> { ["--on", "2021-02-20"].into_iter().chain(words.iter().copied()).collect() };
     let season = json(folder, &on(&["season", "Gannet Rise"]))["season"].take();
     assert!(season["futures"].as_u64().unwrap() >= 25);
-    let small = season["stages"].as_array().unwrap().iter().find(|s| s[1]["stage"] == "small-grubs" && s[0].as_str().unwrap().starts_with("White grubs")).unwrap();
+    let small = season["stages"]
+        .as_array()
+        .unwrap()
+        .iter()
+        .find(|s| s[1]["stage"] == "small-grubs" && s[0].as_str().unwrap().starts_with("White grubs"))
+        .unwrap();
     assert!(small[1]["p50"].as_str().unwrap().starts_with("2021-02"), "late summer is February in the south: {small}");
     std::fs::write(
         folder.join("l.txt"),
