@@ -9,7 +9,7 @@ use std::sync::LazyLock;
 
 static LORE: LazyLock<(Lore, Reader)> = LazyLock::new(|| {
     let lore = Lore::built_in().expect("the built-in lore reads");
-    let reader = Reader::new(&lore.findings);
+    let reader = Reader::new(&lore);
     (lore, reader)
 });
 
