@@ -130,9 +130,22 @@ impl Desk {
         let place = yard.row.latitude.zip(yard.row.longitude).map(|(latitude, longitude)| Place::Coordinates { latitude, longitude });
         context.at = yard.row.latitude.zip(yard.row.longitude);
         context.hemisphere = place.as_ref().and_then(Place::hemisphere).or(Some(Hemisphere::Northern));
+        let date = letter.date.unwrap_or(self.today).min(self.today);
+        let (conditions, told) = self.conditions_of(yard, date)?;
+        known.extend(told);
+        context.conditions = conditions;
+        context.stage_windows = self.letter_windows(yard)?;
+        Ok((context, known))
+    }
+
+    /// Conditions of weather, map and records that hold at a yard on a day, with what they rest on.
+    ///
+    /// # Errors
+    /// If the book or the yard's weather cannot be read.
+    pub(crate) fn conditions_of(&self, yard: &YardOnDesk, date: Date) -> Result<(Conditions, Vec<String>), DeskError> {
+        let mut known = Vec::new();
         let mut conditions = BTreeMap::new();
         if let Some(weather) = self.yard_weather(&yard.row)? {
-            let date = letter.date.unwrap_or(self.today).min(self.today);
             weather_conditions(&Recent::before(&weather.series, date)?, &mut conditions, &mut known);
         }
         map_conditions(yard, &mut conditions, &mut known);
@@ -143,9 +156,7 @@ impl Desk {
         if let Some(pets) = yard.row.pets {
             conditions.insert(Condition::Dog, pets);
         }
-        context.conditions = Conditions(conditions);
-        context.stage_windows = self.letter_windows(yard)?;
-        Ok((context, known))
+        Ok((Conditions(conditions), known))
     }
 
     fn letter_windows(&self, yard: &YardOnDesk) -> Result<Vec<StageWindow>, DeskError> {

@@ -27,12 +27,23 @@ use groundlore_lore::control::{Control, ControlClass};
 use groundlore_lore::trouble::Trouble;
 use groundlore_plant_health::belief::{Belief, Observation, Origin, belief};
 use groundlore_plant_health::clock::Window;
+use groundlore_plant_health::forbidden::{Fact, Facts, forbidden};
+use groundlore_plant_health::place::Hemisphere;
 use groundlore_plant_health::treatment::{
-    Candidate, DayPermit, Ground, HourJudged, Situation, TreatmentOption, hour_aims, judge_hours, permits, rank, weather_limits,
+    Candidate, DayPermit, Ground, HourJudged, Known, PastUse, Situation, TreatmentOption, hour_aims, judge_hours, permits, rank,
+    weather_limits, withhold,
 };
 use groundlore_site::measure::area_m2;
 use groundlore_site::yard::AreaKind;
+use jiff::civil::Date;
 use std::collections::BTreeMap;
+
+/// Controls of lore that stop seed from sprouting, and the days for which one counts as fresh (common practice, long: the card says it).
+const PRE_EMERGENT: [&str; 3] = ["dithiopyr", "pendimethalin", "prodiamine"];
+const PRE_EMERGENT_DAYS: i32 = 150;
+
+/// Days for which seed counts as fresh where the table of harm asks (common practice; the card's own figure is checked beside it).
+const YOUNG_SEED_DAYS: i32 = 60;
 
 /// Options for a trouble at a yard.
 #[derive(Debug, Clone, serde::Serialize)]
@@ -204,6 +215,8 @@ impl Desk {
             dry_odds: read.dry_odds,
         };
         let options = rank(&candidates, &situation).map_err(DeskError::science)?;
+        let harmful = self.harm_facts(yard, facts.on.unwrap_or(self.today), read.seeded, &history)?;
+        let options = withhold(options, |key| self.lore.controls.get(key).and_then(|control| forbidden(trouble, control, &harmful)));
         let limits = options.iter().find_map(|o| cards.get(&o.control)).map(weather_limits).transpose().map_err(DeskError::science)?;
         let days = match (limits, &futures) {
             (Some(limits), Some(futures)) => permits(futures, &limits),
@@ -227,6 +240,24 @@ impl Desk {
             beliefs,
             settings,
         })
+    }
+
+    /// What is true of the yard on a day, for the table of advice that would harm.
+    fn harm_facts(&self, yard: &YardOnDesk, date: Date, seeded: Known, history: &[PastUse]) -> Result<Facts, DeskError> {
+        let (conditions, _) = self.conditions_of(yard, date.min(self.today))?;
+        let at = yard.row.latitude.zip(yard.row.longitude);
+        let hemisphere = at.map(|(latitude, _)| if latitude < 0.0 { Hemisphere::Southern } else { Hemisphere::Northern });
+        let mut facts = Facts::new(&conditions, Some(date), hemisphere).at(at);
+        if let Known::On(day) = seeded
+            && date.since(day).is_ok_and(|gone| gone.get_days() < YOUNG_SEED_DAYS)
+        {
+            facts.insert(Fact::SeededLately);
+        }
+        let lately = |past: &&PastUse| past.date <= date && date.since(past.date).is_ok_and(|gone| gone.get_days() < PRE_EMERGENT_DAYS);
+        if history.iter().filter(lately).any(|past| PRE_EMERGENT.contains(&past.control.as_str())) {
+            facts.insert(Fact::PreEmergentLately);
+        }
+        Ok(facts)
     }
 
     /// The area that is named, or the area to treat.

@@ -139,7 +139,7 @@ mod tests {
 
     fn rule(places: &[&str]) -> Regulated {
         Regulated {
-            eppo: "XXXXXX".into(),
+            eppo: "AGRLPL".into(),
             places: places.iter().map(|p| (*p).to_owned()).collect(),
             listed: "2026-11-25".into(),
             tell: "the authority".into(),

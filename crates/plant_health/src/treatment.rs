@@ -230,12 +230,29 @@ pub fn rank(candidates: &[Candidate], situation: &Situation) -> Result<Vec<Treat
     if let Some(distance) = situation.water_distance_m.filter(|d| d.is_nan() || *d < 0.0) {
         return Err(TreatmentError::WaterDistance(distance));
     }
-    let mut options = candidates.iter().map(|c| option(c, situation)).collect::<Result<Vec<_>, _>>()?;
+    candidates.iter().map(|c| option(c, situation)).collect::<Result<Vec<_>, _>>().map(ranked)
+}
+
+/// Refuses the options that a row of [`crate::forbidden`] names for this cause here and now, with why, and ranks anew.
+pub fn withhold(
+    mut options: Vec<TreatmentOption>,
+    row_of: impl Fn(&str) -> Option<&'static crate::forbidden::Row>,
+) -> Vec<TreatmentOption> {
+    for option in &mut options {
+        if let Some(row) = row_of(&option.control) {
+            option.checks.push(check("would not harm", Outcome::Refuse, format!("{} ({})", row.why, row.source)));
+            option.standing = standing(&option.checks);
+        }
+    }
+    ranked(options)
+}
+
+fn ranked(mut options: Vec<TreatmentOption>) -> Vec<TreatmentOption> {
     options.sort_by(|a, b| key(a).partial_cmp(&key(b)).unwrap_or(std::cmp::Ordering::Equal).then_with(|| a.control.cmp(&b.control)));
     for (i, option) in options.iter_mut().enumerate() {
         option.rank = i + 1;
     }
-    Ok(options)
+    options
 }
 
 /// Sort key: refused last, then less control last, then the harsher class last.

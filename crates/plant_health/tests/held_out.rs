@@ -176,8 +176,7 @@ fn letters_by_another_hand_find_their_cause_as_often_as_claimed() {
     assert!(all.top1 >= 0.88 && all.top3 >= 0.95 && all.action >= 0.95 && all.brier <= 0.18, "{report}");
     assert!(alarms <= 1, "{report}");
     assert!(second.top1 >= 0.75 && second.top3 >= 0.88 && second.action >= 0.95 && second.brier <= 0.33, "{report}");
-    // With some 250 causes in place of 33 the thin letters are less sure: 0.22 before, 0.24 now.
-    assert!(unread.top1 >= 0.83 && unread.top3 >= 0.95 && unread.action >= 0.91 && unread.brier <= 0.26, "{report}");
+    assert!(unread.top1 >= 0.83 && unread.top3 >= 0.95 && unread.action >= 0.91 && unread.brier <= 0.22, "{report}");
 }
 
 #[test]
