@@ -297,3 +297,25 @@ fn what_nobody_has_seen_ranks_after_what_does_a_little() {
     assert_eq!(ranked[0].control, "trichlorfon");
     assert!(ranked[1].expected_control.is_none() && ranked[1].why_here.contains("not known"));
 }
+
+#[test]
+fn what_the_table_of_harm_names_is_refused_and_ranks_last() {
+    use crate::diagnosis::Conditions;
+    use crate::forbidden::{Facts, forbidden};
+    use groundlore_lore::trouble::Condition;
+    let lore = lore();
+    let mites = &lore.troubles["spider-mites"];
+    let (soap, jet) = (&lore.controls["insecticidal-soap"], &lore.controls["water-jet"]);
+    let nothing = belief(&[], 2015);
+    let candidates: Vec<Candidate> = [soap, jet].map(|control| Candidate { control, belief: &nothing, label: None }).into();
+    let mites_here = Situation { trouble: "spider-mites", stage: None, site: "ornamentals", ..situation() };
+    let named = |heat: bool| {
+        let facts = Facts::new(&Conditions([(Condition::Heat, heat)].into()), Some(date(2015, 8, 15)), None);
+        withhold(rank(&candidates, &mites_here).unwrap(), |key| forbidden(mites, &lore.controls[key], &facts))
+    };
+    let hot = named(true);
+    let last = hot.last().unwrap();
+    assert_eq!((last.control.as_str(), last.standing, last.rank), ("insecticidal-soap", Outcome::Refuse, 2));
+    assert!(last.checks.iter().any(|c| c.outcome == Outcome::Refuse && c.why.contains("heat")), "{:?}", last.checks);
+    assert!(named(false).iter().all(|o| !o.checks.iter().any(|c| c.name == "would not harm")));
+}

@@ -150,7 +150,8 @@ fn brown_spots_alone_are_not_acted_on_and_dead_grass_belies_the_harmless() {
     };
     assert_eq!(class("I have brown spots in my lawn."), "watch");
     // A ring that kills is an entry of its own: whatever is said of it, it is not left alone.
-    assert_ne!(class("A ring of mushrooms came up and the grass inside the ring is dead and brown."), "leave it alone");
+    let ring = class("A ring of mushrooms came up and the grass inside the ring is dead and brown.");
+    assert!(matches!(ring, "watch" | "act at a stage" | "act now"), "{ring}");
     assert_eq!(class("A ring of mushrooms came up, the grass is green and growing well."), "leave it alone");
 }
 
