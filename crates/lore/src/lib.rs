@@ -11,6 +11,7 @@
 //! | [`shelf`] | which folder holds which kind of entry |
 //! | [`provenance`] | [`provenance::Source`] and the ranges that carry one |
 //! | [`trouble`], [`finding`] | what goes wrong, and what is seen of it |
+//! | [`telling`] | how owners tell of it |
 //! | [`control`] | active ingredients, organisms and practices, with the evidence by place and year |
 //! | [`event_clock`] | clocks of the season: what comes when, each part with its source |
 //! | [`plant`], [`material`] | garden plants; materials, work norms and the list of sources |
@@ -37,6 +38,7 @@ pub mod provenance;
 mod reading;
 mod remedy;
 pub mod shelf;
+pub mod telling;
 pub mod trouble;
 
 pub use check::check;

@@ -10,6 +10,7 @@ use crate::plant::Plant;
 use crate::provenance::{Source, Standing};
 use crate::reading::{Layer, Reader};
 use crate::shelf::Shelf;
+use crate::telling::Telling;
 use crate::trouble::Trouble;
 use serde::Serialize;
 use std::collections::BTreeMap;
@@ -43,6 +44,8 @@ pub struct Lore {
     pub sources: BTreeMap<String, SourceEntry>,
     /// Clocks of the season, as written; those made from plants' months come from [`Lore::all_clocks`].
     pub clocks: BTreeMap<String, EventClock>,
+    /// How owners tell of a trouble, by the trouble's key.
+    pub tellings: BTreeMap<String, Telling>,
     #[serde(skip)]
     pub(crate) origins: BTreeMap<(Shelf, String), Origin>,
 }
@@ -204,10 +207,10 @@ impl Lore {
         LoreFault {
             file: origin.map_or_else(|| format!("{}/{key}.toml", shelf.place()), |origin| origin.file.clone()),
             line: origin.and_then(|origin| origin.line_of(field)),
-            field: match (shelf.listed_as(), field) {
-                (None, "") => None,
-                (None, field) => Some(field.to_owned()),
-                (Some(_), field) => Some(format!("{key}.{field}").trim_end_matches('.').to_owned()),
+            field: match (shelf.shares_files(), field) {
+                (false, "") => None,
+                (false, field) => Some(field.to_owned()),
+                (true, field) => Some(format!("{key}.{field}").trim_end_matches('.').to_owned()),
             },
             seen: told.seen,
             wrong: told.wrong,

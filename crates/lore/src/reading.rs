@@ -10,8 +10,10 @@ use crate::place::{self, Part};
 use crate::plant::Plant;
 use crate::remedy;
 use crate::shelf::{Entry, Shelf};
+use crate::telling::{Telling, Words};
 use crate::trouble::Trouble;
 use include_dir::{Dir, include_dir};
+use serde::Deserialize;
 use serde::de::IntoDeserializer;
 use std::collections::BTreeSet;
 use std::path::{Path, PathBuf};
@@ -152,6 +154,20 @@ impl Reader {
             Shelf::WorkNorms => self.read_piece::<WorkNorm>(&piece),
             Shelf::Sources => self.read_piece::<SourceEntry>(&piece),
             Shelf::Clocks => self.read_piece::<EventClock>(&piece),
+            Shelf::Tellings => self.read_tellings(&piece),
+        }
+    }
+
+    /// A file of tellings: each table's name is the key of its trouble.
+    fn read_tellings(&mut self, piece: &Piece) {
+        let table = match DeTable::parse(&piece.text) {
+            Ok(table) => table,
+            Err(error) => return self.read_broken::<Telling>(piece, &error),
+        };
+        for (key, value) in table.into_inner() {
+            let key = key.get_ref().to_string();
+            let words = Words::deserialize(value.into_deserializer());
+            self.take(piece, &key, words.map(|words| Telling { key: key.clone(), told: words.told }));
         }
     }
 
@@ -213,7 +229,7 @@ impl Reader {
         let key = entry.key().to_owned();
         let origin =
             Origin { file: piece.shown.clone(), text: Arc::clone(&piece.text), lines_before: piece.lines_before, root: root.to_owned() };
-        if T::SHELF.listed_as().is_none() && key != piece.stem {
+        if root.is_empty() && key != piece.stem {
             let remedy = format!("Write `key = \"{}\"`, or name the file `{key}.toml`.", piece.stem);
             self.note(&piece.shown, origin.line_of("key"), "key", Some(key.clone()), "the key is not the file's name".into(), remedy);
         }

@@ -6,6 +6,7 @@ use crate::finding::Finding;
 use crate::library::Lore;
 use crate::material::{Material, SourceEntry, WorkNorm};
 use crate::plant::Plant;
+use crate::telling::Telling;
 use crate::trouble::Trouble;
 use serde::Serialize;
 use serde::de::DeserializeOwned;
@@ -31,12 +32,23 @@ pub enum Shelf {
     Sources,
     /// `clocks/*.toml`, several to a file as `[[clock]]`.
     Clocks,
+    /// `tellings/*.toml`, several to a file, each under its trouble's key as `[dollar-spot]`.
+    Tellings,
 }
 
 impl Shelf {
     /// All shelves, in the order in which they are read.
-    pub const ALL: [Self; 8] =
-        [Self::Sources, Self::Findings, Self::Troubles, Self::Plants, Self::Controls, Self::Materials, Self::WorkNorms, Self::Clocks];
+    pub const ALL: [Self; 9] = [
+        Self::Sources,
+        Self::Findings,
+        Self::Troubles,
+        Self::Plants,
+        Self::Controls,
+        Self::Materials,
+        Self::WorkNorms,
+        Self::Clocks,
+        Self::Tellings,
+    ];
 
     /// Folder (or, for the sources, the file) in the lore folder.
     pub fn place(self) -> &'static str {
@@ -49,6 +61,7 @@ impl Shelf {
             Self::WorkNorms => "work_norms",
             Self::Sources => "sources.toml",
             Self::Clocks => "clocks",
+            Self::Tellings => "tellings",
         }
     }
 
@@ -60,6 +73,11 @@ impl Shelf {
             Self::Clocks => Some("clock"),
             _ => None,
         }
+    }
+
+    /// True where several entries share a file, so that a place in it is told with the entry's key.
+    pub fn shares_files(self) -> bool {
+        self.listed_as().is_some() || self == Self::Tellings
     }
 
     /// The shelf to which a file of the lore folder belongs, by its relative path with `/` between parts.
@@ -103,4 +121,5 @@ stands_on! {
     WorkNorm => WorkNorms, work_norms;
     SourceEntry => Sources, sources;
     EventClock => Clocks, clocks;
+    Telling => Tellings, tellings;
 }

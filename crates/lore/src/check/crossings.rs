@@ -16,6 +16,16 @@ pub(super) fn check(lore: &Lore, faults: &mut Vec<LoreFault>) {
         harmless(lore, trouble, &mut note);
         wider(lore, trouble, &mut note);
     }
+    for (key, telling) in &lore.tellings {
+        let mut note = |field: &str, told: Told| faults.push(lore.fault(Shelf::Tellings, key, field, told));
+        if !lore.troubles.contains_key(key) {
+            note("", unknown(key, "trouble", lore.troubles.keys()));
+        }
+        if let Some(i) = telling.told.iter().position(|words| words.split_whitespace().count() < 4) {
+            let remedy = "Write at least a short sentence of what an owner would see, or take it out.";
+            note(&format!("told[{i}]"), Told::fault(&telling.told[i], "too few words to tell anything by", remedy));
+        }
+    }
     for (key, control) in &lore.controls {
         targets(lore, control, &mut |field, told| faults.push(lore.fault(Shelf::Controls, key, &field, told)));
     }
