@@ -3,9 +3,10 @@
 
 use crate::scouting::{YardPlan, hull, seed_of, watered};
 use crate::{Desk, DeskError};
-use groundlore_plant_health::counts::{occupancy, samples_to_find_one};
-use groundlore_plant_health::decision::{Case, Digging, ToCount, Turf, WorthRule, stop_by_worth};
+use groundlore_plant_health::counts::samples_to_find_one;
+use groundlore_plant_health::decision::{Case, Digging, Reach, ToCount, Turf, WorthRule, stop_by_worth};
 use groundlore_plant_health::density::{self, DensityPrior, SpeciesSplit, StratumCounts};
+use groundlore_plant_health::dispersion::learned::SETS_FOR_TAYLOR;
 use groundlore_plant_health::fixed_precision::{FixedPrecision, PrecisionPoint, VarianceLaw};
 use groundlore_plant_health::presence::{OccupancyLaw, PresencePlan};
 use groundlore_plant_health::sequential::{OperatingPoint, operating_curve};
@@ -81,7 +82,11 @@ impl Desk {
         };
         let k = plan.plan.stop_rules.first().map_or(plan.clumping.k, |rule| rule.k);
         let (low, high) = (range.low_per_m2 * area, range.high_per_m2 * area);
-        let law = VarianceLaw::NegativeBinomial { k };
+        // Taylor's law where this book's counts taught it, else one k.
+        let (law, occupied) = match plan.taylor {
+            Some(taught) => (VarianceLaw::Taylor { a: taught.a, b: taught.b }, OccupancyLaw::Taylor { a: taught.a, b: taught.b }),
+            None => (VarianceLaw::NegativeBinomial { k }, OccupancyLaw::NegativeBinomial { k }),
+        };
         let whole = |n: Option<f64>| n.map(|n| n.ceil() as u32);
         rules.sizes = [0.5, 0.35, 0.25, 0.2, 0.15]
             .into_iter()
@@ -90,7 +95,7 @@ impl Desk {
                 Some(SizeRow { precision, at_low, at_high })
             })
             .collect();
-        rules.to_find_one = whole(samples_to_find_one(occupancy(low, k), 0.95));
+        rules.to_find_one = whole(occupied.share(low).and_then(|share| samples_to_find_one(share, 0.95)));
         let most = plan.plan.stops.len().max(FEWEST as usize + 1) as u32 * 2;
         let fixed = FixedPrecision { law, precision: PRECISION, fewest: FEWEST, most };
         match fixed.operating_curve((low * high).sqrt(), 7) {
@@ -100,7 +105,7 @@ impl Desk {
             }
             Err(error) => rules.not_possible.push(format!("Counting to a precision: {error}.")),
         }
-        match PresencePlan::new(OccupancyLaw::NegativeBinomial { k }, low, high.max(low * 1.25), RISK, most) {
+        match PresencePlan::new(occupied, low, high.max(low * 1.25), RISK, most) {
             Ok(presence) => rules.presence = Some(presence),
             Err(error) => rules.not_possible.push(format!("Presence alone: {error}.")),
         }
@@ -120,7 +125,7 @@ impl Desk {
         }
         let yard = self.yard(&plan.yard)?;
         let trouble = self.trouble(&plan.trouble)?;
-        let (Some(map), Some((control, belief, card)), Some(range)) =
+        let (Some(map), Some(candidate), Some(range)) =
             (yard.map.as_ref(), self.best_candidate(&yard, trouble)?, hull(&plan.thresholds))
         else {
             rules.not_possible.push("Counting by worth: no control with known effect is at hand.".to_owned());
@@ -148,8 +153,10 @@ impl Desk {
             thresholds: &plan.thresholds,
             turf: Turf { watered: seen, ..Turf::default() },
             digging: &digging,
-            efficacy: Some(&belief),
-            label_card: card,
+            efficacy: Some(&candidate.belief),
+            reach: Reach::default(),
+            timing: None,
+            label_card: candidate.card,
             prices,
             largest_patch_m2: None,
             seed: seed_of(&plan.yard),
@@ -159,7 +166,7 @@ impl Desk {
             let to_count = ToCount { name: &allotted.stratum, area_m2: allotted.area_m2, sample_area_m2, fewest: FEWEST, most };
             rules.by_worth.extend(stop_by_worth(&case, &to_count).map_err(DeskError::science)?);
         }
-        rules.control = Some(control);
+        rules.control = Some(candidate.name);
         Ok(())
     }
 }
@@ -183,9 +190,16 @@ fn curves(plan: &YardPlan) -> Result<Vec<RuleCurve>, DeskError> {
 /// What every rule takes for granted, said in words.
 fn assumptions(plan: &YardPlan) -> Vec<String> {
     let k = &plan.clumping;
+    // The plan's own assumptions carry the learned law; here stands what there is before one can be learned.
+    let taylor = match &plan.taylor {
+        Some(_) => None,
+        None => Some(format!(
+            "Taylor's law is used once {SETS_FOR_TAYLOR} sets of counts in this book tell a variance; until then the variance is mean + mean²/k."
+        )),
+    };
     let dispersion = if k.sets > 0 {
         format!(
-            "Clumping: k {:.2} ({:.2} to {:.2}) from {} sets with {} samples in this book, begun at {:.2} to {:.2} ({}). One k is taken for thin and thick places alike.",
+            "Clumping: k {:.2} ({:.2} to {:.2}) from {} sets with {} samples in this book, begun at {:.2} to {:.2} ({}). The stop rules take one k for thin and thick places alike.",
             k.k,
             k.low,
             k.high,
@@ -198,11 +212,13 @@ fn assumptions(plan: &YardPlan) -> Vec<String> {
     } else {
         "Clumping: no counts of this book say anything of k yet; it is lore's, or the wide range where lore has none. One k is taken for thin and thick places alike.".to_owned()
     };
-    vec![
+    let mut all = vec![
         "Samples are taken as independent: points are spread over a stratum by a seed. Samples side by side in one clump say less than they seem to, and samples taken where it looks bad say too much.".to_owned(),
         dispersion,
         "Everything in a sample is taken as found. What is missed lowers the figure by its share: if one in five is overlooked, so is a fifth of the density. Nobody has measured it here.".to_owned(),
         format!("This way of counting cannot see: {}.", plan.plan.blind_to.trim_end_matches('.')),
         "A rule speaks for its stratum on the day of the count, not for the strata beside it or the weeks after.".to_owned(),
-    ]
+    ];
+    all.extend(taylor);
+    all
 }

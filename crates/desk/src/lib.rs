@@ -13,6 +13,7 @@
 //! | plan a bed, and check its stock at the nursery gate | [`beds`], [`stock`] |
 //! | measure off, price and offer | [`take_off`], [`proposals`] |
 //! | plan a count, with its stop rules, and weigh what was counted | [`scouting`], [`field_rules`], [`weighed`] |
+//! | know when a treatment would go on | [`act_when`] |
 //! | log machines and their blades | [`machines`] |
 //! | plan tasks and see the week | [`tasks`], [`week`] |
 //! | date the season's events, for a yard, the book, or without one | [`events`], [`season`] |
@@ -21,9 +22,11 @@
 //! | see what a control still does, and why it did poorly | [`learned`] |
 //! | answer the firm's confirmed cases again | [`confirmed`] |
 //! | say what went wrong | [`error`] |
+pub mod act_when;
 pub mod beds;
 mod calibration;
 pub mod catch_tests;
+mod clumping;
 pub mod confirmed;
 pub mod demo;
 pub mod desk;

@@ -1,5 +1,7 @@
 //! Scouting: where to look on a yard, how, how many, when; counts as they come in; and the verdict.
 
+use crate::act_when::ActWhen;
+use crate::clumping::{lore_k, taught_method, taylor_words};
 use crate::stages::task_window;
 use crate::strata::strata;
 pub(crate) use crate::strata::{seed_of, strata_of};
@@ -7,14 +9,16 @@ use crate::yards::YardOnDesk;
 use crate::{Desk, DeskError};
 use groundlore_book::counts::{Count, CountSession};
 use groundlore_book::decisions::{Decision, Verdict as BookVerdict};
-use groundlore_lore::provenance::{ShareRange, Source};
-use groundlore_lore::trouble::{CountMethod, Method, Trouble};
+use groundlore_lore::trouble::{Method, Trouble};
 use groundlore_plant_health::clock::Window;
-use groundlore_plant_health::decision::{Answer, Case, Digging, Prices, Seen, Turf, Verdict, decide, digging_for_grubs};
+use groundlore_plant_health::decision::{
+    Answer, Case, Digging, Prices, Reach, Seen, Turf, Verdict, decide, digging_for_grubs, injury_days,
+};
 use groundlore_plant_health::density::{
     self, DensityPosterior, DensityPrior, Sample, SpeciesSplit, SpeciesThreshold, StratumCounts, ThresholdRange, by_species,
 };
-use groundlore_plant_health::dispersion::learned::{LearnedK, learn_k};
+use groundlore_plant_health::dispersion::learned::{LearnedK, LearnedTaylor};
+use groundlore_plant_health::fixed_precision::VarianceLaw;
 use groundlore_plant_health::scouting::{self, Days, ScoutingPlan, Wish};
 use groundlore_quantity::Quantity;
 use groundlore_site::yard::{AreaKind, Yard};
@@ -46,6 +50,8 @@ pub struct YardPlan {
     pub no_threshold: Option<String>,
     /// How it clumps, by this book's counts held to lore.
     pub clumping: LearnedK,
+    /// Taylor's law by this book's counts, held to lore's k; none where too few sets were kept.
+    pub taylor: Option<LearnedTaylor>,
 }
 
 /// Counts to write down: one stratum's.
@@ -82,70 +88,6 @@ pub struct CountEntry {
     pub nights: Option<f64>,
     /// Share of cover that the owner bears, 0–1, where that was said.
     pub bearable: Option<f64>,
-}
-
-/// When treating would be done: the evidence on a control is of the stage that it works on.
-#[derive(Debug, Clone, PartialEq, serde::Serialize)]
-#[serde(tag = "when", rename_all = "kebab-case")]
-pub enum ActWhen {
-    /// A stage on which controls work is here.
-    Now {
-        /// Name of the stage.
-        stage: String,
-        /// Day by which it is over in nine futures of ten.
-        until: Date,
-    },
-    /// The next such stage lies ahead.
-    Ahead {
-        /// Name of the stage.
-        stage: String,
-        /// One future in ten has it by this day.
-        from: Date,
-        /// Half have it by this day.
-        best: Date,
-    },
-    /// This season's are over.
-    Over,
-    /// No clock tells a stage.
-    NotTold,
-}
-
-impl ActWhen {
-    fn of(windows: &[Window], today: Date) -> Self {
-        let known = || windows.iter().filter(|w| w.treatable).filter_map(|w| Some((w, w.p10?, w.p50?, w.p90?)));
-        if let Some((w, _, _, last)) = known().find(|(_, first, _, last)| *first <= today && today <= *last) {
-            return Self::Now { stage: w.name.clone(), until: last };
-        }
-        match known().filter(|(_, first, _, _)| *first > today).min_by_key(|(_, first, _, _)| *first) {
-            Some((w, from, best, _)) => Self::Ahead { stage: w.name.clone(), from, best },
-            None if known().next().is_some() => Self::Over,
-            None => Self::NotTold,
-        }
-    }
-
-    /// How treating at this time is called among the courses.
-    pub fn course(&self) -> String {
-        match self {
-            Self::Now { stage, .. } => format!("treat now, at its stage ({stage})"),
-            Self::Ahead { stage, best, .. } => format!("wait, and treat at its stage ({stage}, about {best})"),
-            Self::Over => "treat, out of season".to_owned(),
-            Self::NotTold => "treat".to_owned(),
-        }
-    }
-
-    /// What is to be known of it, in a sentence.
-    pub fn words(&self) -> String {
-        match self {
-            Self::Now { stage, until } => format!(
-                "The stage that controls work on ({stage}) is here by the clock, and over by {until} in nine futures of ten: treating now and treating at the stage are one course."
-            ),
-            Self::Ahead { stage, from, best } => format!(
-                "The next stage that controls work on ({stage}) comes from {from}, best about {best}. What a control does before it has no figure, so treating today is not reckoned; the sums are for that stage, as if as many were there then: count again shortly before."
-            ),
-            Self::Over => "By the clock the stages that controls work on are over for this season: the sums hold for their stage and promise too much now.".to_owned(),
-            Self::NotTold => "No clock tells the stage that controls work on: look at what is found, and treat only the stage on the label.".to_owned(),
-        }
-    }
 }
 
 /// A verdict with what it rests on.
@@ -224,9 +166,11 @@ impl Desk {
         let windows = self.stage_windows(&yard, trouble)?;
         let clumping = self.clumping(trouble, None)?;
         let taught = taught_method(method, &clumping);
+        let taylor = self.taylor(trouble, &clumping, hull(&thresholds))?;
         let wish = Wish {
             strata: &strata,
             method: &taught,
+            variance: taylor.map(|law| (VarianceLaw::Taylor { a: law.a, b: law.b }, taylor_words(&law, lore_k(trouble)))),
             threshold: hull(&thresholds),
             precision: 0.25,
             risk: 0.1,
@@ -245,27 +189,8 @@ impl Desk {
             thresholds,
             no_threshold,
             clumping,
+            taylor,
         })
-    }
-
-    /// How a trouble's counts clump: every kept set of the book that was counted on the method's own sample, held to what lore says.
-    /// `except` leaves one session out, so that its counts are not weighed by themselves.
-    pub(crate) fn clumping(&self, trouble: &Trouble, except: Option<i64>) -> Result<LearnedK, DeskError> {
-        let method = trouble.count.as_ref();
-        let own_m2 = method.and_then(|m| m.sample_area.as_ref()).map(Quantity::si);
-        let lore = method.and_then(|m| m.dispersion_k.as_ref()).map(|k| (k.low, k.high));
-        let same_sample = |count: &Count| match (own_m2, count.sample_area_m2) {
-            (Some(own), Some(seen)) => (seen / own - 1.0).abs() < 0.02,
-            (None, None) => true,
-            _ => false,
-        };
-        let mut sets: BTreeMap<(i64, Option<String>), Vec<u64>> = BTreeMap::new();
-        for count in self.book.counts_of_trouble(&trouble.key)? {
-            if Some(count.session_id) != except && count.out_of.is_none() && count.nights.is_none() && same_sample(&count) {
-                sets.entry((count.session_id, count.stratum.clone())).or_default().push(u64::from(count.count));
-            }
-        }
-        Ok(learn_k(&sets.into_values().collect::<Vec<_>>(), lore))
     }
 
     /// Plans the scouting as a task of the book.
@@ -436,14 +361,24 @@ impl Desk {
         let split = SpeciesSplit::new(&weights, &density.species);
         let candidate = self.best_candidate(&on_desk, &trouble)?;
         let digging = digging(&session);
+        let windows = self.stage_windows(&on_desk, &trouble)?;
+        let stage_seen = rows.iter().find_map(|row| row.stage.as_deref());
+        let times = match &candidate {
+            Some(candidate) => self.times_to_act(&trouble, &candidate.control, &windows, stage_seen)?,
+            None => None,
+        };
+        let injures = on_desk.row.latitude.zip(trouble.season.as_ref()).and_then(|(at, shows)| injury_days(shows, at, self.today));
+        let timing = times.as_ref().map(|times| times.timing(self.today, injures));
         let case = Case {
             density: &density,
             split: &split,
             thresholds: &thresholds,
             turf: turf(map, &session),
             digging: &digging,
-            efficacy: candidate.as_ref().map(|(_, belief, _)| belief),
-            label_card: candidate.as_ref().is_some_and(|(_, _, card)| *card),
+            efficacy: candidate.as_ref().map(|c| &c.belief),
+            reach: Reach::default(),
+            timing: timing.as_ref(),
+            label_card: candidate.as_ref().is_some_and(|c| c.card),
             prices: self.decision_prices()?,
             largest_patch_m2: map.patches.iter().map(|p| groundlore_site::measure::area_m2(&p.polygon)).max_by(f64::total_cmp),
             seed: seed_of(&on_desk.row.name),
@@ -465,19 +400,12 @@ impl Desk {
             species_told: split.told > 0,
             density,
             thresholds,
-            control: candidate.map(|(name, _, _)| name),
+            control: candidate.map(|c| c.name),
             verdict,
-            when: ActWhen::of(&self.stage_windows(&on_desk, &trouble)?, self.today),
+            when: times.map_or(ActWhen::NotTold, |times| times.when),
             sample_area_m2,
             decision_id,
         })
-    }
-
-    /// Range of k to reckon with: this book's where its counts say something, else lore's.
-    pub(crate) fn k_of(&self, trouble: &Trouble, except: Option<i64>) -> Result<Option<(f64, f64)>, DeskError> {
-        let learned = self.clumping(trouble, except)?;
-        let lore = trouble.count.as_ref().and_then(|c| c.dispersion_k.as_ref()).map(|k| (k.low, k.high));
-        Ok(if learned.sets > 0 { Some((learned.low, learned.high)) } else { lore })
     }
 
     pub(crate) fn newest_session(&self, yard: &YardOnDesk, trouble: &Trouble) -> Result<CountSession, DeskError> {
@@ -617,17 +545,6 @@ pub(crate) fn watered(map: &Yard) -> Option<bool> {
 fn turf(map: &Yard, session: &CountSession) -> Turf {
     let seen = |said: Option<bool>| said.map_or(Seen::NotLooked, |yes| if yes { Seen::Yes } else { Seen::No });
     Turf { watered: seen(watered(map)), vigorous: seen(session.plan.as_ref().and_then(|p| p["vigorous"].as_bool())) }
-}
-
-/// The method with the clumping that this book's counts taught, where they say anything.
-fn taught_method(method: &CountMethod, clumping: &LearnedK) -> CountMethod {
-    if clumping.sets == 0 {
-        return method.clone();
-    }
-    let mut source = vec![format!("{} sets of counts in this book", clumping.sets)];
-    source.extend(method.dispersion_k.iter().flat_map(|k| k.source.0.clone()));
-    let range = ShareRange { low: clumping.low, high: clumping.high, source: Source(source) };
-    CountMethod { dispersion_k: Some(range), ..method.clone() }
 }
 
 /// Shares, nights and the bearable share lie within what they can be.

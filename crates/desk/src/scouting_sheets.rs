@@ -4,7 +4,7 @@ use crate::pictures::{density_figures, stop_figures};
 use crate::scouting::{YardPlan, YardVerdict, per_ft2};
 use crate::verdict_costs::{cost_blocks, odds_words};
 use crate::{Desk, DeskError};
-use groundlore_plant_health::decision::Answer;
+use groundlore_plant_health::decision::{Answer, Verdict};
 use groundlore_plant_health::density::YardDensity;
 use groundlore_sheet::{Block, Column, KeyFigure, Sheet, Table, Tone};
 
@@ -15,6 +15,16 @@ const LEAST_SAMPLES: u32 = 3;
 /// A chance in a hundred; what is under one is said so.
 pub(crate) fn in_100(p: f64) -> String {
     if p < 0.005 { "under 1 in 100".to_owned() } else { format!("{:.0} in 100", p * 100.0) }
+}
+
+/// The treatment that a verdict speaks of, with its time.
+fn treat_words(verdict: &Verdict) -> String {
+    capitalised(verdict.act.as_ref().map_or("treat", |act| act.name.as_str()))
+}
+
+fn capitalised(words: &str) -> String {
+    let mut letters = words.chars();
+    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
 }
 
 impl Desk {
@@ -118,9 +128,12 @@ impl Desk {
             self.sheet("verdict", format!("{} at {}", found.name, found.yard)).subtitle(format!("Counted on {}", found.counted_on));
         let verdict = &found.verdict;
         let (words, tone) = match &verdict.answer {
-            Answer::Treat { strata, .. } => (format!("Treat: {}", strata.join(", ")), Tone::Act),
+            Answer::Treat { strata, .. } => (format!("{}: {}", treat_words(verdict), strata.join(", ")), Tone::Act),
             Answer::Leave => ("Leave it".to_owned(), Tone::Calm),
-            Answer::CountMore { stratum, samples } => (format!("Count {samples} more in the {stratum}"), Tone::Watch),
+            Answer::CountMore { stratum, samples } => {
+                let when = verdict.count_on.map_or_else(String::new, |day| format!("Come back about {day}: "));
+                (capitalised(&format!("{when}count {samples} more in the {stratum}")), Tone::Watch)
+            }
             Answer::CannotSay { remedy } => (format!("Cannot say: {remedy}"), Tone::Watch),
         };
         let why = verdict
@@ -198,7 +211,22 @@ impl Desk {
                 note: "repair, by your price".to_owned(),
             });
             let with = found.control.clone().map(|c| format!("with {c}")).unwrap_or_default();
-            figures.push(KeyFigure { value: money(costs.treat), label: "expected cost of treating".to_owned(), note: with });
+            let times = [
+                (costs.treat_now, "expected cost of treating now"),
+                (costs.treat_at_stage, "expected cost of treating at its stage"),
+            ];
+            if times.iter().all(|(cost, _)| cost.is_none()) {
+                figures.push(KeyFigure { value: money(costs.treat), label: "expected cost of treating".to_owned(), note: with });
+            } else {
+                figures.extend(times.into_iter().filter_map(|(cost, label)| {
+                    Some(KeyFigure { value: money(cost?), label: label.to_owned(), note: with.clone() })
+                }));
+            }
+            figures.extend(costs.count_again.map(|cost| KeyFigure {
+                value: money(cost),
+                label: "expected cost of coming back to count".to_owned(),
+                note: "then treating or leaving".to_owned(),
+            }));
         } else {
             figures.push(KeyFigure {
                 value: "–".to_owned(),

@@ -25,7 +25,7 @@ use crate::{Desk, DeskError};
 use groundlore_book::label_cards::LabelCard as CardRow;
 use groundlore_lore::control::{Control, ControlClass};
 use groundlore_lore::trouble::Trouble;
-use groundlore_plant_health::belief::{Belief, Observation, Origin, belief};
+use groundlore_plant_health::belief::{Belief, Observation, Origin, belief, lore_observations};
 use groundlore_plant_health::clock::Window;
 use groundlore_plant_health::forbidden::{Fact, Facts, forbidden};
 use groundlore_plant_health::place::Hemisphere;
@@ -76,6 +76,18 @@ pub struct Options {
     pub settings: BTreeMap<String, Vec<String>>,
 }
 
+/// The control that the money of a decision is reckoned with.
+pub(crate) struct BestCandidate {
+    /// Its key.
+    pub(crate) control: String,
+    /// Its name.
+    pub(crate) name: String,
+    /// What is believed of it on this trouble, all stages together.
+    pub(crate) belief: Belief,
+    /// Whether nothing of a label card is missing.
+    pub(crate) card: bool,
+}
+
 impl Options {
     /// The option of a control, by its key or name.
     ///
@@ -97,14 +109,18 @@ impl Desk {
     /// # Errors
     /// If the book cannot be read.
     pub fn belief_about(&self, control: &Control, trouble: &str) -> Result<Belief, DeskError> {
-        let mut seen: Vec<Observation> = control
-            .targets
-            .iter()
-            .filter(|target| target.trouble == trouble)
-            .flat_map(|target| &target.evidence)
-            .map(|evidence| Observation::from_lore(evidence, self.lore.standing(&evidence.control.source)))
-            .collect();
-        for row in self.book.beliefs_about(&control.key, trouble)? {
+        self.belief_on(control, trouble, None)
+    }
+
+    /// The same for one stage: only evidence of that stage. Own follow-ups count where the control works on the stage at all; their own
+    /// stage was seldom noted.
+    ///
+    /// # Errors
+    /// If the book cannot be read.
+    pub fn belief_on(&self, control: &Control, trouble: &str, stage: Option<&str>) -> Result<Belief, DeskError> {
+        let mut seen = lore_observations(control, trouble, stage, &|source| self.lore.standing(source));
+        let own = if seen.is_empty() && stage.is_some() { Vec::new() } else { self.book.beliefs_about(&control.key, trouble)? };
+        for row in own {
             let (Some(logit), Some(variance)) = (row.logit_mean, row.logit_variance) else { continue };
             let year = i16::try_from(row.year).unwrap_or(self.today.year());
             let place = row.note.clone().unwrap_or_else(|| "this book".to_owned());
@@ -122,7 +138,7 @@ impl Desk {
     }
 
     /// The control that the money of a decision is reckoned with: the best that is not refused, a treatment before a practice.
-    pub(crate) fn best_candidate(&self, yard: &YardOnDesk, trouble: &Trouble) -> Result<Option<(String, Belief, bool)>, DeskError> {
+    pub(crate) fn best_candidate(&self, yard: &YardOnDesk, trouble: &Trouble) -> Result<Option<BestCandidate>, DeskError> {
         let options = self.options_for(yard, trouble, &PlanFacts::default())?;
         let usable = |o: &&TreatmentOption| o.standing != groundlore_plant_health::treatment::Outcome::Refuse;
         let best = options
@@ -132,7 +148,12 @@ impl Desk {
             .find(|o| o.class != ControlClass::Practice)
             .or_else(|| options.options.iter().find(usable));
         let free = |key: &str| self.lore.controls.get(key).is_some_and(|c| !c.needs_label);
-        Ok(best.map(|o| (o.name.clone(), options.beliefs[&o.control].clone(), o.amount.is_some() || free(&o.control))))
+        Ok(best.map(|o| BestCandidate {
+            control: o.control.clone(),
+            name: o.name.clone(),
+            belief: options.beliefs[&o.control].clone(),
+            card: o.amount.is_some() || free(&o.control),
+        }))
     }
 
     /// Ranked options for a trouble at a yard today.

@@ -1,12 +1,12 @@
 //! The costs behind a verdict as blocks of its sheet: the figure, the regret table, what would change it, and the map of the estimate.
 
-use crate::scouting::{ActWhen, YardVerdict};
+use crate::scouting::YardVerdict;
 use crate::strata::{parts, seed_of};
 use crate::{Desk, DeskError};
 use groundlore_figure::cost_curve::{self, CostCurve, CostDot};
 use groundlore_figure::density_chart::ThresholdBand;
 use groundlore_figure::estimate_map::{self, EstimateArea, EstimateMap, GREYS};
-use groundlore_plant_health::decision::{OddsWrong, RegretTable, Verdict};
+use groundlore_plant_health::decision::{CostPoint, CourseKind, OddsWrong, RegretTable, Verdict};
 use groundlore_plant_health::density::DensityEstimate;
 use groundlore_sheet::Block;
 use groundlore_site::measure::LocalFrame;
@@ -19,7 +19,7 @@ pub(crate) fn cost_blocks(found: &YardVerdict, money: &str) -> Vec<Block> {
     let verdict = &found.verdict;
     let mut blocks = Vec::new();
     blocks.extend(cost_figure(found, money));
-    blocks.extend(verdict.regret.as_ref().map(|table| regret(table, &found.when, money)));
+    blocks.extend(verdict.regret.as_ref().map(|table| regret(table, money)));
     if verdict.regret.is_some() {
         blocks.push(Block::paragraph(found.when.words()));
     }
@@ -51,8 +51,12 @@ pub(crate) fn odds_words(odds: &OddsWrong) -> String {
 
 fn cost_figure(found: &YardVerdict, money: &str) -> Option<Block> {
     let verdict = &found.verdict;
-    let curve: Vec<CostDot> =
-        verdict.cost_curve.iter().map(|p| CostDot { density: p.per_m2 * FT2, leave: p.leave, treat: p.treat }).collect();
+    let dot = |p: &CostPoint| {
+        // Where treating is not told apart by time there is one line for it.
+        let (now, at_stage) = (p.treat_now.or(p.treat_at_stage.is_none().then_some(p.treat)), p.treat_at_stage);
+        CostDot { density: p.per_m2 * FT2, leave: p.leave, treat: now, at_stage, count_again: p.count_again }
+    };
+    let curve: Vec<CostDot> = verdict.cost_curve.iter().map(dot).collect();
     let (first, last) = (curve.first()?, curve.last()?);
     let seen = |species: &str| !found.species_told || found.species.get(species).copied().unwrap_or(0.0) > 0.05;
     let thresholds = found.thresholds.iter().filter(|t| seen(&t.species));
@@ -61,38 +65,61 @@ fn cost_figure(found: &YardVerdict, money: &str) -> Option<Block> {
         .collect();
     let counted = found.density.yard.estimate().map(|e| (e.low_per_m2 * FT2, e.median_per_m2 * FT2, e.high_per_m2 * FT2));
     let even = verdict.break_even_per_m2.map(|d| d * FT2);
+    let timed = verdict.act.as_ref().is_some_and(|a| a.kind != CourseKind::Treat);
     let chart = CostCurve {
         title: format!("Expected costs at {}", found.yard),
         unit: "per ft²".to_owned(),
         currency: money.to_owned(),
+        treat: if timed { "treat now" } else { "treat" }.to_owned(),
         curve: curve.clone(),
         thresholds: bands,
         break_even: even,
         counted,
     };
     let pays = even.map_or_else(|| "treating never pays".to_owned(), |e| format!("treating pays from {e:.1} per ft²"));
+    let line = |name: &str, of: &dyn Fn(&CostDot) -> Option<f64>| {
+        Some(format!("; {name} from {money}{:.0} to {money}{:.0}", of(first)?, of(last)?))
+    };
+    let lines: String = [
+        line(if timed { "treating now" } else { "treating" }, &|d| d.treat),
+        line("treating at its stage", &|d| d.at_stage),
+        line("counting again first", &|d| d.count_again),
+    ]
+    .into_iter()
+    .flatten()
+    .collect();
     let alt = format!(
-        "Leaving costs from {money}{:.0} with none to {money}{:.0} at {:.0} per ft², treating from {money}{:.0} to {money}{:.0}; {pays}",
-        first.leave, last.leave, last.density, first.treat, last.treat
+        "Leaving costs from {money}{:.0} with none to {money}{:.0} at {:.0} per ft²{lines}; {pays}",
+        first.leave, last.leave, last.density
     );
-    let caption = "Expected cost of leaving and of treating all the ground looked at, by true density, beside the published ranges";
+    let caption = "Expected cost of leaving and of treating all the ground looked at, now, at its stage, or after counting again, by true density, beside the published ranges";
     Some(Block::figure(|width| cost_curve::draw(&chart, width), 660.0, alt, caption))
 }
 
-fn regret(table: &RegretTable, when: &ActWhen, money: &str) -> Block {
-    let called = |name: &str| name.strip_prefix("treat").map_or_else(|| name.to_owned(), |rest| format!("{}{rest}", when.course()));
+fn regret(table: &RegretTable, money: &str) -> Block {
     let mut columns = vec!["course".to_owned(), "expected cost#".to_owned()];
     columns.extend(table.states.iter().map(|s| format!("if {} ({:.1} per ft²)#", s.name, s.per_m2 * FT2)));
-    let rows = table.courses.iter().map(|course| {
-        let mut row = vec![called(&course.name), format!("{money}{:.0}", course.expected)];
-        row.extend(course.costs.iter().zip(&course.regrets).map(|(cost, regret)| {
-            if *regret < 0.5 { format!("{money}{cost:.0}, best") } else { format!("{money}{cost:.0}, regret {money}{regret:.0}") }
-        }));
-        row
-    });
-    let least = table.least_regret().map_or_else(String::new, |c| format!(" The worst regret is smallest if you {}.", called(&c.name)));
+    let mut rows: Vec<Vec<String>> = table
+        .courses
+        .iter()
+        .map(|course| {
+            let mut row = vec![course.name.clone(), format!("{money}{:.0}", course.expected)];
+            row.extend(course.costs.iter().zip(&course.regrets).map(|(cost, regret)| {
+                if *regret < 0.5 { format!("{money}{cost:.0}, best") } else { format!("{money}{cost:.0}, regret {money}{regret:.0}") }
+            }));
+            row
+        })
+        .collect();
+    for course in &table.not_reckoned {
+        let cost =
+            course.between.map_or_else(|| "not known".to_owned(), |(low, high)| format!("not known: {money}{low:.0} to {money}{high:.0}"));
+        let mut row = vec![format!("{}: {}", course.name, course.why), cost];
+        row.extend(table.states.iter().map(|_| "–".to_owned()));
+        rows.push(row);
+    }
+    let least = table.least_regret().map_or_else(String::new, |c| format!(" The worst regret is smallest if you {}.", c.name));
     let names: Vec<&str> = columns.iter().map(String::as_str).collect();
-    Block::table(format!("Cost of each course, repair with it, and what is regretted if the truth is so.{least}"), &names, rows.collect())
+    Block::table(format!("Cost of each course, repair with it, and what is regretted if the truth is so.{least}"), &names, rows)
 }
 
 fn further(verdict: &Verdict, money: &str) -> Option<Block> {

@@ -5,7 +5,7 @@ use groundlore_desk::Desk;
 use groundlore_desk::demo::{TROUBLE, YARD, day};
 use groundlore_desk::scouting::{CountEntry, StratumEntry};
 use groundlore_desk::weighed::Weighed;
-use groundlore_plant_health::decision::Answer;
+use groundlore_plant_health::decision::{Answer, CourseKind};
 use groundlore_sheet::text::print;
 use groundlore_sheet::{Block, Sheet};
 
@@ -73,6 +73,33 @@ fn kept_counts_teach_how_they_clump_and_the_newest_are_not_weighed_by_themselves
 }
 
 #[test]
+fn a_plan_takes_taylors_law_from_the_book_once_enough_sets_were_kept_and_says_so() {
+    let mut desk = desk();
+    let plan = |desk: &Desk| desk.scouting_plan(YARD, TROUBLE, 60).unwrap();
+    let begun = plan(&desk);
+    let sizes = |desk: &Desk| desk.field_rules(&plan(desk)).unwrap().sizes[2];
+    let by_k = sizes(&desk);
+    if begun.taylor.is_none() {
+        assert!(desk.field_rules(&begun).unwrap().assumes.iter().any(|a| a.contains("until then the variance is mean + mean²/k")));
+    }
+    // Strongly clumped counts at several means, so that lore's k asks for too few samples.
+    for (back, top) in [(24, 12), (20, 24), (16, 36), (12, 48), (8, 60), (4, 72)] {
+        let date = day().checked_sub(jiff::ToSpan::days(back)).unwrap();
+        let clumped: &[u64] = &[0, 0, top, 0, 1, 0, 0, top / 2, 0];
+        enter(&mut desk, &[("margin", clumped)], CountEntry { date: Some(date), ..CountEntry::default() });
+    }
+    let taught = plan(&desk);
+    let law = taught.taylor.unwrap();
+    assert!(law.sets >= 6 && law.b > 1.0, "{law:?}");
+    let said = taught.plan.assumes.iter().find(|a| a.contains("Taylor's law")).unwrap();
+    assert!(said.contains("lore's k 1.59") && said.contains(&format!("{} sets", law.sets)), "{said}");
+    let by_taylor = sizes(&desk);
+    assert!(by_taylor.at_low > by_k.at_low, "{by_k:?} {by_taylor:?}");
+    let text = print(&desk.scouting_sheet(&taught).unwrap(), 110);
+    assert!(text.contains("Taylor's law as this book's counts taught it"), "{text}");
+}
+
+#[test]
 fn a_verdict_shows_its_costs_its_regret_and_what_would_change_it() {
     let mut desk = desk();
     let counts: &[(&str, &[u64])] = &[("margin", &[9, 14, 11, 8, 16, 12, 10, 13]), ("core", &[12, 9, 15, 11, 14, 10])];
@@ -84,9 +111,24 @@ fn a_verdict_shows_its_costs_its_regret_and_what_would_change_it() {
     let (odds, regret) = (verdict.odds.unwrap(), verdict.regret.as_ref().unwrap());
     assert!((odds.all - verdict.p_wrong.unwrap()).abs() < 1e-12);
     assert!(regret.courses.len() >= 2 && verdict.cost_curve.len() > 20 && !verdict.changes.is_empty());
+    // Leave, treat (now or at its stage), count on now, come back to count: each with its own cost, in the table and along density.
+    let kinds: Vec<CourseKind> = regret.courses.iter().map(|c| c.kind).collect();
+    for kind in [CourseKind::Leave, CourseKind::TreatNow, CourseKind::CountNow, CourseKind::CountAgain] {
+        assert!(kinds.contains(&kind), "{kind:?}: {kinds:?}");
+    }
+    let act = verdict.act.as_ref().unwrap();
+    assert!(act.reach.met > 0.0 && act.reach.met <= 1.0, "{act:?}");
+    assert!(verdict.cost_curve.iter().all(|p| p.treat_now.is_some() && p.count_again.is_some()));
+    let json = serde_json::to_value(verdict).unwrap();
+    assert_eq!(json["regret"]["courses"][0]["kind"], "leave");
+    assert!(json["costs"]["treat_now"].is_number() && json["costs"]["count_again"].is_number(), "{}", json["costs"]);
     let sheet = desk.verdict_sheet(&found).unwrap();
     let captions = figures(&sheet).join("; ");
-    assert!(captions.contains("Expected cost of leaving and of treating") && captions.contains("Density by stratum"), "{captions}");
+    assert!(
+        captions.contains("Expected cost of leaving and of treating all the ground looked at, now, at its stage")
+            && captions.contains("Density by stratum"),
+        "{captions}"
+    );
     let text = print(&sheet, 110);
     if std::env::var_os("SHOW").is_some() {
         println!("{text}");
@@ -102,6 +144,38 @@ fn a_verdict_shows_its_costs_its_regret_and_what_would_change_it() {
     });
     let map = map.unwrap();
     assert!(map.contains("margin: ") && map.contains("sound turf: nobody looked"), "{map}");
+}
+
+#[test]
+fn before_the_stage_treating_today_and_at_the_stage_are_priced_apart_and_after_it_nothing_is_promised() {
+    let on = |month: i8, date_of: i8| {
+        let today = jiff::civil::date(2015, month, date_of);
+        let now = today.at(12, 0, 0, 0).in_tz("UTC").unwrap().timestamp();
+        let mut filled = desk();
+        filled.today = today;
+        filled.now = now;
+        filled
+    };
+    let many: &[(&str, &[u64])] = &[("margin", &[29, 34, 31, 28, 36, 32, 30, 33]), ("core", &[32, 29, 35, 31, 34, 30])];
+    let species = || CountEntry { species: [("Japanese beetle".to_owned(), 40)].into(), ..CountEntry::default() };
+    // Late in June the beetles fly: what a control does then stands in lore or is said not to be known, and the stage lies ahead.
+    let mut early = on(6, 12);
+    early.enter_counts(YARD, TROUBLE, &CountEntry { strata: strata(many), ..species() }).unwrap();
+    let found = early.verdict(YARD, TROUBLE).unwrap();
+    let table = found.verdict.regret.as_ref().unwrap();
+    let has = |kind: CourseKind| table.courses.iter().any(|c| c.kind == kind);
+    assert!(has(CourseKind::TreatAtStage), "{table:?}");
+    assert!(has(CourseKind::TreatNow) || table.not_reckoned.iter().any(|c| c.name.starts_with("treat now")), "{table:?}");
+    let text = print(&early.verdict_sheet(&found).unwrap(), 120);
+    if std::env::var_os("SHOW").is_some() {
+        println!("{text}");
+    }
+    assert!(text.contains("treat at its stage") && text.contains("treat now"), "{text}");
+    // In December every stage that controls work on is over.
+    let mut late = on(12, 10);
+    late.enter_counts(YARD, TROUBLE, &CountEntry { strata: strata(many), ..species() }).unwrap();
+    let found = late.verdict(YARD, TROUBLE).unwrap();
+    assert!(!matches!(found.verdict.answer, Answer::Treat { .. }), "{:?}", found.verdict.answer);
 }
 
 #[test]

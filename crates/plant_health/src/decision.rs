@@ -15,6 +15,10 @@ mod tests;
 #[cfg(test)]
 #[allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
 mod tests_of_costs;
+#[cfg(test)]
+#[allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
+mod tests_of_timing;
+mod timing;
 mod value_of_counting;
 mod warrant;
 mod worth;
@@ -22,6 +26,7 @@ mod worth;
 pub use doubt::OddsWrong;
 pub use regret::{CostPoint, Course, RegretTable, State};
 pub use sensitivity::Change;
+pub use timing::{Act, CourseKind, NotReckoned, Reach, TimedAct, Timing, injury_days};
 pub use value_of_counting::CountWorth;
 pub use warrant::Warrant;
 pub use worth::{ToCount, WorthPoint, WorthRow, WorthRule, stop_by_worth};
@@ -29,11 +34,13 @@ pub use worth::{ToCount, WorthPoint, WorthRow, WorthRule, stop_by_worth};
 use crate::belief::Belief;
 use crate::density::{DensityPosterior, SpeciesSplit, SpeciesThreshold, StratumDensity, ThresholdRange};
 use groundlore_lore::provenance::Source;
-use injury::{Curve, World};
-use money::{Money, break_even, odds_by_stratum, view, working};
+use injury::World;
+use jiff::civil::Date;
+use money::{break_even, odds_by_stratum, view, working};
 use reasons::reasons;
-use regret::{Known, cost_curve, regret_table};
+use regret::{CountFirst, cost_curve, regret_table};
 use serde::{Deserialize, Serialize};
+use timing::{Sums, Ways};
 use value_of_counting::{best_further_count, perfect_knowledge, species_value, worth_of_counts};
 
 /// Yes, no, or nobody looked.
@@ -107,8 +114,13 @@ pub struct Case<'a> {
     pub turf: Turf,
     /// Digging.
     pub digging: &'a Digging,
-    /// Belief about the control that would be used; none where none is chosen.
+    /// Belief about the control that would be used; none where none is chosen. Where `timing` is given, the belief of each time stands
+    /// there and this one is not read.
     pub efficacy: Option<&'a Belief>,
+    /// How much of what the control can do is reached; as it stands where `timing` is given.
+    pub reach: Reach,
+    /// The times at which one may act; none takes treating as done now and in time.
+    pub timing: Option<&'a Timing<'a>>,
     /// Whether a label card for that control was typed in.
     pub label_card: bool,
     /// Prices.
@@ -205,6 +217,12 @@ pub struct Costs {
     pub treat: f64,
     /// The best further count and the better of the two after it; none where no count could help or prices are missing.
     pub count_more: Option<f64>,
+    /// Treating now; none where that cannot be reckoned, or the times are not told apart.
+    pub treat_now: Option<f64>,
+    /// Treating at the next stage that the control works on; none likewise.
+    pub treat_at_stage: Option<f64>,
+    /// Coming back to count, and the better of the two then; none where counting has no price or no time for it is left.
+    pub count_again: Option<f64>,
     /// What a perfectly known density would save at most.
     pub perfect_knowledge: f64,
     /// What telling the species in the hand would save on average; none where it was told, or there is but one.
@@ -231,6 +249,10 @@ pub struct StratumView {
 pub struct Verdict {
     /// The answer.
     pub answer: Answer,
+    /// The treatment that the sums and odds speak of; none without prices or a control.
+    pub act: Option<TimedAct>,
+    /// Where the answer is to count more: the day to come back for it; none means now.
+    pub count_on: Option<Date>,
     /// Chance that the truth asks for another answer, 0–1, over the doubt in density, in species and in the control; none where there is
     /// no answer.
     pub p_wrong: Option<f64>,
@@ -297,7 +319,7 @@ const SURE: f64 = 0.90;
 /// let split = SpeciesSplit::new(&[("white grubs".into(), 1.0)], &density.species);
 /// let verdict = decide(&Case {
 ///     density: &density, split: &split, thresholds: &[threshold], turf: Turf::default(), digging: &Digging::default(),
-///     efficacy: None, label_card: false, prices: Prices::default(), largest_patch_m2: None,
+///     efficacy: None, reach: Reach::default(), timing: None, label_card: false, prices: Prices::default(), largest_patch_m2: None,
 ///     seed: 1,
 /// })?;
 /// assert_eq!(verdict.answer, Answer::Leave);
@@ -307,6 +329,8 @@ pub fn decide(case: &Case) -> Result<Verdict, DecisionError> {
     check(case)?;
     let mut verdict = Verdict {
         answer: Answer::CannotSay { remedy: String::new() },
+        act: None,
+        count_on: None,
         p_wrong: None,
         p_injury: None,
         odds: None,
@@ -325,19 +349,36 @@ pub fn decide(case: &Case) -> Result<Verdict, DecisionError> {
         verdict.answer = Answer::CannotSay { remedy };
         return Ok(verdict);
     }
-    let world = World::draw(case);
-    verdict.reasons = reasons(case, &world);
-    let money = Money::read(case);
-    let curves: Vec<(&StratumDensity, Curve)> =
-        case.density.looked_at().filter_map(|s| s.grid.as_ref().map(|g| (s, Curve::new(&world, g)))).collect();
-    verdict.strata = curves.iter().map(|(stratum, curve)| view(stratum, curve, money.as_ref())).collect();
-    let area: f64 = curves.iter().map(|(s, _)| s.area_m2).sum();
-    verdict.p_injury = Some(verdict.strata.iter().zip(&curves).map(|(v, (s, _))| v.p_injury * s.area_m2).sum::<f64>() / area);
-    match money {
-        Some(money) => by_money(case, &world, &money, &curves, &mut verdict),
-        None => by_odds(case, &mut verdict),
+    let mut ways = Ways::of(case);
+    if let Some(chosen) = ways.chosen.take() {
+        verdict.reasons = reasons(&chosen.case, &chosen.world);
+        verdict.strata.clone_from(&chosen.views);
+        verdict.p_injury = Some(over_area(&verdict.strata, chosen.curves.iter().map(|(s, _)| s.area_m2)));
+        by_money(&chosen, &ways, &mut verdict);
+    } else {
+        let case = &without_prices(case);
+        let world = World::draw(case);
+        verdict.reasons = reasons(case, &world);
+        let curves = timing::curves(case, &world);
+        verdict.strata = curves.iter().map(|(stratum, curve)| view(stratum, curve, None)).collect();
+        verdict.p_injury = Some(over_area(&verdict.strata, curves.iter().map(|(s, _)| s.area_m2)));
+        by_odds(case, &mut verdict);
     }
     Ok(verdict)
+}
+
+/// Chance of injury over all the ground, by area.
+fn over_area(strata: &[StratumView], areas: impl Iterator<Item = f64> + Clone) -> f64 {
+    strata.iter().zip(areas.clone()).map(|(v, area)| v.p_injury * area).sum::<f64>() / areas.sum::<f64>()
+}
+
+/// The case where odds alone decide: with the control at the first time at which something is known of it.
+fn without_prices<'a>(case: &Case<'a>) -> Case<'a> {
+    let Some(timing) = case.timing else { return case.clone() };
+    let acts = [Some(&timing.now), timing.at_stage.as_ref()];
+    let known = acts.into_iter().flatten().find(|act| act.efficacy.is_some_and(|b| b.observations > 0));
+    let reach = known.map_or(Reach::default(), |act| timing.reach(act));
+    Case { efficacy: known.and_then(|act| act.efficacy), reach, ..case.clone() }
 }
 
 fn check(case: &Case) -> Result<(), DecisionError> {
@@ -389,21 +430,22 @@ fn cannot_even_start(case: &Case) -> Option<String> {
     })
 }
 
-fn by_money(case: &Case, world: &World, money: &Money, curves: &[(&StratumDensity, Curve)], verdict: &mut Verdict) {
-    let leave: f64 = curves.iter().map(|(s, c)| s.area_m2 * money.repair_per_m2 * c.mean(&c.left)).sum();
-    let gains: Vec<f64> = verdict.strata.iter().map(|v| v.gain.unwrap_or(0.0)).collect();
-    let gain: f64 = gains.iter().filter(|g| **g > 0.0).sum::<f64>() - money.cost_visit();
-    let some_pay = gains.iter().any(|g| *g > 0.0);
-    let best_treated = if some_pay { leave - gain } else { leave - gains.iter().sum::<f64>() + money.cost_visit() };
-    let now = if some_pay { gain.max(0.0) } else { 0.0 };
-    verdict.further_counts = worth_of_counts(case, money, curves, &gains, now);
-    let further = best_further_count(&verdict.further_counts);
-    let known = perfect_knowledge(money, curves, &gains, now);
+fn by_money(chosen: &Sums, ways: &Ways, verdict: &mut Verdict) {
+    let Sums { case, world, money, curves, gains, leave, treat: best_treated, gain, some_pay, .. } = chosen;
+    let (leave, best_treated, now) = (*leave, *best_treated, chosen.now());
+    verdict.act = Some(chosen.act.clone());
+    verdict.further_counts = worth_of_counts(case, money, curves, gains, now);
+    let counted = counts_first(chosen, ways, &verdict.further_counts);
+    let of_kind = |kind: CourseKind| std::iter::once(chosen).chain(&ways.others).find(|s| s.act.kind == kind).map(|s| s.treat);
+    let counted_at = |kind: CourseKind| counted.iter().find(|c| c.kind == kind).map(CountFirst::expected);
     verdict.costs = Some(Costs {
         leave,
         treat: best_treated,
-        count_more: further.as_ref().map(|f| leave - now - f.net),
-        perfect_knowledge: known,
+        count_more: counted_at(CourseKind::CountNow),
+        treat_now: of_kind(CourseKind::TreatNow),
+        treat_at_stage: of_kind(CourseKind::TreatAtStage),
+        count_again: counted_at(CourseKind::CountAgain),
+        perfect_knowledge: perfect_knowledge(money, curves, gains, now),
         species_told: species_value(case, money, now),
     });
     if let Some(saved) = verdict.costs.as_ref().and_then(|c| c.species_told).filter(|s| *s > WORTH_A_DELAY * leave.min(best_treated)) {
@@ -414,9 +456,9 @@ fn by_money(case: &Case, world: &World, money: &Money, curves: &[(&StratumDensit
         ));
     }
     verdict.break_even_per_m2 = break_even(world, money, curves.iter().map(|(s, _)| s.area_m2).sum());
-    let treating = some_pay && gain > 0.0;
+    let treating = *some_pay && *gain > 0.0;
     let strata: Vec<String> = verdict.strata.iter().filter(|v| v.gain.is_some_and(|g| g > 0.0)).map(|v| v.name.clone()).collect();
-    let by_stratum = odds_by_stratum(world, money, curves, &gains, treating);
+    let by_stratum = odds_by_stratum(world, money, curves, gains, treating);
     for (view, odds) in verdict.strata.iter_mut().zip(&by_stratum) {
         view.p_wrong = Some(odds.all);
     }
@@ -425,22 +467,15 @@ fn by_money(case: &Case, world: &World, money: &Money, curves: &[(&StratumDensit
     verdict.odds = by_stratum.into_iter().reduce(|a, b| if b.all > a.all { b } else { a });
     verdict.p_wrong = verdict.odds.map(|o| o.all);
     say_what_is_not_priced(case, verdict);
-    let ground = case.density.looked_at().filter(|s| s.grid.is_some());
-    let known = Known {
-        world,
-        money,
-        strata: ground.collect(),
-        gains: &gains,
-        leave,
-        treat: best_treated,
-        count_more: further.as_ref().map(|f| (f.samples, leave - now - f.net, f.price)),
-    };
-    verdict.regret = Some(regret_table(&known));
-    verdict.cost_curve = cost_curve(world, money, curves.iter().map(|(s, _)| s.area_m2).sum(), highest_to_draw(case, verdict));
+    say_when(ways, verdict);
+    verdict.regret = Some(regret_table(chosen, &ways.others, &counted, ways.not_reckoned.clone()));
+    let drawn = counted.iter().find(|c| c.kind == CourseKind::CountAgain).or(counted.first());
+    verdict.cost_curve = cost_curve(chosen, &ways.others, drawn, highest_to_draw(case, verdict));
     verdict.changes = sensitivity::changes(case, treating);
     verdict.working = working(money, verdict, curves);
     let stake = leave.min(best_treated);
-    let worth_it = further.filter(|f| f.net > WORTH_A_DELAY * stake);
+    let worth_it =
+        counted.iter().filter(|c| stake - c.expected() > WORTH_A_DELAY * stake).min_by(|a, b| a.expected().total_cmp(&b.expected()));
     if !treating && verdict.strata.iter().any(|v| v.p_injury_treated.is_some_and(|t| t > 0.5)) {
         verdict.reasons.push(reason(
             "Even treated, injury stays likely: there are more than this control can bring down",
@@ -449,11 +484,48 @@ fn by_money(case: &Case, world: &World, money: &Money, curves: &[(&StratumDensit
         ));
     }
     verdict.answer = match (treating, worth_it) {
-        (_, Some(further)) => Answer::CountMore { stratum: further.stratum, samples: further.samples },
+        (_, Some(first)) => {
+            verdict.count_on = (first.kind == CourseKind::CountAgain).then_some(first.then.act.on).flatten();
+            Answer::CountMore { stratum: first.count.stratum.clone(), samples: first.count.samples }
+        }
         (true, None) if too_few > MOST_WRONG => settle_first(case, strata, verdict),
         (true, None) => treat_or_ask(case, strata, verdict),
         (false, None) => Answer::Leave,
     };
+}
+
+/// The counts that may be taken before it is decided: the best one now, and the best one on coming back.
+fn counts_first<'a>(chosen: &'a Sums<'a>, ways: &'a Ways<'a>, worth: &[CountWorth]) -> Vec<CountFirst<'a>> {
+    let mut all = Vec::new();
+    if let Some(count) = best_further_count(worth) {
+        all.push(CountFirst {
+            kind: CourseKind::CountNow,
+            name: format!("count {} more, then decide", count.samples),
+            then: chosen,
+            count,
+        });
+    }
+    if let Some(later) = &ways.again {
+        let worth = worth_of_counts(&later.case, &later.money, &later.curves, &later.gains, later.now());
+        all.extend(best_further_count(&worth).map(|count| {
+            let name = format!("{} ({} samples)", later.act.name, count.samples);
+            CountFirst { kind: CourseKind::CountAgain, name, then: later, count }
+        }));
+    }
+    all
+}
+
+/// The odds that the stage is met and the injury done by then, as reasons.
+fn say_when(ways: &Ways, verdict: &mut Verdict) {
+    let Some(act) = verdict.act.clone().filter(|a| a.kind != CourseKind::Treat) else { return };
+    verdict.reasons.push(reason(
+        format!("The sums are for one time: {}", act.name),
+        format!("stage met {}; injury to come that is done before {}", percent(act.reach.met), percent(act.reach.done)),
+        "the clock of the stage, and the days on which it injures, spread evenly (memory)",
+    ));
+    for course in &ways.not_reckoned {
+        verdict.reasons.push(reason(format!("Not reckoned: {}", course.name), "not known", course.why.clone()));
+    }
 }
 
 /// Density up to which costs are drawn: past the thresholds, the break-even and what the counts hold likely.
@@ -535,6 +607,11 @@ fn by_odds(case: &Case, verdict: &mut Verdict) {
         verdict.p_wrong = Some(1.0 - p);
         let strata = verdict.strata.iter().filter(|v| v.p_injury >= SURE).map(|v| v.name.clone()).collect();
         verdict.answer = treat_or_ask(case, strata, verdict);
+    } else if p >= SURE && case.timing.is_some() {
+        verdict.answer = Answer::CannotSay {
+            remedy: "There are enough of them to injure, but nobody has seen what the control does to the stage that is here, and none that it works on lies ahead this season: water the turf, and plan the next season's stage."
+                .into(),
+        };
     } else if p >= SURE {
         verdict.answer = Answer::CannotSay {
             remedy: "There are enough of them to injure. Choose a control (and enter prices) to see whether treating pays.".into(),

@@ -1,7 +1,7 @@
 //! Where to look, how, how many, in what order, on which days, and when to stop.
 
-use crate::counts::samples_for_precision;
 use crate::density::{DensityPrior, ThresholdRange};
+use crate::fixed_precision::VarianceLaw;
 use crate::sequential::{Distribution, Plan, SequentialError, StopLines, operating_point, stop_lines};
 use groundlore_lore::trouble::{Clock, CountMethod, Method, Stage};
 use jiff::civil::Date;
@@ -84,6 +84,9 @@ pub struct Wish<'a> {
     pub strata: &'a [Stratum],
     /// How the pest is counted.
     pub method: &'a CountMethod,
+    /// How the variance rises with the mean, where this book's counts taught it, with where that comes from in words; none takes the method's
+    /// own k.
+    pub variance: Option<(VarianceLaw, String)>,
     /// Range of the threshold that matters most, per m²; none where no threshold is known.
     pub threshold: Option<ThresholdRange>,
     /// Standard error wanted at the threshold, as a share of the mean (0.25 is usual for scouting).
@@ -310,7 +313,7 @@ const WALK_M_PER_MINUTE: f64 = 50.0;
 ///     points_lonlat: (0..20).map(|i| [-88.0 + 2e-5 * f64::from(i % 5), 43.0 + 2e-5 * f64::from(i / 5)]).collect(),
 /// };
 /// let sheet = plan(&Wish {
-///     strata: &[margin], method, threshold: Some(ThresholdRange { low_per_m2: 86.0, high_per_m2: 161.0 }),
+///     strata: &[margin], method, variance: None, threshold: Some(ThresholdRange { low_per_m2: 86.0, high_per_m2: 161.0 }),
 ///     precision: 0.25, risk: 0.1, most: 20, days: None, start_lonlat: None,
 /// })?;
 /// // (1/11 + 1/1.59)/0.25² = 11.5 flaps, and a stop rule that often needs fewer.
@@ -399,7 +402,14 @@ fn dispersion(method: &CountMethod, assumes: &mut Vec<String>) -> f64 {
 fn samples_wanted(wish: &Wish, sample_area_m2: Option<f64>, k: f64, assumes: &mut Vec<String>) -> usize {
     let most = (wish.most as usize).max(1);
     let at_threshold = wish.threshold.zip(sample_area_m2).map(|(t, area)| (t.low_per_m2 * t.high_per_m2).sqrt() * area);
-    let wanted = match at_threshold.and_then(|mean| samples_for_precision(mean, k, wish.precision)) {
+    let law = match &wish.variance {
+        Some((law, words)) => {
+            assumes.push(words.clone());
+            *law
+        }
+        None => VarianceLaw::NegativeBinomial { k },
+    };
+    let wanted = match at_threshold.and_then(|mean| law.samples(mean, wish.precision)) {
         Some(n) => n.ceil() as usize,
         None => {
             assumes.push(format!("No threshold per area is known: {FEWEST_IN_ALL} places, as is usual (common practice)."));
@@ -608,7 +618,7 @@ mod tests {
     const THRESHOLD: ThresholdRange = ThresholdRange { low_per_m2: 86.1, high_per_m2: 161.5 };
 
     fn wish<'a>(strata: &'a [Stratum], method: &'a CountMethod) -> Wish<'a> {
-        Wish { strata, method, threshold: Some(THRESHOLD), precision: 0.25, risk: 0.1, most: 24, days: None, start_lonlat: None }
+        Wish { strata, method, variance: None, threshold: Some(THRESHOLD), precision: 0.25, risk: 0.1, most: 24, days: None, start_lonlat: None }
     }
 
     #[test]

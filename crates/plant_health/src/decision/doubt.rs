@@ -25,8 +25,7 @@ pub struct OddsWrong {
 
 /// What one stratum would gain by treatment, in one case of how things truly are.
 fn gain(money: &Money, area_m2: f64, draw: &WorldDraw, density: f64) -> f64 {
-    let saved = draw.injury(density) - draw.injury(density * (1.0 - draw.efficacy));
-    area_m2 * (money.repair_per_m2 * saved - money.cost_per_m2())
+    area_m2 * (money.repair_per_m2 * draw.saved(density) - money.cost_per_m2())
 }
 
 /// Whether a gain asks for another answer than the one given.

@@ -39,14 +39,20 @@ pub(super) struct World {
     pub(super) mixed: Vec<Ramp>,
     pub(super) efficacy: Option<Vec<f64>>,
     pub(super) digging: Option<ThresholdRange>,
+    /// Share of what the control can save that it saves at its time.
+    pub(super) saves: f64,
 }
 
 impl World {
     /// Draws spread over all of them, at most `most`.
     pub(super) fn some(&self, most: usize) -> Vec<WorldDraw> {
         let every = self.mixed.len().div_ceil(most).max(1);
-        let at =
-            |i: usize| WorldDraw { ramp: self.mixed[i], efficacy: self.efficacy.as_ref().map_or(0.0, |e| e[i]), digging: self.digging };
+        let at = |i: usize| WorldDraw {
+            ramp: self.mixed[i],
+            efficacy: self.efficacy.as_ref().map_or(0.0, |e| e[i]),
+            digging: self.digging,
+            saves: self.saves,
+        };
         (0..self.mixed.len()).step_by(every).map(at).collect()
     }
 
@@ -69,7 +75,7 @@ impl World {
         });
         // Digging counts where it was seen; where nobody looked it is told in the reasons and not priced in.
         let digging = case.digging.starts_at.as_ref().filter(|_| case.digging.seen == Seen::Yes).map(|(range, _)| *range);
-        Self { mixed, efficacy, digging }
+        Self { mixed, efficacy, digging, saves: case.reach.saves() }
     }
 
     /// Chance of injury at a density per m² in draw `i`.
@@ -81,7 +87,7 @@ impl World {
         }
     }
 
-    /// Chance of injury at a density, left alone and treated, over all draws.
+    /// Chance of injury at a density, left alone and treated at its time, over all draws.
     pub(super) fn injury_at(&self, density: f64) -> (f64, Option<f64>) {
         let n = self.mixed.len() as f64;
         let left = (0..self.mixed.len()).map(|i| self.injury(i, density)).sum::<f64>() / n;
@@ -89,7 +95,7 @@ impl World {
             .efficacy
             .as_ref()
             .map(|efficacy| efficacy.iter().enumerate().map(|(i, e)| self.injury(i, density * (1.0 - e))).sum::<f64>() / n);
-        (left, treated)
+        (left, treated.map(|treated| left - self.saves * (left - treated)))
     }
 }
 
@@ -100,9 +106,16 @@ pub(super) struct WorldDraw {
     /// Share that the control takes away; 0 where none is chosen.
     pub(super) efficacy: f64,
     pub(super) digging: Option<ThresholdRange>,
+    /// As of the world.
+    pub(super) saves: f64,
 }
 
 impl WorldDraw {
+    /// What treating at its time takes off the chance of injury.
+    pub(super) fn saved(&self, density: f64) -> f64 {
+        self.saves * (self.injury(density) - self.injury(density * (1.0 - self.efficacy)))
+    }
+
     /// Chance of injury at a density per m².
     pub(super) fn injury(&self, density: f64) -> f64 {
         let feeding = self.ramp.p_reached(density);

@@ -23,6 +23,8 @@ pub(super) struct Money {
     pub(super) side_effects_visit: f64,
     pub(super) count_each: Option<f64>,
     pub(super) count_visit: f64,
+    /// Chance that the treatment is paid for at all.
+    pub(super) paid: f64,
 }
 
 impl Money {
@@ -37,17 +39,18 @@ impl Money {
             side_effects_visit: prices.side_effects_visit.unwrap_or(0.0),
             count_each: prices.count_each,
             count_visit: prices.count_visit.unwrap_or(0.0),
+            paid: case.reach.paid,
         })
     }
 
-    /// What treating costs per m², side effects with it.
+    /// What treating costs per m², side effects with it, by the chance that it is done at all.
     pub(super) fn cost_per_m2(&self) -> f64 {
-        self.treatment_per_m2 + self.side_effects_per_m2
+        self.paid * (self.treatment_per_m2 + self.side_effects_per_m2)
     }
 
-    /// What treating costs whatever the area, side effects with it.
+    /// What treating costs whatever the area, side effects with it, by the same chance.
     pub(super) fn cost_visit(&self) -> f64 {
-        self.treatment_visit + self.side_effects_visit
+        self.paid * (self.treatment_visit + self.side_effects_visit)
     }
 }
 
@@ -126,8 +129,17 @@ pub(super) fn working(money: &Money, verdict: &Verdict, curves: &[(&StratumDensi
     if let Some(costs) = &verdict.costs {
         lines.push(format!("leave: expected repair {:.2}", costs.leave));
         lines.push(format!("treat where it pays: {:.2}", costs.treat));
+        if let Some(act) = verdict.act.as_ref().filter(|a| a.kind != super::CourseKind::Treat) {
+            lines.push(format!(
+                "{}: chance that the stage is met {:.2}, share of the injury to come done before {:.2}",
+                act.name, act.reach.met, act.reach.done
+            ));
+        }
         if let Some(count) = costs.count_more {
             lines.push(format!("count more, then the better of the two: {count:.2}"));
+        }
+        if let Some(count) = costs.count_again {
+            lines.push(format!("wait and count again, then the better of the two: {count:.2}"));
         }
         lines.push(format!("knowing the density for certain would save at most {:.2}", costs.perfect_knowledge));
     }

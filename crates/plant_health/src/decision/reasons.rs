@@ -100,7 +100,7 @@ pub(super) fn turf_reasons(case: &Case, world: &World) -> Vec<Reason> {
     }
     if let Some(belief) = case.efficacy {
         all.push(reason(
-            "What the control does now",
+            "What the control does at the time that the sums are for",
             format!("{:.0} % ({:.0} to {:.0} %)", 100.0 * belief.median, 100.0 * belief.low, 100.0 * belief.high),
             format!("{} observation(s), {} of them here", belief.observations, belief.own),
         ));

@@ -158,6 +158,25 @@ fn knobs<'a>(ground: &'a Ground<'a>) -> Vec<Knob<'a>> {
             saving: Box::new(move |e| ground.saving(&with_efficacy(&ground.world, e), &ground.money, None)),
         });
     }
+    let reach = ground.case.reach;
+    if ground.case.timing.is_some() && reach.met > 0.0 {
+        knobs.push(Knob {
+            figure: "Chance that the stage is met".to_owned(),
+            low: reach.met / 2.0,
+            high: 1.0,
+            tell: Box::new(percent),
+            saving: Box::new(move |met| {
+                let paid = if reach.paid < 1.0 { met } else { 1.0 };
+                let world = World {
+                    mixed: ground.world.mixed.clone(),
+                    efficacy: ground.world.efficacy.clone(),
+                    digging: ground.world.digging,
+                    saves: met * (1.0 - reach.done),
+                };
+                ground.saving(&world, &Money { paid, ..ground.money }, None)
+            }),
+        });
+    }
     let price = |figure: &str, now: f64, set: fn(&mut Money, f64)| Knob {
         figure: figure.to_owned(),
         low: now / PRICE_SPAN,
@@ -189,11 +208,11 @@ fn at_threshold(world: &World, u: f64) -> World {
         let at = within(r, u);
         Ramp::new(ThresholdRange { low_per_m2: at, high_per_m2: at * 1.000_001 })
     };
-    World { mixed: world.mixed.iter().map(step).collect(), efficacy: world.efficacy.clone(), digging: world.digging }
+    World { mixed: world.mixed.iter().map(step).collect(), efficacy: world.efficacy.clone(), digging: world.digging, saves: world.saves }
 }
 
 fn with_efficacy(world: &World, efficacy: f64) -> World {
-    World { mixed: world.mixed.clone(), efficacy: Some(vec![efficacy; world.mixed.len()]), digging: world.digging }
+    World { mixed: world.mixed.clone(), efficacy: Some(vec![efficacy; world.mixed.len()]), digging: world.digging, saves: world.saves }
 }
 
 /// What is not looked at or not told, taken each way.

@@ -92,32 +92,87 @@ pub(super) fn best_further_count(worth: &[CountWorth]) -> Option<FurtherCount> {
 /// Expected gain of the better answer after `samples` more samples in a stratum: over every total T they may bring, the
 /// posterior given T, and the better answer then.
 pub(super) fn expected_after(case: &Case, stratum: &StratumDensity, curve: &Curve, gain: &[f64], samples: u32, rest: f64) -> f64 {
-    const COLUMNS: u64 = 160;
-    let n = f64::from(samples);
-    let (area, k) = (stratum.sample_area_m2.unwrap_or(1.0), case.density.k);
-    let top = stratum.grid.as_ref().map_or(0.0, |g| g.quantile(0.995)) * area * n;
-    let most = (top + 6.0 * (top + top * top / (n * k)).sqrt()).ceil() as u64 + 2;
-    let stride = most.div_ceil(COLUMNS).max(1);
-    let totals: Vec<f64> = (0..=most).step_by(stride as usize).map(|t| t as f64).collect();
-    // ln P(T | density) = head(T) − nk ln(1 + mean/nk) + T ln(mean/(nk + mean)): the head does not depend on the density.
-    let nk = n * k;
-    let heads: Vec<f64> = totals.iter().map(|&t| ln_gamma(t + nk) - ln_gamma(nk) - ln_gamma(t + 1.0)).collect();
-    // P(T | density) on the columns, made to add up to 1 for each density.
-    let mut weight_of = vec![0.0; totals.len()];
-    let mut gain_of = vec![0.0; totals.len()];
-    for ((density, weight), gain) in curve.density.iter().zip(&curve.weight).zip(gain).filter(|((_, w), _)| **w > 1e-5) {
-        let mean = density * area * n;
-        let (none, each) = (-nk * (mean / nk).ln_1p(), (mean / (nk + mean)).ln());
-        let row: Vec<f64> = heads.iter().zip(&totals).map(|(head, t)| (head + none + t * each).exp()).collect();
-        let norm: f64 = row.iter().sum();
-        if norm <= 0.0 {
-            continue;
-        }
-        for (t, p) in row.iter().enumerate() {
-            weight_of[t] += weight * p / norm;
-            gain_of[t] += weight * p / norm * gain;
-        }
-    }
+    let totals = Totals::new(case, stratum, samples);
+    let (weight_of, gain_of) = totals.weighed(curve, gain);
     let answer = |(w, g): (&f64, &f64)| if *w > 0.0 { w * ((g / w).max(0.0) + rest).max(0.0) } else { 0.0 };
     weight_of.iter().zip(&gain_of).map(answer).sum()
+}
+
+/// Chance that so many further samples in a stratum end in treating it, at each of some true densities per m².
+pub(super) fn chance_of_treating(
+    case: &Case,
+    stratum: &StratumDensity,
+    curve: &Curve,
+    gain: &[f64],
+    samples: u32,
+    rest: f64,
+    at: &[f64],
+) -> Vec<f64> {
+    let totals = Totals::new(case, stratum, samples);
+    let (weight_of, gain_of) = totals.weighed(curve, gain);
+    let treats: Vec<bool> = weight_of.iter().zip(&gain_of).map(|(w, g)| *g > 0.0 && g / w + rest > 0.0).collect();
+    // Totals past all that the posterior holds likely are as the last one: many.
+    let past = *treats.last().unwrap_or(&false);
+    let chance = |density: &f64| {
+        if *density <= 0.0 {
+            return f64::from(u8::from(treats.first().copied().unwrap_or(false)));
+        }
+        let row = totals.row(*density);
+        let told: f64 = row.iter().sum::<f64>() * totals.stride;
+        let treating: f64 = row.iter().zip(&treats).filter(|(_, t)| **t).map(|(p, _)| p).sum::<f64>() * totals.stride;
+        (treating + if past { (1.0 - told).max(0.0) } else { 0.0 }).clamp(0.0, 1.0)
+    };
+    at.iter().map(chance).collect()
+}
+
+/// The totals that some further samples may bring, in columns.
+struct Totals {
+    totals: Vec<f64>,
+    /// Part of ln P(T | density) that does not depend on the density.
+    heads: Vec<f64>,
+    nk: f64,
+    /// Area of all samples together.
+    area_m2: f64,
+    stride: f64,
+}
+
+impl Totals {
+    fn new(case: &Case, stratum: &StratumDensity, samples: u32) -> Self {
+        const COLUMNS: u64 = 160;
+        let n = f64::from(samples);
+        let (area, k) = (stratum.sample_area_m2.unwrap_or(1.0), case.density.k);
+        let top = stratum.grid.as_ref().map_or(0.0, |g| g.quantile(0.995)) * area * n;
+        let most = (top + 6.0 * (top + top * top / (n * k)).sqrt()).ceil() as u64 + 2;
+        let stride = most.div_ceil(COLUMNS).max(1);
+        let totals: Vec<f64> = (0..=most).step_by(stride as usize).map(|t| t as f64).collect();
+        let nk = n * k;
+        let heads = totals.iter().map(|&t| ln_gamma(t + nk) - ln_gamma(nk) - ln_gamma(t + 1.0)).collect();
+        Self { totals, heads, nk, area_m2: area * n, stride: stride as f64 }
+    }
+
+    /// P(T | density) on the columns: ln P = head(T) − nk ln(1 + mean/nk) + T ln(mean/(nk + mean)).
+    fn row(&self, density: f64) -> Vec<f64> {
+        let mean = density * self.area_m2;
+        let (none, each) = (-self.nk * (mean / self.nk).ln_1p(), (mean / (self.nk + mean)).ln());
+        self.heads.iter().zip(&self.totals).map(|(head, t)| (head + none + t * each).exp()).collect()
+    }
+
+    /// Weight of each column over the posterior, and the gain of treating that lies in it.
+    fn weighed(&self, curve: &Curve, gain: &[f64]) -> (Vec<f64>, Vec<f64>) {
+        let mut weight_of = vec![0.0; self.totals.len()];
+        let mut gain_of = vec![0.0; self.totals.len()];
+        for ((density, weight), gain) in curve.density.iter().zip(&curve.weight).zip(gain).filter(|((_, w), _)| **w > 1e-5) {
+            // Made to add up to 1 for each density.
+            let row = self.row(*density);
+            let norm: f64 = row.iter().sum();
+            if norm <= 0.0 {
+                continue;
+            }
+            for (t, p) in row.iter().enumerate() {
+                weight_of[t] += weight * p / norm;
+                gain_of[t] += weight * p / norm * gain;
+            }
+        }
+        (weight_of, gain_of)
+    }
 }

@@ -149,14 +149,51 @@ const BEFORE: (f64, f64, f64, f64) = (std::f64::consts::LN_2, 0.7, 1.4, 0.3);
 /// Scatter of ln variance about the law from place to place (memory).
 const PLACE_SD: f64 = 0.3;
 
-/// Taylor's law from sets of counts, held to what is usual; `k` weighs how surely each set tells its variance.
+/// What a learned law of Taylor is held to: the variance that lore's k gives at a mean.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct HeldTo {
+    /// Mean per sample, such as the middle of the thresholds.
+    pub mean: f64,
+    /// Lore's k.
+    pub k: f64,
+}
+
+/// Doubt in ln variance at that mean where lore has a k, and in b there (memory: k of one study holds within about half as much again
+/// elsewhere).
+const HELD_SDS: (f64, f64) = (0.4, 0.3);
+/// Sets of counts from which a learned law of Taylor is used in plans: a line through fewer says little (a rule of this house).
+pub const SETS_FOR_TAYLOR: usize = 5;
+
+/// Taylor's law from sets of counts, held to what lore's k says of the variance where one is given, else to what is usual; `k` weighs how
+/// surely each set tells its variance.
 ///
-/// A set needs three samples and a variance above 0. Nothing of lore enters: no figures of Taylor's law for lawn pests were read.
-pub fn learn_taylor(sets: &[Vec<u64>], k: f64) -> LearnedTaylor {
-    let (ln_a, a_sd, b, b_sd) = BEFORE;
+/// A set needs three samples and a variance above 0. No figures of Taylor's law itself for lawn pests were read: where lore has a k, the law
+/// begins as the tangent of mean + mean²/k at the mean that matters.
+///
+/// # Example
+/// ```
+/// # use groundlore_plant_health::dispersion::learned::{HeldTo, learn_taylor};
+/// // Before any count: at the mean it is held to, the variance is lore's, 10 + 10²/2 = 60.
+/// let law = learn_taylor(&[], 2.0, Some(HeldTo { mean: 10.0, k: 2.0 }));
+/// assert!((law.a * 10_f64.powf(law.b) - 60.0).abs() < 1e-6 && law.sets == 0);
+/// ```
+pub fn learn_taylor(sets: &[Vec<u64>], k: f64, held_to: Option<HeldTo>) -> LearnedTaylor {
     // Precision matrix of (ln a, b), and its product with the mean.
-    let (mut aa, mut ab, mut bb) = (a_sd.powi(-2), 0.0, b_sd.powi(-2));
-    let (mut ay, mut by) = (ln_a * aa, b * bb);
+    let (mut aa, mut ab, mut bb, mut ay, mut by);
+    match held_to.filter(|h| h.mean > 0.0 && h.k > 0.0) {
+        Some(HeldTo { mean, k }) => {
+            let variance = mean + mean * mean / k;
+            let (x, slope) = (mean.ln(), (mean + 2.0 * mean * mean / k) / variance);
+            let (at, of_b) = (HELD_SDS.0.powi(-2), HELD_SDS.1.powi(-2));
+            (aa, ab, bb) = (at, at * x, at * x * x + of_b);
+            (ay, by) = (at * variance.ln(), at * variance.ln() * x + of_b * slope);
+        }
+        None => {
+            let (ln_a, a_sd, b, b_sd) = BEFORE;
+            (aa, ab, bb) = (a_sd.powi(-2), 0.0, b_sd.powi(-2));
+            (ay, by) = (ln_a * aa, b * bb);
+        }
+    }
     let mut used = 0;
     for counts in sets.iter().filter(|s| s.len() >= 3) {
         let Some((mean, variance)) = summary(counts).ok().and_then(|s| Some((s.mean, s.variance?))).filter(|(_, v)| *v > 0.0) else {
@@ -214,9 +251,22 @@ mod tests {
     fn even_counts_raise_k_and_taylor_stays_between_the_usual_and_the_seen() {
         let even: Vec<Vec<u64>> = (1..=10_u64).map(|m| vec![4 * m, 4 * m + 1, 4 * m - 1, 4 * m + 2, 4 * m - 2, 4 * m]).collect();
         assert!(learn_k(&even, None).k > 3.0);
-        let taylor = learn_taylor(&even, 3.0);
+        let taylor = learn_taylor(&even, 3.0, None);
         assert!(taylor.sets == 10 && taylor.a < 2.0, "{taylor:?}");
-        let before = learn_taylor(&[], 1.0);
+        let before = learn_taylor(&[], 1.0, None);
         assert!((before.a - 2.0).abs() < 1e-9 && (before.b - 1.4).abs() < 1e-9 && taylor.b_se < before.b_se);
+    }
+
+    #[test]
+    fn the_law_begins_at_lores_k_and_goes_to_what_is_counted() {
+        let held = HeldTo { mean: 8.0, k: 1.6 };
+        let variance = |law: LearnedTaylor, mean: f64| law.a * mean.powf(law.b);
+        let begun = learn_taylor(&[], 1.6, Some(held));
+        assert!((variance(begun, 8.0) - 48.0).abs() < 1e-6 && (1.0..2.0).contains(&begun.b), "{begun:?}");
+        // Even counts, variance about 2 at every mean: the law falls towards it as sets come in, and its doubt shrinks.
+        let even: Vec<Vec<u64>> = (1..=12_u64).map(|m| vec![2 * m, 2 * m + 2, 2 * m + 1, 2 * m + 3, 2 * m + 1, 2 * m]).collect();
+        let (few, many) = (learn_taylor(&even[..4], 1.6, Some(held)), learn_taylor(&even, 1.6, Some(held)));
+        assert!(variance(many, 8.0) < variance(few, 8.0) && variance(few, 8.0) < 48.0, "{few:?} {many:?}");
+        assert!(many.b_se < few.b_se && few.b_se < begun.b_se);
     }
 }

@@ -3,7 +3,7 @@
 use groundlore_lore::Lore;
 use groundlore_lore::provenance::Source;
 use groundlore_plant_health::belief::{Learned, NaturalDecline, belief, learn, lore_observations, read_change};
-use groundlore_plant_health::decision::{Answer, Case, Digging, Prices, Seen, Turf, decide};
+use groundlore_plant_health::decision::{Answer, Case, Digging, Prices, Reach, Seen, Turf, decide};
 use groundlore_plant_health::density::{DensityPrior, Sample, SpeciesSplit, StratumCounts, by_species, posterior};
 use groundlore_plant_health::efficacy::{FollowUp, Shown, shown};
 use groundlore_plant_health::scouting::{Stratum, StratumKind, Wish, plan};
@@ -36,6 +36,7 @@ fn a_worried_lawn_is_scouted_decided_treated_and_learned_from() {
     let sheet = plan(&Wish {
         strata: &strata,
         method,
+        variance: None,
         threshold: Some(range),
         precision: 0.25,
         risk: 0.1,
@@ -78,6 +79,8 @@ fn a_worried_lawn_is_scouted_decided_treated_and_learned_from() {
         turf: Turf { watered: Seen::Yes, vigorous: Seen::NotLooked },
         digging: &Digging::default(),
         efficacy: Some(&before),
+        reach: Reach::default(),
+        timing: None,
         label_card: false,
         prices: Prices {
             repair_per_m2: Some(9.0),
