@@ -15,12 +15,14 @@ mod likeness;
 mod table;
 mod together;
 
+use likeness::LEFT_TO_THE_SIGNS;
+
 pub use confirmed_cases::{ConfirmedCases, PRIOR_LETTERS};
 pub use table::CauseTable;
 pub use together::Together;
 
+use crate::letter::heard::Heard;
 use crate::letter::host::{Host, fit};
-use crate::letter::pattern::content_stems;
 use crate::letter::{Presence, Reading, Understood};
 use crate::place::Hemisphere;
 use groundlore_lore::Lore;
@@ -178,15 +180,23 @@ impl<'a> Field<'a> {
         priors
     }
 
-    /// Weighs in how like the letter's words are to what lore says of each cause.
-    fn like_the_letter(&self, priors: &mut [(f64, Vec<Reason>)], case: &Case<'_>) {
-        let host = &case.reading.host;
-        let skip =
-            host.plants.iter().flat_map(|p| content_stems(p)).chain(host.kinds.iter().flat_map(|k| content_stems(k.word()))).collect();
-        let fits: Vec<f64> = (0..self.troubles.len()).map(|i| self.fit(i, case)).collect();
-        let Some(factors) = self.table.likeness().log_factors(&case.reading.stems, &skip, &fits) else { return };
-        for ((log, reasons), factor) in priors.iter_mut().zip(factors) {
-            *log += add_reason(reasons, "letter", "the letter's words are like those told of it".to_owned(), factor.exp());
+    /// Weighs in how like the letter's words are to what owners tell of each cause; the prior and the signs give up a part of their weight.
+    fn like_the_letter(&self, priors: &mut [(f64, Vec<Reason>)], evidence: &mut [Evidence<'_>], heard: &Heard) {
+        let Some(voice) = self.table.likeness().voice(heard) else { return };
+        evidence.iter_mut().for_each(|e| e.weight *= LEFT_TO_THE_SIGNS);
+        for (i, (log, reasons)) in priors.iter_mut().enumerate() {
+            *log *= LEFT_TO_THE_SIGNS;
+            reasons.iter_mut().for_each(|r| r.weight *= LEFT_TO_THE_SIGNS);
+            let factor = voice.log_factors[i];
+            let words = if factor > 1.0 { voice.words_for(i, 4) } else { Vec::new() };
+            let name = match words.as_slice() {
+                [] => "the letter's words are not those told of it".to_owned(),
+                words => format!("owners tell of it in such words: {}", words.join(", ")),
+            };
+            if factor > 1.0 || factor < -1.0 {
+                add_reason(reasons, "letter", name, factor.exp());
+            }
+            *log += factor;
         }
     }
 
@@ -380,7 +390,7 @@ fn density_weight(density: Density) -> f64 {
 /// The causes of a case.
 pub fn diagnose(lore: &Lore, table: &CauseTable, case: &Case<'_>) -> Diagnosis {
     let field = Field::new(lore, table);
-    let evidence = field.evidence(&case.reading.understood);
+    let mut evidence = field.evidence(&case.reading.understood);
     let mut priors = field.priors(case);
     let before = Field::normalised(&priors.iter().map(|p| p.0).collect::<Vec<_>>());
     for (i, trouble) in field.troubles.iter().enumerate() {
@@ -391,7 +401,7 @@ pub fn diagnose(lore: &Lore, table: &CauseTable, case: &Case<'_>) -> Diagnosis {
         }
     }
     unspoken_for(&mut priors, &evidence);
-    field.like_the_letter(&mut priors, case);
+    field.like_the_letter(&mut priors, &mut evidence, &case.reading.heard);
     let log_weights = log_posterior(&priors, &evidence);
     let beliefs = together::beliefs(&priors.iter().map(|p| p.0).collect::<Vec<_>>(), &log_weights, &evidence);
     let posterior: Vec<f64> = beliefs.main().iter().zip(&before).map(|(p, q)| (1.0 - MODEL_DOUBT) * p + MODEL_DOUBT * q).collect();

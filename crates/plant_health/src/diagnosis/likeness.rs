@@ -1,33 +1,53 @@
-//! How like a letter's words are to what lore says of each cause: a faint voice for the words that no pattern of a finding caught.
+//! How like a letter's words are to what owners tell of each cause: the ear for what no pattern of a finding catches.
 //!
-//! Each cause has a bag of stems: its names, its summary, and for each sign the stems of its name and of the words that owners use for it, by
-//! the sign's share. Rare stems weigh more (Spärck Jones 1972; memory). The likeness is the cosine of the letter's stems with the bag; what
-//! counts is by how many standard deviations it stands over the other causes of such a host. It is weak by design: a bag of words knows no
-//! negation, so it may raise a cause among those that the signs leave open, and no more.
+//! Each cause has its tellings (`lore/tellings/`) and, fainter, the words of its entry: its names, its summary, and for each sign the words
+//! that owners use for it by the sign's share. A word, or a pair of neighbours, speaks for a cause by the logarithm of how much oftener it is
+//! told of that cause than of all (a naive Bayes weight, smoothed and bounded); the sum over the letter is set against the mean of the causes
+//! by their standard deviation. Words do not come independently, so that the sum itself would be far too sure: a standard deviation counts
+//! for [`A_STANDARD_DEVIATION`], and the whole never for more than the sum. Together with the signs it makes a logarithmic pool
+//! (Genest and Zidek 1986; memory), weighted so that what is said agrees with what came true on letters with known causes.
 
-use crate::letter::pattern::{Pattern, content_stems};
+use crate::letter::heard::Heard;
+use crate::letter::pattern::Pattern;
 use groundlore_lore::Lore;
 use groundlore_lore::trouble::Trouble;
 use std::collections::{BTreeMap, HashMap, HashSet};
 
-/// What one standard deviation of likeness adds to the logarithm of the odds (working letters, November 2026).
-const A_STANDARD_DEVIATION: f64 = 1.0;
-/// Most standard deviations that count, and fewest stems of a letter that say anything.
-const MOST: f64 = 3.5;
-const FEWEST_STEMS: usize = 4;
+/// What one standard deviation of likeness adds to the logarithm of the odds, and what is left of the signs' and prior's weight beside it
+/// (letters to work with of three hands, November 2026).
+const A_STANDARD_DEVIATION: f64 = 2.0;
+pub(crate) const LEFT_TO_THE_SIGNS: f64 = 0.6;
+/// Where the leak stands, in standard deviations: a letter of a cause that lore holds reaches five and more at the middle, one of a cause
+/// that it does not three.
+const THE_LEAK: f64 = 3.0;
+/// How much the words of the entry count beside those of the tellings, and of a sign's patterns beside its name.
+const OF_THE_ENTRY: f64 = 0.3;
+const OF_A_PATTERN: f64 = 0.5;
+/// Smoothing of the shares, and most that one word may say.
+const SMOOTHING: f64 = 0.05;
+const MOST: f64 = 3.0;
+/// Fewest words of a letter that say anything.
+const FEWEST: usize = 3;
 
-/// Bags of stems of the causes, in the order of lore's troubles.
+/// What each word speaks for.
 #[derive(Debug, Clone, Default)]
 pub(crate) struct Likeness {
-    /// For each stem the causes that have it, with the weight in their bag (already times the rarity, over the bag's length).
-    by_stem: HashMap<String, Vec<(usize, f64)>>,
-    rarity: HashMap<String, f64>,
+    /// For each word or pair the causes that it speaks for, with its weight in nats.
+    speaks_for: HashMap<String, Vec<(usize, f64)>>,
     causes: usize,
+}
+
+/// What a letter's words add to each cause.
+pub(crate) struct Voice<'a> {
+    /// Logarithm of the factor of each cause, in order, and last of the leak.
+    pub(crate) log_factors: Vec<f64>,
+    likeness: &'a Likeness,
+    heard: &'a Heard,
 }
 
 impl Likeness {
     pub(crate) fn new(lore: &Lore) -> Self {
-        let words: HashMap<&str, HashSet<String>> = lore
+        let patterns: HashMap<&str, HashSet<String>> = lore
             .findings
             .values()
             .map(|f| {
@@ -35,70 +55,94 @@ impl Likeness {
                 (f.key.as_str(), said.collect())
             })
             .collect();
-        let bags: Vec<BTreeMap<String, f64>> = lore.troubles.values().map(|t| bag(lore, t, &words)).collect();
+        let bags: Vec<BTreeMap<String, f64>> = lore.troubles.values().map(|t| bag(lore, t, &patterns)).collect();
         let n = bags.len() as f64;
-        let mut spread: HashMap<String, f64> = HashMap::new();
-        for (stem, weight) in bags.iter().flatten() {
-            *spread.entry(stem.clone()).or_insert(0.0) += weight;
+        let mut all: HashMap<&str, f64> = HashMap::new();
+        for (word, share) in bags.iter().flatten() {
+            *all.entry(word).or_insert(0.0) += share;
         }
-        let rarity: HashMap<String, f64> = spread.into_iter().map(|(stem, df)| (stem, ((n + 1.0) / (df + 0.5)).ln().max(0.0))).collect();
-        let mut by_stem: HashMap<String, Vec<(usize, f64)>> = HashMap::new();
+        let mut speaks_for: HashMap<String, Vec<(usize, f64)>> = HashMap::new();
         for (cause, bag) in bags.iter().enumerate() {
-            let length = bag.iter().map(|(s, w)| (w * rarity[s]).powi(2)).sum::<f64>().sqrt().max(1e-9);
-            for (stem, weight) in bag {
-                by_stem.entry(stem.clone()).or_default().push((cause, weight * rarity[stem] / length));
+            for (word, share) in bag {
+                let usual = (all[word.as_str()] + 0.3) / n;
+                let weight = (share / (usual + SMOOTHING)).ln_1p().min(MOST);
+                speaks_for.entry(word.clone()).or_default().push((cause, weight));
             }
         }
-        Self { by_stem, rarity, causes: bags.len() }
+        Self { speaks_for, causes: bags.len() }
     }
 
-    /// What the likeness adds to the logarithm of each cause's weight, in order, and last to the leak's; nothing where the letter has too few
-    /// words. `fits` tells how well each cause's hosts fit; `skip` are stems that the host has told already.
-    pub(crate) fn log_factors(&self, stems: &[String], skip: &HashSet<String>, fits: &[f64]) -> Option<Vec<f64>> {
-        let told: HashSet<&str> = stems.iter().map(String::as_str).filter(|s| self.rarity.contains_key(*s) && !skip.contains(*s)).collect();
-        if told.len() < FEWEST_STEMS {
+    /// What the words add; nothing where too few of them are known.
+    pub(crate) fn voice<'a>(&'a self, heard: &'a Heard) -> Option<Voice<'a>> {
+        let known = heard.0.keys().filter(|word| self.speaks_for.contains_key(*word)).count();
+        if known < FEWEST || self.causes < 2 {
             return None;
         }
-        let mut told: Vec<&str> = told.into_iter().collect();
-        told.sort_unstable();
-        let mut likeness = vec![0.0; self.causes];
-        for stem in &told {
-            for (cause, weight) in &self.by_stem[*stem] {
-                likeness[*cause] += self.rarity[*stem] * weight;
-            }
+        let mut sums = vec![0.0; self.causes];
+        for (cause, weight) in heard.0.keys().filter_map(|word| self.speaks_for.get(word)).flatten() {
+            sums[*cause] += weight;
         }
-        let among: Vec<f64> = likeness.iter().zip(fits).filter(|(_, fit)| **fit >= 0.1).map(|(l, _)| *l).collect();
-        let n = among.len() as f64;
-        let mean = among.iter().sum::<f64>() / n.max(1.0);
-        let sd = (among.iter().map(|l| (l - mean).powi(2)).sum::<f64>() / n.max(1.0)).sqrt();
-        if among.len() < 5 || sd <= 1e-9 {
+        let n = self.causes as f64;
+        let mean = sums.iter().sum::<f64>() / n;
+        let sd = (sums.iter().map(|s| (s - mean).powi(2)).sum::<f64>() / n).sqrt();
+        let top = sums.iter().copied().fold(f64::NEG_INFINITY, f64::max) - mean;
+        if sd <= 1e-9 || top <= 0.0 {
             return None;
         }
-        let factor = |l: f64| A_STANDARD_DEVIATION * ((l - mean) / sd).clamp(-1.0, MOST);
-        // The leak stands where a cause would that is a little more like the letter than most.
-        Some(likeness.into_iter().map(factor).chain([A_STANDARD_DEVIATION]).collect())
+        // Never more than the words themselves would say, were they independent.
+        let deviation = A_STANDARD_DEVIATION.min(sd);
+        let log_factors = sums.iter().map(|s| deviation * (s - mean) / sd).chain([deviation * THE_LEAK]).collect();
+        Some(Voice { log_factors, likeness: self, heard })
     }
 }
 
-fn bag(lore: &Lore, trouble: &Trouble, words: &HashMap<&str, HashSet<String>>) -> BTreeMap<String, f64> {
-    let mut bag: BTreeMap<String, f64> = BTreeMap::new();
-    let mut put = |stems: Vec<String>, weight: f64| {
-        for stem in stems {
-            let has = bag.entry(stem).or_insert(0.0);
+impl Voice<'_> {
+    /// The letter's words that say most for a cause, the weightiest first: those of a pair are told once.
+    pub(crate) fn words_for(&self, cause: usize, most: usize) -> Vec<String> {
+        let weight = |word: &str| {
+            self.likeness.speaks_for.get(word).and_then(|all| all.iter().find(|(c, _)| *c == cause)).map_or(0.0, |(_, weight)| *weight)
+        };
+        let mut said: Vec<(&str, &str, f64)> =
+            self.heard.0.iter().map(|(word, shown)| (word.as_str(), shown.as_str(), weight(word))).filter(|w| w.2 > 0.7).collect();
+        said.sort_by(|a, b| b.2.total_cmp(&a.2).then_with(|| b.0.len().cmp(&a.0.len())));
+        let mut told: Vec<(&str, &str)> = Vec::new();
+        for (word, shown, _) in said {
+            if told.iter().all(|(other, _)| !word.split(' ').any(|part| other.split(' ').any(|o| o == part))) {
+                told.push((word, shown));
+            }
+            if told.len() == most {
+                break;
+            }
+        }
+        told.into_iter().map(|(_, shown)| shown.to_owned()).collect()
+    }
+}
+
+/// Words of a cause with the share of its tellings that hold each.
+fn bag(lore: &Lore, trouble: &Trouble, patterns: &HashMap<&str, HashSet<String>>) -> BTreeMap<String, f64> {
+    let mut entry: BTreeMap<String, f64> = BTreeMap::new();
+    let mut put = |words: Vec<String>, weight: f64| {
+        for word in words {
+            let has = entry.entry(word).or_insert(0.0);
             *has = has.max(weight);
         }
     };
-    put(content_stems(&trouble.name), 1.0);
-    trouble.also_called.iter().for_each(|name| put(content_stems(name), 1.0));
-    put(content_stems(&trouble.summary), 0.7);
+    let heard = |text: &str| Heard::of_lore(text).0.into_keys().collect::<Vec<_>>();
+    put(heard(&trouble.name), 1.0);
+    trouble.also_called.iter().for_each(|name| put(heard(name), 1.0));
+    put(heard(&trouble.summary), 1.0);
     for l in &trouble.findings {
         let share = f64::midpoint(l.low, l.high);
         let Some(finding) = lore.findings.get(&l.finding).filter(|_| share >= 0.2) else { continue };
-        put(content_stems(&finding.name), share);
-        put(words.get(l.finding.as_str()).into_iter().flatten().cloned().collect(), 0.6 * share);
+        put(heard(&finding.name), share);
+        put(patterns.get(l.finding.as_str()).into_iter().flatten().cloned().collect(), OF_A_PATTERN * share);
     }
-    for other in &trouble.look_alikes {
-        put(content_stems(&other.how), 0.25);
+    let mut bag: BTreeMap<String, f64> = entry.into_iter().map(|(word, weight)| (word, OF_THE_ENTRY * weight)).collect();
+    if let Some(telling) = lore.tellings.get(&trouble.key).filter(|t| !t.told.is_empty()) {
+        let each = 1.0 / telling.told.len() as f64;
+        for word in telling.told.iter().flat_map(|told| heard(told)) {
+            *bag.entry(word).or_insert(0.0) += each;
+        }
     }
     bag
 }

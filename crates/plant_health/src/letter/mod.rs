@@ -9,11 +9,13 @@
 //! | mail | [`mail`] | messages and mailboxes, with their photos |
 //! | measure | [`number`] | counts with their area, lengths, shares |
 //! | place | [`host`], [`circumstance`] | which plant, when, where, what was done, which conditions |
+//! | hear | [`heard`] | the words themselves, without what is denied |
 //! | gather | [`understand`] | one list of what was understood, correctable, and of what was not |
 //! | answer | [`answer()`] | danger first, then causes, action, next look and reply |
 pub mod advice;
 pub mod answer;
 pub mod circumstance;
+pub mod heard;
 pub mod host;
 pub mod mail;
 pub mod measure;

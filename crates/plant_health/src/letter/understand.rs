@@ -1,6 +1,7 @@
 //! What was understood of a letter: each phrase with the finding it was read as.
 
 use super::circumstance::{Deed, Since, ToldCondition, conditions, deeds, since, slice, too_long_ago, when, where_told};
+use super::heard::Heard;
 use super::host::{Host, read as read_host};
 use super::measure;
 use super::negation::{Claim, Presence, claim};
@@ -69,9 +70,9 @@ pub struct Reading {
     pub conditions: Vec<ToldCondition>,
     /// What was done.
     pub deeds: Vec<Deed>,
-    /// Stems of the letter's words that carry meaning, each once.
+    /// The words themselves, without what is denied.
     #[serde(skip)]
-    pub stems: Vec<String>,
+    pub heard: Heard,
 }
 
 impl Reading {
@@ -192,14 +193,17 @@ impl Reader {
         }
         let listed: Vec<Sentence> =
             letter.findings.iter().filter(|f| f.value != GivenValue::No).flat_map(|f| sentences(&f.finding)).collect();
-        let meant = told.iter().flat_map(|s| &s.words).filter(|w| !is_stop_word(&w.lower));
-        let told_stems: Vec<String> = meant.map(|w| w.stem.clone()).collect();
+        let mut heard = Heard::default();
+        heard.add(&told, &letter.text, true);
+        letter.host.iter().for_each(|host| heard.add(&sentences(host), host, true));
+        for given in letter.findings.iter().filter(|f| !matches!(f.value, GivenValue::No | GivenValue::Unknown)) {
+            heard.add(&sentences(&given.finding), &given.finding, true);
+            if let GivenValue::Words(words) = &given.value {
+                heard.add(&sentences(words), words, true);
+            }
+        }
         let host = read_host(letter.host.as_deref(), &[told, listed].concat());
-        let mut stems: Vec<String> = told_stems;
-        stems.extend(letter.findings.iter().filter(|f| f.value != GivenValue::No).flat_map(|f| content_stems(&f.finding)));
-        stems.sort_unstable();
-        stems.dedup();
-        Reading { understood, not_understood, host, conditions, deeds, stems }
+        Reading { understood, not_understood, host, conditions, deeds, heard }
     }
 
     fn in_sentence(&self, text: &str, sentence: &Sentence) -> Vec<Understood> {
