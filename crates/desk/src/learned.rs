@@ -21,6 +21,41 @@ use groundlore_quantity::Quantity;
 use jiff::civil::Date;
 use std::collections::BTreeMap;
 
+/// Generations of a trouble since a control's first use, as a range.
+#[derive(Debug, Clone, PartialEq, serde::Serialize)]
+pub struct GenerationsSince {
+    /// At the least.
+    pub low: f64,
+    /// At the most.
+    pub high: f64,
+    /// Generations a year, at the least and at the most; one a year where nothing is said of them.
+    pub a_year: (f64, f64),
+    /// Where that is said; none where nobody says, and seasons are counted.
+    pub source: Option<String>,
+}
+
+impl GenerationsSince {
+    /// Middle of the range, for odds.
+    pub fn middle(&self) -> f64 {
+        (self.low * self.high).sqrt()
+    }
+
+    /// In words.
+    pub fn words(&self) -> String {
+        let span = |low: f64, high: f64, digits: usize| {
+            if (high - low).abs() < 0.05 { format!("{low:.digits$}") } else { format!("{low:.digits$} to {high:.digits$}") }
+        };
+        let (low, high) = self.a_year;
+        match &self.source {
+            Some(source) => {
+                let digits = usize::from(low < 1.0);
+                format!("{} generations ({} a year; {source})", span(self.low, self.high, 0), span(low, high, digits))
+            }
+            None => format!("{} seasons", span(self.low, self.high, 0)),
+        }
+    }
+}
+
 /// What the book teaches of a control on a trouble.
 #[derive(Debug, Clone, serde::Serialize)]
 pub struct Learned {
@@ -53,7 +88,7 @@ pub struct Learned {
     /// First day that it is known to have been used here.
     pub first_use: Option<Date>,
     /// Generations (or seasons) of the trouble since then.
-    pub generations: Option<f64>,
+    pub generations: Option<GenerationsSince>,
     /// What is known of why it did poorly.
     pub signs: Signs,
     /// Causes of a poor result, likeliest first.
@@ -125,7 +160,8 @@ impl Desk {
         let generations = first_use.map(|first| self.generations_since(&trouble, first));
         let name = on_desk.as_ref().map(|y| y.row.name.clone());
         let signs = self.signs(&control, &trouble, on_desk.as_ref(), &own, watched.as_ref(), told)?;
-        let background = Background::of(watched.as_ref(), generations, control.watering_in.is_some());
+        let background =
+            Background::of(watched.as_ref(), generations.as_ref().map(GenerationsSince::middle), control.watering_in.is_some());
         let odds = why_poor(&background, &signs).map_err(DeskError::science)?;
         let stands = level.as_ref().map_or(Standing::TooLittle, |now| standing(watched.as_ref(), now, &odds));
         let (says, because) = said(&control, &trouble, stands, level.as_ref(), &years, watched.as_ref());
@@ -194,14 +230,19 @@ impl Desk {
         Ok(self.book.applications_between(Date::MIN, self.today)?.into_iter().filter(is_it).collect())
     }
 
-    /// Generations of a trouble since a day: as many a year as its clocks tell (a stage with a second or third of its kind), at least one.
-    fn generations_since(&self, trouble: &Trouble, first: Date) -> f64 {
+    /// Generations of a trouble since a day, at the least one: by lore's generations a year, or seasons where lore says nothing; never fewer
+    /// than its clocks tell (a stage with a second or third of its kind).
+    fn generations_since(&self, trouble: &Trouble, first: Date) -> GenerationsSince {
         let years = f64::from((self.today - first).get_days().max(0)) / 365.25;
         let of_clocks = self.lore.clocks_for(&trouble.key, None).into_iter().filter_map(|clock| clock.stage.clone());
         let stages: Vec<String> = trouble.stages.iter().map(|s| s.key.clone()).chain(of_clocks).collect();
         let has = |ordinal: &str| stages.iter().any(|stage| stage.starts_with(ordinal));
-        let a_year = 1.0 + f64::from(u8::from(has("second-"))) + f64::from(u8::from(has("third-")));
-        (years * a_year).max(1.0)
+        let told = 1.0 + f64::from(u8::from(has("second-"))) + f64::from(u8::from(has("third-")));
+        let said = trouble.generations_a_year.as_ref();
+        let (low, high) = said
+            .map_or((told, told), |range| if told > 1.0 { (range.low.max(told), range.high.max(told)) } else { (range.low, range.high) });
+        let source = said.map(|range| range.source.to_string()).or_else(|| (told > 1.0).then(|| "by its clocks".to_owned()));
+        GenerationsSince { low: (years * low).max(1.0), high: (years * high).max(1.0), a_year: (low, high), source }
     }
 
     /// What the records tell of a poor result, under what was told.

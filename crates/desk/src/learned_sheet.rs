@@ -67,9 +67,9 @@ fn figures(found: &Learned, sheet: &mut Sheet) {
         sheet.push(Block::KeyFigures { figures });
     }
     let mut facts = vec![("follow-ups with an untreated strip".to_owned(), found.follow_ups.0.to_string())];
-    if let (Some(first), Some(generations)) = (found.first_use, found.generations) {
+    if let (Some(first), Some(generations)) = (found.first_use, &found.generations) {
         facts.push(("first use known".to_owned(), first.to_string()));
-        facts.push(("generations or seasons since".to_owned(), format!("{generations:.0} at the least")));
+        facts.push(("since then".to_owned(), generations.words()));
     }
     if let Some(trend) = &found.trend {
         let p = trend.p_value.map_or_else(|| "too few years for a test".to_owned(), |p| format!("p {p:.3}"));

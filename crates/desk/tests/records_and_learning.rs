@@ -150,7 +150,10 @@ fn a_control_that_fell_is_said_to_work_no_longer_and_ranks_lower() {
     assert!(found.says.contains("no longer works here") && found.because.contains("false alarm"), "{} {}", found.says, found.because);
     assert_eq!(found.odds[0].why, Why::NoLongerWorks);
     assert_eq!(found.signs.elsewhere_too, Some(true), "it did poorly in the other yards too");
-    assert!(found.generations.is_some_and(|g| g >= 7.0), "{:?}", found.first_use);
+    // Annual grubs have one generation a year (common practice, CP11).
+    let since = found.generations.as_ref().unwrap();
+    assert!(since.low >= 7.0 && (since.a_year, since.low) == ((1.0, 1.0), since.high), "{since:?} {:?}", found.first_use);
+    assert!(since.words().contains("1 a year; common practice"), "{}", since.words());
     assert!(found.trend.is_some_and(|t| t.slope > 0.1 && t.p_value.is_some_and(|p| p < 0.01)));
     let shown = print(&fallen.learned_sheet(&found), 110);
     for part in [

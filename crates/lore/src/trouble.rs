@@ -87,6 +87,9 @@ pub struct Trouble {
     /// Factor on the prior outside the season, 0–1.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub off_season: Option<ShareRange>,
+    /// Generations a year, for insects and mites: under 1 where one takes years. None where not said, and for what has none.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub generations_a_year: Option<ShareRange>,
     /// Conditions of weather or yard that make it more or less likely.
     #[serde(default)]
     pub favoured_by: Vec<Favour>,

@@ -72,6 +72,27 @@ pub(crate) fn plants_named(map: &Yard) -> Vec<String> {
     names
 }
 
+/// The generation that a past use fell on, told by its year; none where years do not tell it. Generation now is this year's number, the one
+/// before is this year's less one.
+///
+/// One generation a year: the year. Several: a use of this or the last year may have fallen on the very generation before, and nobody noted
+/// which. One in several years: neighbouring years may be one generation or two.
+fn generation_of(trouble: &Trouble, used: i16, now: i16) -> Option<i32> {
+    let (low, high) = trouble.generations_a_year.as_ref().map_or((1.0, 1.0), |range| (range.low, range.high));
+    let told = trouble.generations_a_year.is_some();
+    let apart = f64::from(now - used);
+    let years = if !told {
+        // Nothing said: years stand for generations, and of this year's use nobody noted the generation.
+        used != now
+    } else if (low, high) == (1.0, 1.0) {
+        true
+    } else {
+        // Surely two generations or more lie between.
+        apart * low.min(1.0) >= 2.0
+    };
+    years.then(|| i32::from(used))
+}
+
 impl Desk {
     /// What is in flower on a yard this month, by its map; none where the map lists no plants.
     pub(super) fn in_bloom(&self, yard: &YardOnDesk, treated: AreaKind) -> Option<Vec<InBloom>> {
@@ -120,8 +141,7 @@ impl Desk {
                 control: control.key.clone(),
                 group: control.group.as_ref().map(|g| (g.scheme.clone(), g.code.clone())),
                 date: line.date,
-                // Years stand for generations; whether a use of this year fell on this generation or on the one before, nobody noted.
-                generation: (line.date.year() != self.today.year()).then(|| i32::from(line.date.year())),
+                generation: generation_of(trouble, line.date.year(), self.today.year()),
                 trouble: line.target.as_deref().and_then(|name| self.trouble(name).ok()).unwrap_or(trouble).key.clone(),
                 rate: line.rate_text.as_deref().and_then(|t| Quantity::parse(t).ok()),
                 registration_number: line.registration_number.clone(),
@@ -129,5 +149,25 @@ impl Desk {
             });
         }
         Ok(uses)
+    }
+}
+
+#[cfg(test)]
+#[allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn years_tell_a_generation_only_where_there_is_one_a_year_or_enough_years_lie_between() {
+        let (lore, _) = groundlore_lore::Lore::built_in_lenient(None);
+        let of = |key: &str, used: i16| generation_of(&lore.troubles[key], used, 2015);
+        // One a year: last year's use fell on the generation before, this year's on this one.
+        assert_eq!((of("white-grubs-annual", 2014), of("white-grubs-annual", 2015)), (Some(2014), Some(2015)));
+        // Two to four a year: last year's use may be the one before, or not.
+        assert_eq!((of("lace-bugs", 2015), of("lace-bugs", 2014), of("lace-bugs", 2013)), (None, None, Some(2013)));
+        // Two or three years to a generation.
+        assert_eq!((of("may-june-beetle-grubs", 2012), of("may-june-beetle-grubs", 2008)), (None, Some(2008)));
+        // Nothing said, as of weeds: years stand for them.
+        assert_eq!((of("crabgrass", 2014), of("crabgrass", 2015)), (Some(2014), None));
     }
 }

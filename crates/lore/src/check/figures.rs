@@ -37,6 +37,8 @@ const CHANCE: Limits =
     Limits { low: 0.01, high: 0.99, asked: "Write a chance from 0.01 to 0.99: nothing in a garden is sure, for example `0.95`." };
 const PRIOR: Limits = Limits { low: 0.0005, high: 0.9, asked: "Write the share of letters from such hosts, from 0.0005 to 0.9." };
 const FACTOR: Limits = Limits { low: 0.01, high: 100.0, asked: "Write a ratio above 0, for example `3.0` for three times as likely." };
+const GENERATIONS: Limits =
+    Limits { low: 0.05, high: 60.0, asked: "Write generations a year, for example `{ low = 1, high = 2, source = \"memory\" }`." };
 const POSITIVE: Limits = Limits { low: 0.0, high: 1e6, asked: "Write a number that is not negative." };
 
 type Items<'a> = Vec<(String, Item<'a>)>;
@@ -174,6 +176,9 @@ fn of_trouble(entry: &Trouble) -> Items<'_> {
     }
     if let Some(share) = &entry.off_season {
         gather.numbers("off_season", share, SHARE);
+    }
+    if let Some(range) = &entry.generations_a_year {
+        gather.numbers("generations_a_year", range, GENERATIONS);
     }
     for (i, favour) in entry.favoured_by.iter().enumerate() {
         gather.numbers(&format!("favoured_by[{i}].factor"), &favour.factor, FACTOR);
