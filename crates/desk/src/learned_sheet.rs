@@ -3,6 +3,7 @@
 use crate::Desk;
 use crate::learned::Learned;
 use crate::pictures::belief_figure;
+use groundlore_figure::drift_chart::{self, DriftChart, DriftPower, DriftYear};
 use groundlore_plant_health::efficacy::no_longer_works::Standing;
 use groundlore_sheet::{Block, KeyFigure, Sheet, Tone};
 
@@ -23,6 +24,7 @@ impl Desk {
         sheet.push(Block::Verdict { text: found.says.clone(), why: found.because.clone(), tone });
         figures(found, &mut sheet);
         sheet.push(belief_figure(&found.control_name, &found.belief));
+        sheet.blocks.extend(drift_figure(found));
         years(found, &mut sheet);
         if matches!(found.standing, Standing::Sliding | Standing::NoLongerWorks) || found.signs != with_alarm_only(found) {
             why(found, &mut sheet);
@@ -92,6 +94,62 @@ fn figures(found: &Learned, sheet: &mut Sheet) {
             ],
         });
     }
+}
+
+/// The years with their running mean, the alarm's path and limit, and its operating curve.
+fn drift_figure(found: &Learned) -> Option<Block> {
+    let watched = found.watched.as_ref()?;
+    let place = |year: i16| watched.years.iter().position(|y| *y == year);
+    let years: Vec<DriftYear> = found
+        .years
+        .iter()
+        .map(|y| {
+            let share = |z: f64| 1.0 - (y.ln_ratio + z * y.se).exp();
+            let centre = place(y.year).map(|i| 1.0 - watched.before[i].exp());
+            DriftYear {
+                year: y.year,
+                low: share(1.645),
+                middle: share(0.0),
+                high: share(-1.645),
+                centre,
+                sum: place(y.year).map(|i| watched.path[i]),
+            }
+        })
+        .collect();
+    let power = watched.operating_curve.iter().map(|p| DriftPower { ends_at: p.ends_at, by_half: p.by_half, by_all: p.by_all });
+    let chart = DriftChart {
+        title: format!("{} watched against {}", found.control_name, found.trouble_name.to_lowercase()),
+        limit: watched.limit,
+        alarm: watched.alarm,
+        power: power.collect(),
+        watched_years: watched.watch.years,
+        years: years.clone(),
+    };
+    let told: Vec<String> = years
+        .iter()
+        .map(|y| {
+            let sum = y.sum.map_or_else(String::new, |sum| format!(" (running sum {sum:.1})"));
+            format!("{} {}{sum}", y.year, percent(y.middle))
+        })
+        .collect();
+    let alarm = watched.alarm.map_or_else(
+        || format!("the sum never passes {:.2}: no alarm", watched.limit),
+        |year| format!("the sum passes {:.2} in {year}: alarm", watched.limit),
+    );
+    let surely = watched.operating_curve.iter().find(|p| p.ends_at <= 0.5).map_or_else(String::new, |p| {
+        format!(
+            "; a slide from 90% to {} over {} years raises it in {} of cases",
+            percent(p.ends_at.max(0.0)),
+            watched.watch.years,
+            percent(p.by_all)
+        )
+    });
+    let caption = format!(
+        "Follow-ups by year with their 90 % intervals and the mean of the years before; the running sum of falls with its limit, which a steady control passes in {} of {} years watched; how surely a slide is found",
+        percent(watched.watch.false_alarm),
+        watched.watch.years
+    );
+    Some(Block::figure(|width| drift_chart::draw(&chart, width), 720.0, format!("{}; {alarm}{surely}", told.join(", ")), caption))
 }
 
 fn years(found: &Learned, sheet: &mut Sheet) {

@@ -119,6 +119,14 @@ fn the_year_is_reported_by_rule_with_what_is_missing_and_how_long_it_is_kept() {
     assert!(desk.yearly_report(2014, Some("new-york-commercial")).unwrap().lines.is_empty());
 }
 
+/// The picture of a sheet whose caption begins so, and what is said of it.
+fn figure_of(sheet: &groundlore_sheet::Sheet, begins: &str) -> Option<(String, String)> {
+    sheet.blocks.iter().find_map(|block| match block {
+        groundlore_sheet::Block::Figure { svg, alt, caption, .. } if caption.starts_with(begins) => Some((svg.clone(), alt.clone())),
+        _ => None,
+    })
+}
+
 const CONTROL: &str = "trichlorfon";
 const YARDS: [&str; 3] = [YARD, "Wrenhall", "Newlands"];
 
@@ -154,6 +162,14 @@ fn a_control_that_fell_is_said_to_work_no_longer_and_ranks_lower() {
     let since = found.generations.as_ref().unwrap();
     assert!(since.low >= 7.0 && (since.a_year, since.low) == ((1.0, 1.0), since.high), "{since:?} {:?}", found.first_use);
     assert!(since.words().contains("1 a year; common practice"), "{}", since.words());
+    // The watch is drawn: years with their running mean, the sum with its limit, the operating curve; told in words for the terminal.
+    let drawn = figure_of(&fallen.learned_sheet(&found), "Follow-ups by year");
+    let (svg, told) = drawn.unwrap();
+    let alarm = found.watched.as_ref().unwrap().alarm.unwrap();
+    for part in ["alarm over", &format!("alarm {alarm}"), "mean of the years before", "left of 90% after 10 years"] {
+        assert!(svg.contains(part), "{part}");
+    }
+    assert!(told.contains(&format!("in {alarm}: alarm")) && told.contains("2008 9"), "{told}");
     assert!(found.trend.is_some_and(|t| t.slope > 0.1 && t.p_value.is_some_and(|p| p < 0.01)));
     let shown = print(&fallen.learned_sheet(&found), 110);
     for part in [
@@ -167,6 +183,7 @@ fn a_control_that_fell_is_said_to_work_no_longer_and_ranks_lower() {
     }
     let steady = with_history(&[0.08, 0.1, 0.09, 0.12, 0.08, 0.1, 0.11]);
     let good = steady.learned(CONTROL, TROUBLE, Some(YARD), Signs::default()).unwrap();
+    assert!(figure_of(&steady.learned_sheet(&good), "Follow-ups by year").unwrap().1.contains("no alarm"));
     assert_eq!(good.standing, Standing::Holds, "{}", good.says);
     let place = |found: &groundlore_desk::learned::Learned| found.ranking.iter().position(|(name, _)| name == CONTROL).unwrap();
     assert!(place(&found) > place(&good), "the ranking follows: {:?} after {:?}", found.ranking, good.ranking);

@@ -11,10 +11,11 @@
 //! | [`season_band`] | events of a year with their 10/50/90 % days |
 //! | [`stop_chart`] | running total against stop lines |
 //! | [`operating_chart`] | what a stop rule does at each true mean |
-//! | [`cost_curve`] | costs of leaving and treating along density, with the break-even |
+//! | [`cost_curve`] | costs of leaving, treating (now, at the stage) and counting again along density, with the break-even |
 //! | [`estimate_map`] | an estimate by stratum on the map, in steps of grey |
 //! | [`density_chart`] | posterior of density against a threshold range and the break-even |
 //! | [`efficacy_curve`] | belief in a control by year |
+//! | [`drift_chart`] | a control's years with the alarm's running sum, and how surely it finds a slide |
 //! | [`cause_bars`] | probabilities of causes |
 //! | [`canvas`] | the pen that they are drawn with |
 pub mod bed_plan;
@@ -23,6 +24,7 @@ pub mod canvas;
 pub mod cause_bars;
 pub mod cost_curve;
 pub mod density_chart;
+pub mod drift_chart;
 pub mod efficacy_curve;
 pub mod estimate_map;
 pub mod life_cycle;

@@ -151,6 +151,8 @@ pub struct Watched {
     pub limit: f64,
     /// Years, from the second with figures on.
     pub years: Vec<i16>,
+    /// Weighted mean of the log ratios of all years before each.
+    pub before: Vec<f64>,
     /// How far each year lies above the mean of all before it, in standard deviations.
     pub residuals: Vec<f64>,
     /// The running sum.
@@ -181,6 +183,7 @@ pub fn watch(levels: &[YearLevel], by: Watch) -> Option<Watched> {
         limit,
         alarm: found.alarm_at.map(|place| years[place]),
         years,
+        before: scales.means_before(&levels.iter().map(|l| l.ln_ratio).collect::<Vec<_>>()),
         residuals,
         path: found.path,
         operating_curve: operating_curve(&levels, by, limit)?,
@@ -214,6 +217,20 @@ struct Scales {
 impl Scales {
     fn of(levels: &[YearLevel], year_sd: f64) -> Self {
         Self { weights: levels.iter().map(|l| 1.0 / (l.se * l.se + year_sd * year_sd).max(1e-9)).collect() }
+    }
+
+    /// Weighted mean of all values before each, from the second on.
+    fn means_before(&self, values: &[f64]) -> Vec<f64> {
+        let (mut weight, mut sum) = (0.0, 0.0);
+        let mut means = Vec::with_capacity(values.len().saturating_sub(1));
+        for (value, w) in values.iter().zip(&self.weights) {
+            if weight > 0.0 {
+                means.push(sum / weight);
+            }
+            weight += w;
+            sum += w * value;
+        }
+        means
     }
 
     /// Each value against the weighted mean of all before it, in standard deviations.
