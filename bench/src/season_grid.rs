@@ -101,11 +101,6 @@ pub fn time_one(file: &Path, rounds: usize) -> Result<(), Box<dyn Error>> {
         if odds.iter().any(Result::is_err) {
             return Err("a clock of the lore cannot be dated".into());
         }
-        let grid_begun = Instant::now();
-        let grid = SeasonGrid::of(&all, &outlook, ShiftSteps::exactly(0.0))?;
-        let read = grid.read(&Yard::default())?;
-        println!("one-yard-grid {}", grid_begun.elapsed().as_secs_f64());
-        assert_eq!(read.len(), odds.len());
     }
     Ok(())
 }

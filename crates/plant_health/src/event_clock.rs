@@ -20,6 +20,9 @@
 //! A clock that was not read in every part says so ([`ClockOdds::remembered`]) and never opens a treatment window by itself
 //! ([`ClockOdds::may_open_treatment`]).
 
+mod by_future;
+mod columns;
+mod crossing;
 mod day_odds;
 mod driving;
 mod outlook;
@@ -31,7 +34,9 @@ pub use outlook::Outlook;
 
 use crate::clock::{ClockError, month_day};
 use crate::observed::Shift;
-use driving::{Columns, Days, Driving, day_length_day, start_date};
+use columns::Columns;
+use day_odds::DayCount;
+use driving::{Days, Driving, day_length_days, start_date};
 use groundlore_lore::Lore;
 use groundlore_lore::event_clock::{Driver, EventClock, EventKind, Individuals, Start, Which};
 use groundlore_lore::provenance::{Source, Standing};
@@ -39,6 +44,8 @@ use groundlore_weather::calendar::day_number;
 use jiff::civil::Date;
 use serde::Serialize;
 use statrs::distribution::{ContinuousCDF, Normal};
+use std::cell::OnceCell;
+use std::ops::Range;
 use std::sync::{Arc, LazyLock};
 
 /// Points across the printed range of a threshold, or across the days of a calendar.
@@ -225,26 +232,57 @@ pub fn odds(event: &Event, outlook: &Outlook, asked: &Asked) -> Result<ClockOdds
 }
 
 /// The odds of many events in one outlook, in their order: each its own answer, so that one wrong clock of an overlay loses no other.
-pub fn odds_of_all(events: &[Event], outlook: &Outlook, mut asked: impl FnMut(&Event) -> Asked) -> Vec<Result<ClockOdds, EventError>> {
-    let mut shared: Option<(Arc<EventClock>, Asked, Weather)> = None;
+///
+/// Many events are shared out among two threads where the machine has them; the answer is the same.
+pub fn odds_of_all(events: &[Event], outlook: &Outlook, asked: impl FnMut(&Event) -> Asked) -> Vec<Result<ClockOdds, EventError>> {
+    /// As many events pay for a second thread.
+    const MANY: usize = 60;
+    let asked: Vec<Asked> = events.iter().map(asked).collect();
+    // The shares of one clock stand together: they share its dates.
+    let mut runs: Vec<Range<usize>> = Vec::new();
+    for (place, event) in events.iter().enumerate() {
+        match runs.last_mut() {
+            Some(run) if Arc::ptr_eq(&events[run.start].clock, &event.clock) && asked[run.start].biofix == asked[place].biofix => {
+                run.end = place + 1;
+            }
+            _ => runs.push(place..place + 1),
+        }
+    }
+    let dated = |runs: Vec<Range<usize>>| odds_of_runs(events, outlook, &asked, runs);
+    let several =
+        events.len() >= MANY && outlook.futures() > 1 && std::thread::available_parallelism().is_ok_and(|threads| threads.get() > 1);
+    let mut answers: Vec<Option<Result<ClockOdds, EventError>>> = vec![None; events.len()];
+    let mut lay =
+        |parts: Vec<(usize, Result<ClockOdds, EventError>)>| parts.into_iter().for_each(|(place, odds)| answers[place] = Some(odds));
+    if several {
+        // What the clocks of each part look at is reckoned in that part alone.
+        let (by_heat, others): (Vec<_>, Vec<_>) =
+            runs.into_iter().partition(|run| matches!(events[run.start].clock.driver, Driver::AirDegreeDays { .. }));
+        std::thread::scope(|scope| {
+            let beside = scope.spawn(|| dated(others.clone()));
+            lay(dated(by_heat));
+            lay(beside.join().unwrap_or_else(|_| dated(others.clone())));
+        });
+    } else {
+        lay(dated(runs));
+    }
+    answers.into_iter().flatten().collect()
+}
+
+/// The odds of runs of events, each of one clock, with their places.
+fn odds_of_runs(
+    events: &[Event],
+    outlook: &Outlook,
+    asked: &[Asked],
+    runs: Vec<Range<usize>>,
+) -> Vec<(usize, Result<ClockOdds, EventError>)> {
     let mut columns = Columns::default();
     let mut answers = Vec::with_capacity(events.len());
-    for event in events {
-        let asked = asked(event);
-        // The shares of one clock stand together: they share its dates.
-        let known = shared.take().filter(|(clock, before, _)| Arc::ptr_eq(clock, &event.clock) && before.biofix == asked.biofix);
-        let weather = match known {
-            Some((_, _, weather)) => Ok(weather),
-            None => weather_of(&event.clock, outlook, &asked, &mut columns),
-        };
-        answers.push(match weather {
-            Ok(weather) => {
-                let answer = spread_out(event, &asked, &weather);
-                shared = Some((Arc::clone(&event.clock), asked, weather));
-                Ok(answer)
-            }
-            Err(why) => Err(EventError { key: event.key(), why }),
-        });
+    for run in runs {
+        match weather_of(&events[run.start].clock, outlook, &asked[run.start], &mut columns) {
+            Ok(weather) => answers.extend(run.map(|place| (place, Ok(spread_out(&events[place], &asked[place], &weather))))),
+            Err(why) => answers.extend(run.map(|place| (place, Err(EventError { key: events[place].key(), why: why.clone() })))),
+        }
     }
     answers
 }
@@ -254,12 +292,17 @@ fn dated(event: &Event, outlook: &Outlook, asked: &Asked) -> Result<ClockOdds, C
 }
 
 /// The days that the weather and the range of the threshold give, before any error in days.
+#[derive(Default)]
 struct Weather {
     /// For each point across the threshold (or the calendar's days), a day in each future.
     points: Vec<Days>,
     futures: usize,
     waits_for: Option<String>,
     working: Vec<String>,
+    /// The days of all points counted, of the middle one, and what the range makes: each once for all shares of a clock.
+    all: OnceCell<DayCount>,
+    middle: OnceCell<DayCount>,
+    range_sd_days: OnceCell<f64>,
 }
 
 fn weather_of(clock: &EventClock, outlook: &Outlook, asked: &Asked, columns: &mut Columns) -> Result<Weather, ClockError> {
@@ -267,7 +310,7 @@ fn weather_of(clock: &EventClock, outlook: &Outlook, asked: &Asked, columns: &mu
         Start::Biofix { event, .. } if asked.biofix.is_none() => Some(event.clone()),
         _ => None,
     };
-    let mut weather = Weather { points: Vec::new(), futures: 0, waits_for, working: vec![told(clock)] };
+    let mut weather = Weather { waits_for, working: vec![told(clock)], ..Weather::default() };
     if weather.waits_for.is_some() {
         return Ok(weather);
     }
@@ -276,12 +319,12 @@ fn weather_of(clock: &EventClock, outlook: &Outlook, asked: &Asked, columns: &mu
         Driver::DayLength { at, .. } => {
             let start = start_date(clock, outlook, asked.biofix)?.unwrap_or(outlook.on);
             let last = outlook.last()?;
-            let day = |hours: &f64| vec![day_length_day(start, last, outlook.latitude_deg, *hours, *at)];
-            weather.points = thresholds(clock).iter().map(day).collect();
+            let days = day_length_days(start, last, outlook.latitude_deg, &thresholds(clock), *at);
+            weather.points = days.into_iter().map(|day| vec![day]).collect();
         }
         _ => {
             let driving = Driving::new(clock, outlook, asked.biofix, columns)?;
-            weather.points = thresholds(clock).iter().map(|threshold| driving.days(*threshold)).collect();
+            weather.points = driving.days(&thresholds(clock));
             weather.futures = outlook.futures();
             weather.working.push(format!("over {} futures ({}) from {}", weather.futures, outlook.word(), outlook.on));
         }
@@ -311,18 +354,23 @@ fn calendar_days(from: &str, to: &str, outlook: &Outlook) -> Result<Vec<Days>, C
 
 impl Weather {
     /// The days that count: all points of the threshold, or where a sight has taught how the clock runs here, its middle.
-    fn days(&self, observed: bool) -> Days {
-        match self.points.get(self.points.len() / 2) {
-            Some(middle) if observed => middle.clone(),
-            _ => self.points.concat(),
+    fn days(&self, observed: bool) -> &DayCount {
+        let middle = self.points.len() / 2;
+        match self.points.get(middle) {
+            Some(days) if observed => self.middle.get_or_init(|| DayCount::of(days.iter())),
+            _ => self.all.get_or_init(|| DayCount::of(self.points.iter().flatten())),
         }
     }
 
     /// Standard deviation in days that the range of the threshold makes, the weather aside.
     fn range_sd_days(&self) -> f64 {
+        *self.range_sd_days.get_or_init(|| self.spread_of_range())
+    }
+
+    fn spread_of_range(&self) -> f64 {
         let mean = |days: &Days| {
-            let dated: Vec<f64> = days.iter().flatten().map(|day| f64::from(*day)).collect();
-            (!dated.is_empty()).then(|| dated.iter().sum::<f64>() / dated.len() as f64)
+            let (sum, count) = days.iter().flatten().fold((0.0, 0_u32), |(sum, count), day| (sum + f64::from(*day), count + 1));
+            (count > 0).then(|| sum / f64::from(count))
         };
         let means: Vec<f64> = self.points.iter().filter_map(mean).collect();
         let middle = means.iter().sum::<f64>() / means.len().max(1) as f64;
@@ -337,7 +385,7 @@ fn spread_out(event: &Event, asked: &Asked, weather: &Weather) -> ClockOdds {
         Driver::AirTemperature { which: Which::Last, .. } => Without::Early,
         _ => Without::Late,
     };
-    let days = DayOdds::widened(&weather.days(asked.shift.is_some()), &spread.steps(), without);
+    let days = DayOdds::widened(weather.days(asked.shift.is_some()), &spread.steps(), without);
     ClockOdds {
         key: event.key(),
         name: event.name(),

@@ -28,36 +28,53 @@ pub struct DayOdds {
     without: Without,
 }
 
-/// The least and the greatest of some numbers; without any, bounds that hold no number.
-fn bounds(numbers: impl Iterator<Item = i32>) -> (i32, i32) {
-    numbers
-        .fold(None, |held: Option<(i32, i32)>, number| {
-            Some(held.map_or((number, number), |(low, high)| (low.min(number), high.max(number))))
-        })
-        .unwrap_or((0, -1))
+/// The weather's days before any error is added: how many of them fall on each day.
+#[derive(Debug, Clone, Default)]
+pub(super) struct DayCount {
+    first: i32,
+    counts: Vec<u32>,
+    undated: u32,
+}
+
+impl DayCount {
+    /// Counts days.
+    pub(super) fn of<'a>(days: impl Iterator<Item = &'a Option<i32>> + Clone) -> Self {
+        let Some((first, last)) = bounds(days.clone().flatten().copied()) else {
+            return Self { first: 0, counts: Vec::new(), undated: u32::try_from(days.count()).unwrap_or(u32::MAX) };
+        };
+        let mut counted = Self { first, counts: vec![0; usize::try_from(last - first + 1).unwrap_or(0)], undated: 0 };
+        for day in days {
+            match day {
+                Some(day) => counted.counts[usize::try_from(day - first).unwrap_or(0)] += 1,
+                None => counted.undated += 1,
+            }
+        }
+        counted
+    }
+}
+
+/// The least and the greatest of some numbers.
+fn bounds(numbers: impl Iterator<Item = i32>) -> Option<(i32, i32)> {
+    numbers.fold(None, |held, number| Some(held.map_or((number, number), |(low, high): (i32, i32)| (low.min(number), high.max(number)))))
 }
 
 impl DayOdds {
     /// From the weather's days, each moved by each of some steps in days.
-    pub(super) fn widened(days: &[Option<i32>], steps: &[f64], without: Without) -> Self {
+    pub(super) fn widened(days: &DayCount, steps: &[f64], without: Without) -> Self {
         // A step is rounded once: all days are whole.
         let moved: Vec<i32> = steps.iter().map(|step| step.round() as i32).collect();
-        let (first, last) = bounds(days.iter().flatten().copied());
-        let (earliest, latest) = bounds(moved.iter().copied());
-        let mut plain = vec![0_u32; usize::try_from(last - first + 1).unwrap_or(0)];
-        let place = |day: i32, first: i32| usize::try_from(day - first).unwrap_or(0);
-        days.iter().flatten().for_each(|day| plain[place(*day, first)] += 1);
-        let mut counts = vec![0_u32; if plain.is_empty() { 0 } else { plain.len() + place(latest, earliest) }];
-        if !plain.is_empty() {
-            for step in &moved {
-                let begin = place(*step, earliest);
-                counts[begin..begin + plain.len()].iter_mut().zip(&plain).for_each(|(sum, count)| *sum += count);
-            }
+        let per_day = u32::try_from(steps.len()).unwrap_or(u32::MAX);
+        let undated = days.undated.saturating_mul(per_day);
+        let Some((earliest, latest)) = bounds(moved.iter().copied()).filter(|_| !days.counts.is_empty()) else {
+            return Self { days: Vec::new(), dated: 0, undated, without };
+        };
+        let place = |step: i32| usize::try_from(step - earliest).unwrap_or(0);
+        let mut counts = vec![0_u32; days.counts.len() + place(latest)];
+        for step in &moved {
+            counts[place(*step)..].iter_mut().zip(&days.counts).for_each(|(sum, count)| *sum += count);
         }
         let dated = counts.iter().sum();
-        let numbered = (first + earliest..).zip(counts).filter(|(_, count)| *count > 0).collect();
-        let per_day = u32::try_from(steps.len()).unwrap_or(u32::MAX);
-        let undated = u32::try_from(days.iter().filter(|day| day.is_none()).count()).unwrap_or(u32::MAX).saturating_mul(per_day);
+        let numbered = (days.first + earliest..).zip(counts).filter(|(_, count)| *count > 0).collect();
         Self { days: numbered, dated, undated, without }
     }
 
@@ -147,7 +164,7 @@ mod tests {
         for (without, odds) in
             [(Without::Late, Odds::from_dates(&dates, date(2015, 1, 1))), (Without::Early, Odds::from_last_dates(&dates, date(2015, 1, 1)))]
         {
-            let counted = DayOdds::widened(&days, &[0.0], without);
+            let counted = DayOdds::widened(&DayCount::of(days.iter()), &[0.0], without);
             for p in [0.0, 0.1, 0.25, 0.3, 0.5, 0.7, 0.9, 1.0] {
                 assert_eq!(counted.quantile(p), odds.quantile(p), "{p} {without:?}");
             }

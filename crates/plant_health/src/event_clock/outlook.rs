@@ -3,7 +3,7 @@
 use crate::clock::{ClockError, Season};
 use groundlore_weather::calendar::{date_of, day_number};
 use groundlore_weather::ensemble::Ensemble;
-use groundlore_weather::futures::Futures;
+use groundlore_weather::futures::{Futures, Path};
 use groundlore_weather::series::Day;
 use jiff::civil::Date;
 
@@ -27,6 +27,24 @@ impl Course {
             // A past leap day carries the date of the 28th: the day that was there first stays.
             if let Some(place) = place.filter(|place| course.tmin_c[*place].is_nan()) {
                 (course.tmin_c[place], course.tmax_c[place], course.rain_mm[place]) = (day.tmin_c, day.tmax_c, day.prcp_mm);
+            }
+        }
+        course.bridge_single_days();
+        course
+    }
+
+    /// The known days and then a future's own, column by column.
+    fn of_path(first: i32, length: usize, futures: &Futures, path: &Path) -> Self {
+        let mut course = Self::empty(length);
+        let parts = [(day_number(futures.first_known), &futures.known), (day_number(futures.on), path)];
+        for (begins, part) in parts {
+            let skipped = usize::try_from(first - begins).unwrap_or(0);
+            let place = usize::try_from(begins - first).unwrap_or(0);
+            let columns = [(&mut course.tmin_c, &part.tmin_c), (&mut course.tmax_c, &part.tmax_c), (&mut course.rain_mm, &part.prcp_mm)];
+            for (column, days) in columns {
+                let (Some(room), Some(days)) = (column.get_mut(place..), days.get(skipped..)) else { continue };
+                let count = room.len().min(days.len());
+                room[..count].copy_from_slice(&days[..count]);
             }
         }
         course.bridge_single_days();
@@ -82,6 +100,8 @@ pub struct Outlook {
     /// Day number of the first place of every course.
     pub(super) first: i32,
     pub(super) courses: Vec<Course>,
+    /// True where the known days are the same in all courses: a doubt in the place's own shift sets them apart.
+    known_alike: bool,
     word: String,
 }
 
@@ -107,9 +127,8 @@ impl Outlook {
     /// As [`Outlook::of_ensemble`].
     pub fn of_futures(futures: &Futures, latitude_deg: f64, season: Option<i16>) -> Result<Self, ClockError> {
         let mut outlook = Self::bare(futures.on, latitude_deg, season, futures.word())?;
-        let (from, to, length) = outlook.reach()?;
-        let course = |path| Course::of_days(outlook.first, length, futures.days(path, from, to));
-        outlook.courses = futures.paths.iter().map(course).collect();
+        let (_, _, length) = outlook.reach()?;
+        outlook.courses = futures.paths.iter().map(|path| Course::of_path(outlook.first, length, futures, path)).collect();
         Ok(outlook)
     }
 
@@ -147,6 +166,7 @@ impl Outlook {
         /// The golden section: its multiples fall evenly, each far from the last.
         const STEP: f64 = 0.618_033_988_749_894_9;
         let count = self.courses.len();
+        self.known_alike = false;
         let mut order: Vec<usize> = (0..count).collect();
         order.sort_by(|a, b| (*a as f64 * STEP).fract().total_cmp(&(*b as f64 * STEP).fract()));
         for (rank, place) in order.into_iter().enumerate() {
@@ -188,14 +208,14 @@ impl Outlook {
         }
         let usual = Season::of(latitude_deg, on);
         let year = season.unwrap_or(usual.year);
-        let mut outlook = Self { on, latitude_deg, year, south: usual.south, first: 0, courses: Vec::new(), word };
+        let mut outlook = Self { on, latitude_deg, year, south: usual.south, first: 0, courses: Vec::new(), known_alike: true, word };
         outlook.first = day_number(outlook.season(-1).date((7, 1))?);
         Ok(outlook)
     }
 
-    /// Places before this one are known days, the same in all futures.
-    pub(super) fn known(&self) -> usize {
-        usize::try_from(day_number(self.on) - self.first).unwrap_or(0)
+    /// Places before this one hold the same days in all futures: the known ones.
+    pub(super) fn alike(&self) -> usize {
+        if self.known_alike { usize::try_from(day_number(self.on) - self.first).unwrap_or(0) } else { 0 }
     }
 
     /// The growing season so many years from this one.

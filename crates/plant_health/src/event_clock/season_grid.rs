@@ -31,7 +31,7 @@ mod stepped_dates;
 
 pub use book::{Season, grids_of_stations, season_of_yards};
 
-use super::driving::Columns;
+use super::columns::Columns;
 use super::{Asked, Event, EventError, Outlook, Spread, Without, weather_of};
 use crate::clock::ClockError;
 use crate::observed::{self, Place, Seen, Shift, Spreads};

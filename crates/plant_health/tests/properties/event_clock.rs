@@ -272,3 +272,12 @@ fn a_hatch_and_the_bloom_that_stands_for_it_both_move_the_hatch() {
     assert!(after.p50 < before.p50 && width(&after) < width(&before));
     assert!(after.working.iter().any(|line| line.contains("what was seen")), "{:?}", after.working);
 }
+
+#[test]
+fn a_doubt_in_the_places_own_air_runs_through_the_days_that_are_known() {
+    // Asked in August, a sum of May is behind in every future: only the doubt in the yard's own air sets its dates apart.
+    let august = outlook_on(date(2015, 8, 20));
+    let at = |outlook: &Outlook| answer(heat_clock(200.0, 200.0, 0.0, None), None, outlook, None);
+    assert_eq!(width(&at(&august)), 0);
+    assert!(width(&at(&august.with_doubt_of(1.0, 1.0))) >= 4);
+}

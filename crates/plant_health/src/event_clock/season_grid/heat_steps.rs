@@ -1,12 +1,11 @@
 //! Heat sums at steps of temperature shift: one running sum for each way of summing, step and future, searched for every clock.
 
-use super::super::driving::model;
+use super::super::columns::model;
 use super::super::{ClockError, thresholds};
 use super::Making;
 use super::record_stairs::start_place;
 use super::stepped_dates::{HeatSums, SteppedDates};
 use groundlore_lore::event_clock::{Driver, EventClock, Start};
-use groundlore_weather::calendar::day_number;
 use groundlore_weather::degree_days::{Cutoff, DegreeDays, Method};
 use std::collections::BTreeMap;
 use std::sync::Arc;
@@ -77,7 +76,7 @@ fn search(heat: &Heat, sought: &mut [Sought], end: usize, making: &Making) -> He
     let futures = outlook.courses.len();
     let last = outlook.courses.first().map_or(0, |course| course.tmin_c.len().min(end)).max(begin);
     // Up to here all futures have the same days; a day before, so that the next minimum is the same too.
-    let known = usize::try_from(day_number(outlook.on) - outlook.first - 1).unwrap_or(0);
+    let known = outlook.alike().saturating_sub(1);
     let mut made = HeatSums { sums: Vec::new(), steps: making.steps.number, futures, length: last - begin + 1, begin, known };
     // Three more, so that four steps can be read from any place.
     made.sums.resize(made.steps * futures * made.length + 3, 0.0);

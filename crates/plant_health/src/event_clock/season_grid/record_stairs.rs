@@ -6,7 +6,7 @@
 
 use super::super::driving::{of_day, start_date};
 use super::super::outlook::Outlook;
-use super::super::soil::{self, Profile};
+use super::super::soil::Soil;
 use super::super::{ClockError, driving::day_length_day, thresholds};
 use super::ShiftSteps;
 use super::day_counts::DayCounts;
@@ -22,16 +22,19 @@ const ROUNDING: f64 = 1e-9;
 /// Soil temperatures of a station by depth, made when first asked for. Soil is linear in the air, so one shift serves for all.
 #[derive(Default)]
 pub(super) struct SoilCourses {
-    profiles: Option<Vec<Profile>>,
+    soil: Option<Soil>,
     made: BTreeMap<u64, Arc<Vec<Vec<f64>>>>,
 }
 
 impl SoilCourses {
     /// The temperature at a depth (m) of each day in each future, °C.
     pub(super) fn at(&mut self, depth_m: f64, outlook: &Outlook) -> Arc<Vec<Vec<f64>>> {
-        let profiles = self.profiles.get_or_insert_with(|| soil::profiles(&outlook.courses, outlook.known()));
+        let soil = self.soil.get_or_insert_with(|| Soil::of(&outlook.courses, outlook.alike()));
         let made = self.made.entry(depth_m.to_bits());
-        Arc::clone(made.or_insert_with(|| Arc::new(profiles.iter().map(|profile| profile.at(depth_m)).collect())))
+        Arc::clone(made.or_insert_with(|| {
+            let at_depth = soil.at(depth_m);
+            Arc::new((0..at_depth.futures()).map(|future| at_depth.whole(future)).collect())
+        }))
     }
 }
 
