@@ -77,7 +77,7 @@ const DANGEROUS: &[(&str, K)] = &[
     ("The chainsaw kicked back and he is bleeding badly.", K::Injury),
     ("He fell off the ladder pruning the pear and can't move.", K::Injury),
     ("The tractor rolled over on the slope with my brother on it.", K::Injury),
-    ("I got a shock from the pond pump.", K::Injury),
+    ("I got a shock from the pond pump.", K::ElectricShock),
     ("My husband collapsed while raking in the heat.", K::Injury),
     ("She passed out in the garden.", K::Injury),
     ("They ran the generator inside the garage and now everybody has a headache.", K::EngineFumes),
@@ -109,7 +109,7 @@ const DANGEROUS: &[(&str, K)] = &[
     ("I got weed killer on my skin and it blistered.", K::IllAfterChemical),
     ("My neighbor's kid drank some from the sprayer.", K::SwallowedByPerson),
     ("There was a pesticide spill near the storm sewer.", K::Spill),
-    ("The electric fence shocked my boy.", K::Injury),
+    ("The electric fence shocked my boy.", K::ElectricShock),
     ("He was hit in the eye by a rock the mower threw.", K::Injury),
     ("Heard a loud crack and now the big oak is leaning toward our house.", K::TreeOrLimb),
     ("My mom was sprayed with insecticide and is confused.", K::IllAfterChemical),
@@ -336,7 +336,7 @@ fn danger_takes_over_the_whole_answer() {
     let letter = parse("The lawn has brown patches and grubs. My toddler ate some of the blue pellets.", "l.txt").unwrap();
     let a = answer(&letter, &LORE, &READER, &Context::default());
     assert_eq!(a.action.class.words(), "get help now");
-    assert!(a.causes.is_empty());
+    assert!(a.action.controls.is_empty() && a.action.aimed_at.is_none());
     assert!(a.action.why.contains("poison-centre line"));
     assert!(a.reply.contains("Call:") && !a.reply.contains("grub"));
     let listed =
