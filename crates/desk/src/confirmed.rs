@@ -4,11 +4,14 @@ use crate::{Desk, DeskError};
 use groundlore_book::confirmed_runs::ConfirmedRun;
 use groundlore_book::letters::Letter as LetterRow;
 use groundlore_book::sha256;
-use groundlore_plant_health::confirmed::{Against, CaseScore, Estimate, Summary, against, score, summary};
+use groundlore_figure::reliability_chart::{self, ReliabilityBand};
+use groundlore_plant_health::confirmed::{Against, Band, CaseScore, Estimate, Summary, against, reliability, score, summary};
 use groundlore_plant_health::diagnosis::ConfirmedCases;
-use groundlore_plant_health::letter::{self, Letter};
+use groundlore_plant_health::letter::understand::{Origin, Understood};
+use groundlore_plant_health::letter::{self, GivenValue, Letter, Presence};
 use groundlore_sheet::{Block, KeyFigure, Sheet, Tone};
 use jiff::Timestamp;
+use serde_json::{Value as Json, json};
 
 /// Years after which a confirmed case weighs half (memory: pests and owners change slowly).
 const HALF_LIFE_YEARS: f64 = 5.0;
@@ -26,6 +29,8 @@ pub struct Retried {
     pub summary: Summary,
     /// Each case.
     pub scores: Vec<CaseScore>,
+    /// Probabilities given to the likeliest cause against how often it was right.
+    pub reliability: Vec<Band>,
     /// Against the run before, with its moment; none for a first run.
     pub before: Option<(Timestamp, Against)>,
 }
@@ -80,6 +85,7 @@ impl Desk {
             tool: env!("CARGO_PKG_VERSION").to_owned(),
             lore: sha256::hex(format!("{:?}{:?}", self.lore.troubles, self.lore.findings).as_bytes())[..16].to_owned(),
             summary: summary(&scores),
+            reliability: reliability(&scores),
             scores,
             before,
         };
@@ -96,9 +102,12 @@ impl Desk {
         Ok(found)
     }
 
-    /// A kept letter as it came.
+    /// A kept letter as it came, with the findings that were listed beside it and what the user put right.
     fn letter_again(&self, row: &LetterRow) -> Result<Letter, DeskError> {
-        let mut read = letter::parse(&row.text, "letter.txt").map_err(|e| DeskError::Letter(format!("letter {}: {e}", row.id)))?;
+        let mut whole = listed(row);
+        whole["text"] = json!(row.text);
+        let mut read =
+            letter::parse(&whole.to_string(), "letter.json").map_err(|e| DeskError::Letter(format!("letter {}: {e}", row.id)))?;
         read.date = Some(row.date);
         read.host.clone_from(&row.host);
         read.yard = row.yard_id.map(|id| self.book.one::<groundlore_book::yards::Yard>(id)).transpose()?.map(|yard| yard.name);
@@ -106,8 +115,56 @@ impl Desk {
         Ok(read)
     }
 
+    /// The newest run that is kept, without running anything; none before the first.
+    ///
+    /// # Errors
+    /// If the book cannot be read.
+    pub fn last_confirmed_run(&self) -> Result<Option<Retried>, DeskError> {
+        let runs = self.book.confirmed_runs()?;
+        let scores_of = |run: &ConfirmedRun| serde_json::from_value::<Vec<CaseScore>>(run.scores.clone()).ok();
+        let Some((last, earlier)) = runs.split_last() else { return Ok(None) };
+        let Some(scores) = scores_of(last) else { return Ok(None) };
+        let before = earlier.last().and_then(|run| Some((run.run_at, against(&scores, &scores_of(run)?))));
+        Ok(Some(Retried {
+            run_at: last.run_at,
+            tool: last.tool.clone(),
+            lore: last.lore.clone(),
+            summary: summary(&scores),
+            reliability: reliability(&scores),
+            scores,
+            before,
+        }))
+    }
+
+    /// Every run that is kept, newest first: has the tool become better? None before the second.
+    fn runs_block(&self) -> Result<Option<Block>, DeskError> {
+        let runs = self.book.confirmed_runs()?;
+        if runs.len() < 2 {
+            return Ok(None);
+        }
+        let rows = runs.iter().rev().filter_map(|run| {
+            let s: Summary = serde_json::from_value(run.summary.clone()).ok()?;
+            let share = |e: &Estimate| format!("{:.0}% ({:.0}–{:.0})", e.value * 100.0, e.low * 100.0, e.high * 100.0);
+            Some(vec![
+                run.run_at.strftime("%Y-%m-%d %H:%M UTC").to_string(),
+                s.cases.to_string(),
+                share(&s.top1),
+                share(&s.top3),
+                share(&s.action),
+                format!("{:.2}", s.brier),
+                format!("{}, {}", run.tool, run.lore),
+            ])
+        });
+        let columns = ["run", "cases#", "stood first#", "first three#", "action right#", "Brier#", "tool, lore"];
+        let caption = "Every run, newest first, with 95 % intervals; runs differ in their cases, so that only the verdict above compares like with like";
+        Ok(Some(Block::table(caption, &columns, rows.collect())))
+    }
+
     /// The run for people.
-    pub fn retried_sheet(&self, found: &Retried) -> Sheet {
+    ///
+    /// # Errors
+    /// If the book cannot be read.
+    pub fn retried_sheet(&self, found: &Retried) -> Result<Sheet, DeskError> {
         let mut sheet = self.sheet("confirmed-cases", "Confirmed cases, answered again");
         let s = &found.summary;
         if let Some((then, against)) = &found.before {
@@ -149,9 +206,64 @@ impl Desk {
             ]
         });
         let columns = ["letter#", "confirmed", "its place", "probability#", "likeliest named", "action"];
+        sheet.blocks.extend(reliability_figure(&found.reliability));
         sheet.push(Block::table(format!("{} confirmed letters", s.cases), &columns, rows.collect()));
+        sheet.blocks.extend(self.runs_block()?);
         sheet.foot.push("Each letter is answered as it came, with its own confirmation left out of the priors. What holds for these cases holds for their mix only.".to_owned());
-        sheet.foot.push(format!("Tool {}, lore {}.", found.tool, found.lore));
-        sheet
+        sheet.foot.push(format!("Run at {}. Tool {}, lore {}.", found.run_at.strftime("%Y-%m-%d %H:%M UTC"), found.tool, found.lore));
+        Ok(sheet)
     }
+}
+
+/// The findings that were listed beside a letter and the user's corrections, as a letter in JSON writes them.
+pub(crate) fn given(letter: &Letter) -> Json {
+    let value = |value: &GivenValue| match value {
+        GivenValue::Yes => json!(true),
+        GivenValue::No => json!(false),
+        GivenValue::Unknown => Json::Null,
+        GivenValue::Number(number) => json!(number.to_string()),
+        GivenValue::Words(words) => json!(words),
+    };
+    let findings = letter.findings.iter().map(|f| json!({"finding": f.finding, "value": value(&f.value)}));
+    let corrections = letter.corrections.iter().map(|c| json!({"what": c.what, "value": value(&c.value)}));
+    json!({"findings": findings.collect::<Vec<_>>(), "corrections": corrections.collect::<Vec<_>>()})
+}
+
+/// What was listed beside a kept letter. Letters kept before the list itself was have it from what was understood of it.
+fn listed(row: &LetterRow) -> Json {
+    if let Some(given) = row.answer.as_ref().map(|a| &a["given"]).filter(|g| g.is_object()) {
+        return given.clone();
+    }
+    let understood: Vec<Understood> = row.findings.clone().and_then(|f| serde_json::from_value(f).ok()).unwrap_or_default();
+    let value = |u: &Understood| match (&u.number, u.present) {
+        (Some(number), Presence::Yes) => json!(number.to_string()),
+        (_, Presence::Yes) => json!(true),
+        (_, Presence::No) => json!(false),
+        (_, Presence::Doubtful | Presence::Unknown) => Json::Null,
+    };
+    let of = |origin: Origin, word: &str| -> Vec<Json> {
+        understood.iter().filter(|u| u.from == origin).map(|u| json!({word: u.finding, "value": value(u)})).collect()
+    };
+    json!({"findings": of(Origin::List, "finding"), "corrections": of(Origin::Correction, "what")})
+}
+
+fn reliability_figure(bands: &[Band]) -> Option<Block> {
+    if bands.is_empty() {
+        return None;
+    }
+    let dots: Vec<ReliabilityBand> = bands
+        .iter()
+        .map(|b| ReliabilityBand { given: b.given, right: b.right.value, low: b.right.low, high: b.right.high, cases: b.cases })
+        .collect();
+    let percent = |share: f64| format!("{:.0}%", share * 100.0);
+    let told = bands.iter().map(|b| {
+        let (low, high) = (percent(b.right.low), percent(b.right.high));
+        format!("given {} on average, right {} ({low} to {high}) of {} cases", percent(b.given), percent(b.right.value), b.cases)
+    });
+    Some(Block::figure(
+        |width| reliability_chart::draw("Probabilities against what was confirmed", &dots, width),
+        620.0,
+        told.collect::<Vec<_>>().join("; "),
+        "How honest the probabilities are for this mix of cases: on the dashed line they are; bars are 95 % intervals, figures the cases",
+    ))
 }

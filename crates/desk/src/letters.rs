@@ -185,6 +185,7 @@ impl Desk {
     ) -> Result<i64, DeskError> {
         let mut json = serde_json::to_value(answer).map_err(DeskError::science)?;
         json["known"] = serde_json::json!(known);
+        json["given"] = crate::confirmed::given(letter);
         let row = LetterRow {
             yard_id: yard.map(|y| y.row.id),
             date,

@@ -232,11 +232,34 @@ fn confirmed_cases_sharpen_the_priors_and_are_answered_again() {
     assert_eq!((against.cases, against.gained.len(), against.lost.len()), (2, 0, 0));
     assert!(against.words().starts_with("No difference"));
     assert_eq!(desk.book.confirmed_runs().unwrap().len(), 2);
-    let shown = print(&desk.retried_sheet(&two), 110);
+    let shown = print(&desk.retried_sheet(&two).unwrap(), 110);
     assert!(shown.contains("95 % interval") && shown.contains("Brier"), "{shown}");
+    assert!(shown.contains("Every run, newest first") && shown.contains("How honest the probabilities are"), "{shown}");
+    assert_eq!(two.reliability.iter().map(|b| b.cases).sum::<usize>(), 2);
+    let kept = desk.last_confirmed_run().unwrap().unwrap();
+    assert_eq!(kept.before.unwrap().1.words(), against.words());
+    assert!(kept.scores.iter().zip(&two.scores).all(|(a, b)| a.letter == b.letter && (a.probability - b.probability).abs() < 1e-9));
     // What is confirmed anew holds: a wrong confirmation is put right by a later one.
     desk.confirm_letter(first.letter_id.unwrap(), "sod-webworm", "laboratory").unwrap();
     let three = desk.retry_confirmed().unwrap();
     assert_eq!(three.scores.iter().find(|s| Some(s.letter) == first.letter_id).unwrap().truth, "sod-webworm");
     assert_eq!(three.before.unwrap().1.cases, 1, "a case with another truth is another case");
+}
+
+#[test]
+fn a_confirmed_letter_is_answered_again_with_the_findings_listed_beside_it() {
+    let mut desk = desk();
+    let letter = r#"{"text": "The lawn looks poor.", "host": "lawn", "findings": [
+        {"finding": "turf lifts like a carpet", "value": true}, {"finding": "grubs", "value": "14 per ft2"},
+        {"finding": "grass blades chewed off", "value": false}]}"#;
+    let first = desk.answer_letter(letter, "letter.json").unwrap();
+    let then = first.answer.causes.iter().find(|c| c.key == TROUBLE).unwrap().probability;
+    desk.confirm_letter(first.letter_id.unwrap(), TROUBLE, "seen on a visit").unwrap();
+    let run = desk.retry_confirmed().unwrap();
+    let again = run.scores[0].probability;
+    // The words alone say next to nothing: the listed findings carry the answer.
+    assert!(then > 0.6 && (again - then).abs() < 0.02, "{again} after {then}");
+    let bare = desk.answer_letter(r#"{"text": "The lawn looks poor.", "host": "lawn"}"#, "letter.json").unwrap();
+    let words_alone = bare.answer.causes.iter().find(|c| c.key == TROUBLE).map_or(0.0, |c| c.probability);
+    assert!(words_alone < 0.5 * then, "{words_alone}");
 }

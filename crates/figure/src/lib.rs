@@ -16,6 +16,7 @@
 //! | [`density_chart`] | posterior of density against a threshold range and the break-even |
 //! | [`efficacy_curve`] | belief in a control by year |
 //! | [`drift_chart`] | a control's years with the alarm's running sum, and how surely it finds a slide |
+//! | [`reliability_chart`] | probabilities given against what came |
 //! | [`cause_bars`] | probabilities of causes |
 //! | [`canvas`] | the pen that they are drawn with |
 pub mod bed_plan;
@@ -30,6 +31,7 @@ pub mod estimate_map;
 pub mod life_cycle;
 mod map_labels;
 pub mod operating_chart;
+pub mod reliability_chart;
 pub mod season_band;
 pub mod stop_chart;
 pub mod yard_map;

@@ -22,6 +22,9 @@ pub struct CaseScore {
     pub probability: f64,
     /// Likeliest cause named.
     pub named: String,
+    /// Probability given to that one; none where help came first, and in runs kept before this was.
+    #[serde(default)]
+    pub named_probability: Option<f64>,
     /// Was the class of action the one that the confirmed cause asks for?
     pub action_right: bool,
     /// Sum over the causes of (probability − truth)²: 0 at best, 2 at worst.
@@ -39,6 +42,7 @@ pub fn score(letter: i64, truth: &str, answer: &Answer, right: impl Fn(&str) -> 
         rank,
         probability,
         named: answer.causes.first().map_or_else(|| "nothing: help came first".to_owned(), |c| c.key.clone()),
+        named_probability: answer.causes.first().map(|c| c.probability),
         action_right: wanted(answer.action.class.words()),
         brier: (1.0 - probability).powi(2) + others,
     }
@@ -124,6 +128,43 @@ pub fn summary(cases: &[CaseScore]) -> Summary {
     }
 }
 
+/// Cases whose likeliest cause was given a probability within a band.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+pub struct Band {
+    /// Mean probability that was given.
+    pub given: f64,
+    /// Share in which that cause was the confirmed one, with its interval.
+    pub right: Estimate,
+    /// Cases.
+    pub cases: usize,
+}
+
+/// Ends of the bands of probability.
+const BANDS: [f64; 6] = [0.0, 0.2, 0.4, 0.6, 0.8, 1.0];
+
+/// How honest the probabilities are: by band, what was given and how often it was right. Bands without a case are left out.
+///
+/// ```
+/// # use groundlore_plant_health::confirmed::{CaseScore, reliability};
+/// let case = |p: f64, rank| CaseScore {
+///     letter: 1, truth: "t".into(), rank, probability: p, named: "t".into(), named_probability: Some(p), action_right: true, brier: 0.1,
+/// };
+/// let bands = reliability(&[case(0.9, Some(1)), case(0.85, Some(2)), case(0.3, Some(1))]);
+/// assert_eq!(bands.iter().map(|b| b.cases).collect::<Vec<_>>(), [1, 2]);
+/// assert!((bands[1].right.value - 0.5).abs() < 1e-12 && (bands[1].given - 0.875).abs() < 1e-12);
+/// ```
+pub fn reliability(cases: &[CaseScore]) -> Vec<Band> {
+    let told: Vec<(f64, bool)> = cases.iter().filter_map(|c| Some((c.named_probability?, c.rank == Some(1)))).collect();
+    let band = |ends: &[f64]| {
+        let here: Vec<&(f64, bool)> =
+            told.iter().filter(|(p, _)| (*p >= ends[0] && *p < ends[1]) || (ends[1] >= 1.0 && *p >= 1.0)).collect();
+        let hits = here.iter().filter(|(_, right)| *right).count();
+        let given = here.iter().map(|(p, _)| p).sum::<f64>() / here.len().max(1) as f64;
+        (!here.is_empty()).then(|| Band { given, right: share_of(hits, here.len()), cases: here.len() })
+    };
+    BANDS.windows(2).filter_map(band).collect()
+}
+
 /// One run against another, on the cases of both.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct Against {
@@ -165,7 +206,9 @@ pub fn against(now: &[CaseScore], then: &[CaseScore]) -> Against {
     let letters = |keep: &dyn Fn(&CaseScore, &CaseScore) -> bool| both.iter().filter(|(n, t)| keep(n, t)).map(|(n, _)| n.letter).collect();
     let gained: Vec<i64> = letters(&|n, t| first(n) && !first(t));
     let lost: Vec<i64> = letters(&|n, t| !first(n) && first(t));
-    let fell = mean_of(&both.iter().map(|(n, t)| t.brier - n.brier).collect::<Vec<_>>());
+    // A score that is kept as text comes back a rounding apart: that is no change.
+    let change = |n: &CaseScore, t: &CaseScore| if (t.brier - n.brier).abs() < 1e-9 { 0.0 } else { t.brier - n.brier };
+    let fell = mean_of(&both.iter().map(|(n, t)| change(n, t)).collect::<Vec<_>>());
     Against {
         cases: both.len(),
         p_value: sign_test(gained.len(), lost.len()),
@@ -188,7 +231,16 @@ mod tests {
     use super::*;
 
     fn case(letter: i64, rank: Option<usize>, brier: f64) -> CaseScore {
-        CaseScore { letter, truth: "t".into(), rank, probability: 0.5, named: "x".into(), action_right: rank == Some(1), brier }
+        CaseScore {
+            letter,
+            truth: "t".into(),
+            rank,
+            probability: 0.5,
+            named: "x".into(),
+            named_probability: Some(0.5),
+            action_right: rank == Some(1),
+            brier,
+        }
     }
 
     #[test]
@@ -212,6 +264,8 @@ mod tests {
         assert!((found.brier_fell - 0.5).abs() < 1e-12 && found.words().starts_with("Better"));
         assert!(against(&then, &now).words().starts_with("Worse"));
         assert!(against(&then, &then).words().starts_with("No difference"));
+        let rounded: Vec<CaseScore> = then.iter().map(|c| CaseScore { brier: c.brier - 1e-16, ..c.clone() }).collect();
+        assert!(against(&rounded, &then).words().starts_with("No difference"));
         assert!(against(&now[10..], &then).words().starts_with("No case"));
     }
 }

@@ -69,3 +69,27 @@ async fn a_control_is_asked_about_and_confirmed_letters_are_asked_for_first() {
     let none = post(&router, "/letters/confirmed-again", "").await;
     assert!(none.status.is_client_error() && none.text.contains("confirmed"), "{}", none.status);
 }
+
+#[tokio::test]
+async fn confirmed_cases_have_a_page_with_every_run() {
+    let router = pages();
+    let made =
+        post(&router, "/letters", "text=Brown+patches+lift+like+a+carpet+and+there+are+fat+white+grubs+under+the+turf.&yard=Alder+Bank")
+            .await;
+    assert_eq!(made.status, StatusCode::OK);
+    let letter = "/letters/1";
+    assert!(made.text.contains("/letters/1/confirm"));
+    let confirmed = post(&router, &format!("{letter}/confirm"), &format!("trouble={TROUBLE}&by=seen+on+a+visit")).await;
+    assert_eq!(confirmed.status, StatusCode::SEE_OTHER);
+    for run in 1..=2 {
+        let run_made = post(&router, "/letters/confirmed-again", "").await;
+        assert_eq!((run_made.status, run_made.to.as_str()), (StatusCode::SEE_OTHER, "/letters/confirmed-again"));
+        let page = get(&router, "/letters/confirmed-again").await;
+        html::check(&page.text).unwrap();
+        assert!(page.text.contains("How honest the probabilities are") && page.text.contains("Brier score"), "{}", page.text);
+        assert_eq!(page.text.contains("Every run, newest first"), run == 2);
+    }
+    let page = get(&router, "/letters/confirmed-again").await.text;
+    assert!(page.contains("No difference that these cases can show"));
+    assert!(get(&router, "/letters").await.text.contains("/letters/confirmed-again"));
+}

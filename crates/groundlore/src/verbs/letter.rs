@@ -19,7 +19,7 @@ pub(crate) fn run(place: &Place, options: &Show, args: &LetterArgs) -> Outcome<E
     if args.retry_confirmed {
         let mut desk = super::desk(place)?;
         let found = desk.retry_confirmed()?;
-        return show(options, &found, || Ok(desk.retried_sheet(&found)));
+        return show(options, &found, || Ok(desk.retried_sheet(&found)?));
     }
     if !args.inbox.is_empty() {
         return inbox(place, options, &args.inbox);

@@ -66,8 +66,13 @@ fn form(asked: &Asked, fault: Option<&Fault>) -> Markup {
     }
 }
 
-fn ask_again(_: &mut Desk, _: &Asked) -> Result<Reply, Fault> {
-    Ok(Page::titled(Room::Letters, "Confirmed cases, answered again")
+/// The newest run with all before it, and the button that runs them again.
+fn ask_again(desk: &mut Desk, _: &Asked) -> Result<Reply, Fault> {
+    let page = match desk.last_confirmed_run()? {
+        Some(found) => Page { on_paper: false, ..Page::of(Room::Letters, desk.retried_sheet(&found)?) },
+        None => Page::titled(Room::Letters, "Confirmed cases, answered again"),
+    };
+    Ok(page
         .after(html! {
             p { "Every letter whose cause was confirmed is answered again with today's lore, scored, and set against the run before. The run is kept in the book." }
             form method="post" action="/letters/confirmed-again" { button.first { "Answer them again" } }
@@ -76,7 +81,6 @@ fn ask_again(_: &mut Desk, _: &Asked) -> Result<Reply, Fault> {
 }
 
 fn again(desk: &mut Desk, _: &Asked) -> Result<Reply, Fault> {
-    let found = desk.retry_confirmed()?;
-    let sheet = desk.retried_sheet(&found);
-    Ok(Page { on_paper: false, ..Page::of(Room::Letters, sheet) }.into())
+    desk.retry_confirmed()?;
+    Ok(Reply::See("/letters/confirmed-again".to_owned()))
 }

@@ -79,6 +79,7 @@ fn letters_page(desk: &Desk, asked: &Asked, fault: Option<&Fault>) -> Result<Pag
                 h2 id="kept-letters" { "Kept letters" }
                 @if kept.is_empty() { p { "None yet." } }
                 ul.rooms { @for letter in &kept { li { a href={ "/letters/" (letter.id) } { (letter.date) ", " (name(letter)) } div { (first_words(&letter.text)) } } } }
+                p { a href="/letters/confirmed-again" { "Confirmed cases, answered again: has the tool become better?" } }
             }
         }
     }))
