@@ -183,7 +183,9 @@ impl<'a> Field<'a> {
     /// Weighs in how like the letter's words are to what owners tell of each cause; the prior and the signs give up a part of their weight.
     fn like_the_letter(&self, priors: &mut [(f64, Vec<Reason>)], evidence: &mut [Evidence<'_>], heard: &Heard) {
         let Some(voice) = self.table.likeness().voice(heard) else { return };
-        evidence.iter_mut().for_each(|e| e.weight *= LEFT_TO_THE_SIGNS);
+        // What is denied is not heard: only the signs speak of it.
+        let heard_too = |e: &&mut Evidence<'_>| e.told.iter().any(|u| u.present != Presence::No);
+        evidence.iter_mut().filter(heard_too).for_each(|e| e.weight *= LEFT_TO_THE_SIGNS);
         for (i, (log, reasons)) in priors.iter_mut().enumerate() {
             *log *= LEFT_TO_THE_SIGNS;
             reasons.iter_mut().for_each(|r| r.weight *= LEFT_TO_THE_SIGNS);
@@ -338,6 +340,14 @@ fn season_share(season: &DayRange, date: Date, hemisphere: Option<Hemisphere>) -
     }
     let outside = (after_from - length).min(365.25 - after_from);
     (1.0 - outside / EDGE_DAYS).max(0.0)
+}
+
+/// True on a day from `from` to `to` (`MM-DD`, over the new year too); half a year off in the south.
+pub(crate) fn in_days(from: &str, to: &str, date: Date, hemisphere: Option<Hemisphere>) -> bool {
+    let (Some(from), Some(to)) = (day_of_year(from), day_of_year(to)) else { return false };
+    let shift = if hemisphere == Some(Hemisphere::Southern) { 182.5 } else { 0.0 };
+    let day = (f64::from(date.day_of_year()) + shift).rem_euclid(365.25);
+    (day - from).rem_euclid(365.25) <= (to - from).rem_euclid(365.25)
 }
 
 fn day_of_year(month_day: &str) -> Option<f64> {

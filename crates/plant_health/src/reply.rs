@@ -82,6 +82,21 @@ pub fn write_danger(dangers: &[Danger]) -> String {
     parts.join("\n\n")
 }
 
+/// What may be dangerous goes before the rest of a reply, right after the greeting.
+pub fn keep_clear_first(reply: &str, perhaps: &[Danger]) -> String {
+    let Some(danger) = perhaps.first() else { return reply.to_owned() };
+    let first = format!(
+        "One thing first. You wrote \"{}\": that may be {}. Please keep everybody clear until somebody who knows has looked ({}).",
+        danger.phrase,
+        danger.what,
+        danger.whom_to_call.first().map_or("", |whom| whom)
+    );
+    match reply.split_once("\n\n") {
+        Some((greeting, rest)) => format!("{greeting}\n\n{first}\n\n{rest}"),
+        None => format!("{first}\n\n{reply}"),
+    }
+}
+
 /// Verbs by which the name of a finding is known for a clause (`the soil is hard`); a name without one is a thing (`a white crust on soil`).
 const VERBS: &[&str] = &[
     "is", "are", "was", "were", "has", "have", "lies", "lie", "stand", "stands", "sit", "sits", "fly", "run", "runs", "goes", "go", "grow",
@@ -204,8 +219,12 @@ fn next(matter: &Matter<'_>) -> String {
                 .to_owned()
         }
         AdviceClass::Of(ActionClass::ActNow) => {
-            "What happens next: this is worth seeing to soon, so we will plan the work and tell you the day. Nothing needs to be bought or sprayed before then."
-                .to_owned()
+            let count = aimed
+                .filter(|t| matter.action.stage.is_some() && t.count.is_some() && density(t, &matter.reading.understood).is_none())
+                .map_or("", |_| " First we will count, to see whether it is needed at all.");
+            format!(
+                "What happens next: this is worth seeing to soon, so we will plan the work and tell you the day.{count} Nothing needs to be bought or sprayed before then."
+            )
         }
         AdviceClass::Of(ActionClass::ActAtAStage) => {
             let stage = matter.action.stage.as_deref().unwrap_or("the right stage");

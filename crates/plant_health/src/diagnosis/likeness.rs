@@ -26,6 +26,8 @@ const OF_A_PATTERN: f64 = 0.5;
 /// Smoothing of the shares, and most that one word may say.
 const SMOOTHING: f64 = 0.05;
 const MOST: f64 = 3.0;
+/// A letter of fewer words and pairs than this says less for each standard deviation, by the root of its share.
+const WHOLE_LETTER: f64 = 50.0;
 /// Fewest words of a letter that say anything.
 const FEWEST: usize = 3;
 
@@ -90,7 +92,8 @@ impl Likeness {
             return None;
         }
         // Never more than the words themselves would say, were they independent.
-        let deviation = A_STANDARD_DEVIATION.min(sd);
+        let length = (heard.0.len() as f64 / WHOLE_LETTER).sqrt().min(1.0);
+        let deviation = (A_STANDARD_DEVIATION * length).min(sd);
         let log_factors = sums.iter().map(|s| deviation * (s - mean) / sd).chain([deviation * THE_LEAK]).collect();
         Some(Voice { log_factors, likeness: self, heard })
     }

@@ -1,11 +1,13 @@
 //! The class of action, from expected loss over the causes: two causes with the same remedy need no splitting.
 
-use crate::diagnosis::{Cause, CauseTable, Density, Diagnosis, Field, SOMETHING_ELSE, density, in_field_order};
+use crate::diagnosis::{Cause, CauseTable, Density, Diagnosis, Field, SOMETHING_ELSE, density, in_days, in_field_order};
 use crate::forbidden::{Facts, Withheld, forbidden};
 use crate::letter::{Presence, Understood};
+use crate::place::Hemisphere;
 use groundlore_lore::Lore;
 use groundlore_lore::control::ControlClass;
-use groundlore_lore::trouble::{ActionClass, Trouble, TroubleKind};
+use groundlore_lore::trouble::{ActionClass, Clock, Stage, Trouble, TroubleKind};
+use jiff::civil::Date;
 use serde::{Deserialize, Deserializer, Serialize, Serializer};
 
 /// Classes of action, with help for danger.
@@ -73,13 +75,29 @@ pub struct Advised {
     pub needs_label: bool,
 }
 
-/// Sorts the controls of the cause aimed at into those that may be used and those that would harm.
-pub(super) fn with_controls(mut advice: ActionAdvice, lore: &Lore, facts: &Facts) -> ActionAdvice {
+/// Least probability of the causes that a material under a label serves at which a letter alone may name it.
+const SURE_ENOUGH_FOR_A_LABEL: f64 = 0.8;
+
+/// Sorts the controls of the cause aimed at into those that may be used and those that would harm, or may: what a label rules is named only
+/// where the causes that it serves are sure enough.
+pub(super) fn with_controls(mut advice: ActionAdvice, lore: &Lore, facts: &Facts, causes: &[Cause]) -> ActionAdvice {
     let acts = matches!(advice.class, AdviceClass::Of(ActionClass::ActNow | ActionClass::ActAtAStage));
     let aimed = advice.aimed_at.as_ref().filter(|_| acts).and_then(|key| lore.troubles.get(key));
     let Some(trouble) = aimed else { return advice };
     for control in trouble.action.controls.iter().filter_map(|key| lore.controls.get(key)) {
+        let serves = |cause: &&Cause| lore.troubles.get(&cause.key).is_some_and(|t| t.action.controls.contains(&control.key));
+        let sure: f64 = causes.iter().filter(serves).map(|cause| cause.probability).sum();
         match forbidden(trouble, control, facts) {
+            None if control.needs_label && sure < SURE_ENOUGH_FOR_A_LABEL => advice.withheld.push(Withheld {
+                control: control.key.clone(),
+                name: control.name.clone(),
+                why: format!(
+                    "the letter alone makes its causes {} likely; take the next look before any material is thought of",
+                    percent(sure)
+                )
+                .into(),
+                source: "memory".into(),
+            }),
             Some(row) => advice.withheld.push(Withheld {
                 control: control.key.clone(),
                 name: control.name.clone(),
@@ -188,8 +206,17 @@ pub(crate) fn truths(field: &Field<'_>, understood: &[Understood]) -> Vec<Truth>
     field.troubles.iter().map(|t| truth(t, density(t, understood))).chain(std::iter::once(Truth::Unknown)).collect()
 }
 
-/// The advice for a diagnosis.
-pub fn advise(lore: &Lore, table: &CauseTable, diagnosis: &Diagnosis, understood: &[Understood]) -> ActionAdvice {
+/// The day of a letter, where it is known, with the half of the globe: a stage may be running on it.
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
+pub struct Day {
+    /// Day.
+    pub date: Option<Date>,
+    /// Half of the globe; the northern is taken where it is not known.
+    pub hemisphere: Option<Hemisphere>,
+}
+
+/// The advice for a diagnosis, on a day.
+pub fn advise(lore: &Lore, table: &CauseTable, diagnosis: &Diagnosis, understood: &[Understood], day: Day) -> ActionAdvice {
     let field = Field::new(lore, table);
     let posterior = in_field_order(&field, &diagnosis.causes);
     let truths = truths(&field, understood);
@@ -209,14 +236,39 @@ pub fn advise(lore: &Lore, table: &CauseTable, diagnosis: &Diagnosis, understood
     let aimed = choice.aimed_at.or_else(likeliest_of_class).and_then(|i| field.troubles.get(i).copied());
     let class = sure_enough(held_back(lore, choice.class, aimed), aimed, diagnosis, lore, understood);
     let aimed = aimed.filter(|_| class == choice.class || class != ActionClass::Watch);
+    let running = aimed.filter(|_| class == ActionClass::ActAtAStage).and_then(|t| stage_that_runs(lore, t, diagnosis, day));
+    let class = if running.is_some() { ActionClass::ActNow } else { class };
+    let now = running.map_or_else(String::new, |s| format!(" The stage to act at is running now: {}. Count first.", lower_first(&s.name)));
     ActionAdvice {
         class: AdviceClass::Of(class),
-        stage: aimed.filter(|_| class == ActionClass::ActAtAStage).map(stage_words),
-        why: why(class, aimed, diagnosis, understood),
+        stage: running.map(|s| s.name.clone()).or_else(|| aimed.filter(|_| class == ActionClass::ActAtAStage).map(stage_words)),
+        why: why(class, aimed, diagnosis, understood) + &now,
         aimed_at: aimed.map(|t| t.key.clone()),
         controls: Vec::new(),
         withheld: Vec::new(),
     }
+}
+
+/// Least probability of an insect at which its stage, if it runs on the day, makes `act at a stage` mean now.
+const SURE_OF_THE_INSECT: f64 = 0.5;
+
+/// The treatable stage of an insect or mite that runs on the day by the entry's calendar, where something other than a material under a
+/// label can be done: the time to count, and to act if the count says so, is then now.
+fn stage_that_runs<'a>(lore: &Lore, trouble: &'a Trouble, diagnosis: &Diagnosis, day: Day) -> Option<&'a Stage> {
+    let date = day.date?;
+    let insect = matches!(trouble.kind, TroubleKind::TurfInsect | TroubleKind::OrnamentalInsect);
+    let sure = diagnosis.causes.iter().any(|c| c.key == trouble.key && c.present >= SURE_OF_THE_INSECT);
+    let other_than_materials = trouble
+        .action
+        .controls
+        .iter()
+        .filter_map(|k| lore.controls.get(k))
+        .any(|c| c.class != ControlClass::ActiveIngredient && !c.needs_label);
+    let runs = |s: &&Stage| match &s.clock {
+        Clock::Calendar { from, to, .. } => in_days(from, to, date, day.hemisphere),
+        _ => false,
+    };
+    trouble.stages.iter().filter(|s| s.treatable && insect && sure && other_than_materials).find(runs)
 }
 
 /// `act now` needs a practice to act with: where lore knows only materials under a label, the letter alone is too little, so count first.

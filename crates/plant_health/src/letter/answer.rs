@@ -1,15 +1,15 @@
 //! The answer to a letter.
 
-use super::advice::{ActionAdvice, AdviceClass, advise, with_controls};
+use super::advice::{ActionAdvice, AdviceClass, Day, advise, with_controls};
 use super::understand::{Reader, Understood};
 use super::{Letter, Reading};
-use crate::danger::{Danger, screen_letter};
+use crate::danger::{Danger, screened_letter};
 use crate::diagnosis::{Case, Cause, Conditions, ConfirmedCases, Diagnosis, Together, diagnose};
 use crate::duty::{Duty, duties};
 use crate::forbidden::Facts;
 use crate::next_look::{NextLook, first_look, help_first, next_look};
 use crate::place::{Hemisphere, Place};
-use crate::reply::{Matter, write, write_danger};
+use crate::reply::{Matter, keep_clear_first, write, write_danger};
 use groundlore_lore::Lore;
 use jiff::civil::Date;
 use serde::{Deserialize, Serialize};
@@ -61,6 +61,9 @@ pub struct Answer {
     /// Dangers; empty in an ordinary letter.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub danger: Vec<Danger>,
+    /// What may be dangerous, for the letter does not tell enough: keep clear until somebody has looked.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub perhaps_danger: Vec<Danger>,
     /// What the law asks where a regulated cause may be at work.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub duties: Vec<Duty>,
@@ -83,10 +86,6 @@ pub struct Answer {
 /// `reader` is built once from the same lore with [`Reader::new`].
 pub fn answer(letter: &Letter, lore: &Lore, reader: &Reader, context: &Context) -> Answer {
     let reading = reader.read(letter).on_its_host(reader.causes());
-    let dangers = screen_letter(letter);
-    if !dangers.is_empty() {
-        return in_danger(letter, reading, dangers);
-    }
     let hemisphere = letter.place.as_ref().and_then(Place::hemisphere).or(context.hemisphere);
     let case = Case {
         reading: &reading,
@@ -96,9 +95,18 @@ pub fn answer(letter: &Letter, lore: &Lore, reader: &Reader, context: &Context) 
         confirmed: &context.confirmed,
     };
     let diagnosis = diagnose(lore, reader.causes(), &case);
+    let screened = screened_letter(letter);
+    if !screened.now.is_empty() {
+        return in_danger(letter, reading, diagnosis, screened.now);
+    }
     let at = letter.place.as_ref().and_then(Place::at).or(context.at);
     let facts = Facts::new(&context.conditions, case.date, hemisphere).and_told(&reading, &letter.text).at(at);
-    let action = with_controls(advise(lore, reader.causes(), &diagnosis, &reading.understood), lore, &facts);
+    let action = with_controls(
+        advise(lore, reader.causes(), &diagnosis, &reading.understood, Day { date: case.date, hemisphere }),
+        lore,
+        &facts,
+        &diagnosis.causes,
+    );
     let look = if diagnosis.findings_used == 0 && reading.host.is_unknown() {
         None
     } else {
@@ -111,7 +119,8 @@ pub fn answer(letter: &Letter, lore: &Lore, reader: &Reader, context: &Context) 
     if let Some(duty) = duties.first() {
         reply = before_the_close(&reply, &duty.to_the_owner());
     }
-    Answer { duties, ..finish(letter, reading, diagnosis, action, look, reply) }
+    let reply = keep_clear_first(&reply, &screened.perhaps);
+    Answer { duties, perhaps_danger: screened.perhaps, ..finish(letter, reading, diagnosis, action, look, reply) }
 }
 
 fn finish(letter: &Letter, reading: Reading, diagnosis: Diagnosis, action: ActionAdvice, next_look: NextLook, reply: String) -> Answer {
@@ -124,6 +133,7 @@ fn finish(letter: &Letter, reading: Reading, diagnosis: Diagnosis, action: Actio
         next_look,
         reply,
         danger: Vec::new(),
+        perhaps_danger: Vec::new(),
         duties: Vec::new(),
         not_understood: reading.not_understood,
         cannot_tell: diagnosis.cannot_tell,
@@ -132,7 +142,8 @@ fn finish(letter: &Letter, reading: Reading, diagnosis: Diagnosis, action: Actio
     }
 }
 
-fn in_danger(letter: &Letter, reading: Reading, dangers: Vec<Danger>) -> Answer {
+/// Danger takes the action, the next look and the reply; the causes are told for when it is over.
+fn in_danger(letter: &Letter, reading: Reading, diagnosis: Diagnosis, dangers: Vec<Danger>) -> Answer {
     let first = dangers.first();
     let why = dangers
         .iter()
@@ -142,8 +153,8 @@ fn in_danger(letter: &Letter, reading: Reading, dangers: Vec<Danger>) -> Answer 
     let look = help_first(first.map_or("", |d| &d.do_first), first.map_or("", |d| &d.keep_clear));
     Answer {
         understood: reading.understood,
-        causes: Vec::new(),
-        together: Vec::new(),
+        causes: diagnosis.causes,
+        together: diagnosis.together,
         action: ActionAdvice {
             class: AdviceClass::GetHelpNow,
             stage: None,
@@ -155,9 +166,10 @@ fn in_danger(letter: &Letter, reading: Reading, dangers: Vec<Danger>) -> Answer 
         next_look: look,
         reply: write_danger(&dangers),
         danger: dangers,
+        perhaps_danger: Vec::new(),
         duties: Vec::new(),
         not_understood: reading.not_understood,
-        cannot_tell: false,
+        cannot_tell: diagnosis.cannot_tell,
         harmless: 0.0,
         remarks: letter.remarks.clone(),
     }

@@ -21,19 +21,24 @@ impl Heard {
     /// ```
     pub fn of(text: &str) -> Self {
         let mut heard = Self::default();
-        heard.add(&sentences(text), text, true);
+        heard.add(&sentences(text), text, &[]);
         heard
     }
 
     /// Hears a text of lore, where nothing is denied.
     pub(crate) fn of_lore(text: &str) -> Self {
         let mut heard = Self::default();
-        heard.add(&sentences(text), text, false);
+        heard.add_told(&sentences(text), text, None);
         heard
     }
 
-    /// Hears more.
-    pub(crate) fn add(&mut self, told: &[Sentence], text: &str, with_denials: bool) {
+    /// Hears more of an owner's words, but not what is denied, nor what stands in `unheard` (first and last byte of each): signs that were
+    /// read as not there, or as what somebody else said.
+    pub(crate) fn add(&mut self, told: &[Sentence], text: &str, unheard: &[(usize, usize)]) {
+        self.add_told(told, text, Some(unheard));
+    }
+
+    fn add_told(&mut self, told: &[Sentence], text: &str, denials: Option<&[(usize, usize)]>) {
         for sentence in told {
             let mut before: Option<&Word> = None;
             let mut deaf = 0;
@@ -42,8 +47,12 @@ impl Heard {
                 if broken {
                     (before, deaf) = (None, 0);
                 }
-                if with_denials && DENIERS.contains(&word.lower.as_str()) {
+                let unheard = denials.is_some_and(|d| d.iter().any(|(from, to)| *from <= word.start && word.end <= *to));
+                if denials.is_some() && DENIERS.contains(&word.lower.as_str()) {
                     (before, deaf) = (None, DENIED);
+                } else if unheard {
+                    before = None;
+                    deaf = deaf.saturating_sub(1);
                 } else if deaf > 0 {
                     deaf -= 1;
                 } else if !is_faint(&word.lower) {

@@ -99,6 +99,9 @@ impl Reading {
     }
 }
 
+/// A doubt weaker than this is hearsay, or a fear: its words are not heard.
+const HEARSAY: f64 = 0.45;
+
 /// The vocabulary of findings, compiled once; [`Reader::read`] then takes well under a millisecond a letter.
 #[derive(Debug, Clone)]
 pub struct Reader {
@@ -178,6 +181,8 @@ impl Reader {
             }
             mentions.extend(found);
         }
+        let hardly = |u: &&Understood| u.present == Presence::No || u.present == Presence::Doubtful && u.strength < HEARSAY;
+        let unheard: Vec<(usize, usize)> = mentions.iter().filter(hardly).map(|u| u.span).collect();
         for given in &letter.findings {
             let found = self.given(given);
             if found.is_empty() {
@@ -194,12 +199,12 @@ impl Reader {
         let listed: Vec<Sentence> =
             letter.findings.iter().filter(|f| f.value != GivenValue::No).flat_map(|f| sentences(&f.finding)).collect();
         let mut heard = Heard::default();
-        heard.add(&told, &letter.text, true);
-        letter.host.iter().for_each(|host| heard.add(&sentences(host), host, true));
+        heard.add(&told, &letter.text, &unheard);
+        letter.host.iter().for_each(|host| heard.add(&sentences(host), host, &[]));
         for given in letter.findings.iter().filter(|f| !matches!(f.value, GivenValue::No | GivenValue::Unknown)) {
-            heard.add(&sentences(&given.finding), &given.finding, true);
+            heard.add(&sentences(&given.finding), &given.finding, &[]);
             if let GivenValue::Words(words) = &given.value {
-                heard.add(&sentences(words), words, true);
+                heard.add(&sentences(words), words, &[]);
             }
         }
         let host = read_host(letter.host.as_deref(), &[told, listed].concat());
