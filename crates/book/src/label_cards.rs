@@ -70,6 +70,17 @@ words! {
 }
 
 words! {
+    /// What a card asks of the soil's moisture.
+    pub enum SoilMoistureRule {
+        /// Moist soil.
+        #[default]
+        Moist = "moist",
+        /// Read, and nothing is said of it.
+        Nothing = "none",
+    }
+}
+
+words! {
     /// What a label says of temperature inversions.
     pub enum InversionRule {
         /// Not during an inversion.
@@ -272,6 +283,18 @@ record! {
         disposal_text: Option<String>,
         /// What it says of signs and notice.
         posting_text: Option<String>,
+        /// The soil temperatures it asks for, as typed: `54 to 86 degF`, `at least 54 degF`.
+        soil_temperature_text: Option<String>,
+        /// The lowest of them.
+        soil_temperature_low_c: Option<f64>,
+        /// The highest.
+        soil_temperature_high_c: Option<f64>,
+        /// What it asks of the soil's moisture.
+        soil_moisture: Option<SoilMoistureRule>,
+        /// For how long its stock may be used, as typed: `14 day`.
+        age_limit_text: Option<String>,
+        /// The same in days.
+        age_limit_days: Option<f64> => NotNegative,
     }
 }
 
@@ -331,6 +354,9 @@ impl LabelCard {
             ("rinsing", self.rinsing_text.is_none()),
             ("disposal", self.disposal_text.is_none()),
             ("posting", self.posting_text.is_none()),
+            ("soil_temperature", self.soil_temperature_text.is_none()),
+            ("soil_moisture", self.soil_moisture.is_none()),
+            ("age_limit", self.age_limit_text.is_none()),
         ];
         blanks.into_iter().filter(|(_, blank)| *blank).map(|(field, _)| field).collect()
     }
@@ -342,9 +368,11 @@ fn bounds_are_in_order(card: &LabelCard) -> Result<(), BookError> {
     {
         return refuse("label_cards", "rate_low_si", low, "The lower end of a rate comes first, for example `3 to 5 lb/1000ft2`");
     }
-    for (column, low, high) in
-        [("wind_low_m_s", card.wind_low_m_s, card.wind_high_m_s), ("temperature_low_c", card.temperature_low_c, card.temperature_high_c)]
-    {
+    for (column, low, high) in [
+        ("wind_low_m_s", card.wind_low_m_s, card.wind_high_m_s),
+        ("temperature_low_c", card.temperature_low_c, card.temperature_high_c),
+        ("soil_temperature_low_c", card.soil_temperature_low_c, card.soil_temperature_high_c),
+    ] {
         if let (Some(low), Some(high)) = (low, high)
             && low > high
         {

@@ -10,11 +10,11 @@ use crate::record::Record;
 use crate::sheet::{RowFault, SheetColumn, SheetReading, SheetRow, may, needed, read_rows};
 
 /// The columns of a sheet of label cards.
-pub const COLUMNS: [SheetColumn; 48] = with_the_rules();
+pub const COLUMNS: [SheetColumn; 51] = with_the_rules();
 
 /// The columns that name and describe a card, with those of [`label_rules_sheet`](crate::label_rules_sheet) after them.
-const fn with_the_rules() -> [SheetColumn; 48] {
-    let mut all = [may(""); 48];
+const fn with_the_rules() -> [SheetColumn; 51] {
+    let mut all = [may(""); 51];
     let mut place = 0;
     while place < all.len() {
         all[place] = if place < FIRST.len() { FIRST[place] } else { label_rules_sheet::COLUMNS[place - FIRST.len()] };

@@ -5,12 +5,12 @@
 
 use groundlore_quantity::{Kind, Quantity};
 
-use crate::label_cards::{ApplicatorRule, BloomLimit, InversionRule, LabelCard, LeafRule, droplet_range, says_nothing};
+use crate::label_cards::{ApplicatorRule, BloomLimit, InversionRule, LabelCard, LeafRule, SoilMoistureRule, droplet_range, says_nothing};
 use crate::label_cards_sheet::{begins_with_number, measured};
 use crate::sheet::{RowFault, SheetColumn, SheetRow, may};
 
 /// The columns.
-pub(crate) const COLUMNS: [SheetColumn; 28] = [
+pub(crate) const COLUMNS: [SheetColumn; 31] = [
     may("label_edition"),
     may("mode_of_action_edition"),
     may("formulation"),
@@ -39,6 +39,9 @@ pub(crate) const COLUMNS: [SheetColumn; 28] = [
     may("rinsing"),
     may("disposal"),
     may("posting"),
+    may("soil_temperature"),
+    may("soil_moisture"),
+    may("age_limit"),
 ];
 
 /// The card with the rules of a row.
@@ -48,6 +51,7 @@ pub(crate) fn with_rules(row: &SheetRow<'_>, card: LabelCard) -> Result<LabelCar
     let hours = |field: &str| Ok::<_, Box<RowFault>>(measured(row, field, Kind::Time)?.map(|time| time.si() / 3_600.0));
     let wind = range(row, "wind", Kind::Speed, |quantity| Some(quantity.si()))?;
     let temperature = range(row, "temperature", Kind::Temperature, Quantity::celsius)?;
+    let soil = range(row, "soil_temperature", Kind::Temperature, Quantity::celsius)?;
     if let Some(text) = row.cell("droplets").filter(|text| !says_nothing(text))
         && droplet_range(text).is_none()
     {
@@ -100,6 +104,12 @@ pub(crate) fn with_rules(row: &SheetRow<'_>, card: LabelCard) -> Result<LabelCar
         rinsing_text: row.text("rinsing"),
         disposal_text: row.text("disposal"),
         posting_text: row.text("posting"),
+        soil_temperature_text: row.text("soil_temperature"),
+        soil_temperature_low_c: soil.0,
+        soil_temperature_high_c: soil.1,
+        soil_moisture: row.word("soil_moisture", SoilMoistureRule::from_word, &["moist", "none"])?,
+        age_limit_text: row.text("age_limit"),
+        age_limit_days: days("age_limit")?,
         ..card
     })
 }

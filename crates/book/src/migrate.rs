@@ -18,7 +18,7 @@ pub const APPLICATION_ID: i64 = 0x4752_4C42;
 pub const NEWEST: i64 = STEPS.len() as i64;
 
 /// The steps: number 1 is the first.
-const STEPS: [&str; 10] = [
+const STEPS: [&str; 11] = [
     include_str!("../migrations/0001_the_book.sql"),
     include_str!("../migrations/0002_work_log_and_dated_prices.sql"),
     include_str!("../migrations/0003_weather_files.sql"),
@@ -29,6 +29,7 @@ const STEPS: [&str; 10] = [
     include_str!("../migrations/0008_label_rules.sql"),
     include_str!("../migrations/0009_what_records_ask.sql"),
     include_str!("../migrations/0010_shares_and_nights_of_counts.sql"),
+    include_str!("../migrations/0011_living_controls.sql"),
 ];
 
 impl Book {

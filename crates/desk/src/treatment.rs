@@ -18,7 +18,7 @@ pub use spray_weather::ForecastHours;
 pub(crate) use yard_facts::plants_named;
 
 use self::card::{card_is_of, science_card};
-use self::yard_facts::{roots, seen, treated, turf, water_m, well_m};
+use self::yard_facts::{lengths, roots, seen, treated, turf, water_m, well_m};
 use crate::stages::current_stage;
 use crate::yards::YardOnDesk;
 use crate::{Desk, DeskError};
@@ -30,8 +30,8 @@ use groundlore_plant_health::clock::Window;
 use groundlore_plant_health::forbidden::{Fact, Facts, forbidden};
 use groundlore_plant_health::place::Hemisphere;
 use groundlore_plant_health::treatment::{
-    Candidate, DayPermit, Ground, HourJudged, Known, PastUse, Situation, TreatmentOption, hour_aims, judge_hours, permits, rank,
-    weather_limits, withhold,
+    Candidate, DayPermit, Ground, HourJudged, Known, PastUse, Situation, SoilWarmth, TreatmentOption, hour_aims, judge_hours, permits,
+    rank, weather_limits, withhold,
 };
 use groundlore_site::measure::area_m2;
 use groundlore_site::yard::AreaKind;
@@ -231,6 +231,10 @@ impl Desk {
                 day_is_meant: facts.on.is_some(),
                 licence: licence.as_deref(),
                 droplets: read.droplets,
+                soil: read.soil_c.map(|celsius| SoilWarmth::Measured { celsius }).or_else(|| self.soil_by_the_air(yard)),
+                soil_is_moist: read.soil_is_moist,
+                stock_from: read.stock_from,
+                lengths: lengths(yard),
             },
             hours: hours.as_ref().map(|h| h.hours.as_slice()),
             dry_odds: read.dry_odds,

@@ -550,6 +550,15 @@ pub(crate) struct FactArgs {
     /// Parts of mix to one of stock, for a proportioner, as 100.
     #[arg(long)]
     pub(crate) injector: Option<String>,
+    /// Temperature of the soil as measured, as `64 degF` [default: estimated from the air, which passes nothing].
+    #[arg(long)]
+    pub(crate) soil_temperature: Option<String>,
+    /// Whether the soil is `moist` or `dry`.
+    #[arg(long)]
+    pub(crate) soil: Option<String>,
+    /// Day from which the age of living stock counts.
+    #[arg(long)]
+    pub(crate) stock_from: Option<String>,
 }
 
 #[derive(Debug, Args)]

@@ -16,7 +16,8 @@ mod letters;
 mod questions;
 #[path = "whole_job/records.rs"]
 mod records;
-
+#[path = "whole_job/scout_flags.rs"]
+mod scout_flags;
 #[path = "whole_job/weather_forms.rs"]
 mod weather_forms;
 

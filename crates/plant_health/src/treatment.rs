@@ -9,6 +9,7 @@ mod bees;
 mod follow_up;
 mod ground;
 mod label;
+mod living;
 mod permit;
 mod rotation;
 #[cfg(test)]
@@ -21,8 +22,9 @@ mod tests;
 pub use amount::Amount;
 pub use bees::InBloom;
 pub use follow_up::{CheckStrip, FollowUpWindow};
-pub use ground::{Ground, Known, is_day};
+pub use ground::{Ground, Known, Lengths, is_day};
 pub use label::LabelCard;
+pub use living::SoilWarmth;
 pub use permit::{DayPermit, DayWeather, WeatherLimits, permits, weather_limits};
 pub use rotation::PastUse;
 pub use rules::{Applicator, BloomRule, Bounds, DropletClass, LabelRules, Leaves, Said};
@@ -33,6 +35,7 @@ use self::bees::bees;
 use self::follow_up::{check_strip, follow_up};
 use self::ground::ground_checks;
 use self::label::{injured_plants, interval, label_target, rate, same_active, site, water, yearly_limit};
+use self::living::living_checks;
 use self::permit::weather;
 use self::rotation::rotation;
 use crate::belief::{Belief, Slide};
@@ -286,7 +289,7 @@ fn option(candidate: &Candidate, situation: &Situation) -> Result<TreatmentOptio
         amount_note,
         follow_up: follow_up(situation),
         check_strip: (control.class != ControlClass::Practice).then(|| check_strip(situation.area_m2)),
-        protective_gear: if control.needs_label { gear } else { Vec::new() },
+        protective_gear: if control.needs_label || label.is_some() { gear } else { Vec::new() },
         cautions: cautions(control),
         why_here: String::new(),
     };
@@ -329,7 +332,8 @@ fn cautions(control: &Control) -> Vec<String> {
 fn checks(candidate: &Candidate, situation: &Situation) -> Result<Vec<Check>, TreatmentError> {
     let Candidate { control, belief, label } = candidate;
     let mut all = vec![target(control, situation), evidence(belief), rotation(control, *label, situation)];
-    if !control.needs_label {
+    // A living control that needs no label is held against its supplier's sheet where that was typed as a card.
+    if !control.needs_label && label.is_none() {
         return Ok(all);
     }
     all.push(bees(control, *label, situation));
@@ -355,6 +359,7 @@ fn checks(candidate: &Candidate, situation: &Situation) -> Result<Vec<Check>, Tr
             Some(words) => check(name, Outcome::Pass, format!("stands on the sheet: {words}")),
         });
     }
+    all.extend(living_checks(control, &label.rules, &situation.ground, situation.date));
     all.extend(ground_checks(&label.rules, situation));
     all.push(match situation.hours {
         Some(hours) if !hours.is_empty() => weather_by_hour(hours, label, situation),

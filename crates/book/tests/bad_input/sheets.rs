@@ -119,6 +119,10 @@ const CARDS: &[Row] = &[
     ("mixing below nothing", "name,mixing_distance\nDemo card,-50 ft\n", 2, Some("mixing_distance"), "-50 ft"),
     ("reseeding by depth", "name,reseeding_interval\nDemo card,2 in\n", 2, Some("reseeding_interval"), "is a length"),
     ("seedlings by weight", "name,seedling_age\nDemo card,6 lb\n", 2, Some("seedling_age"), "6 lb"),
+    ("soil upside down", "name,soil_temperature\nDemo card,86 to 54 degF\n", 2, Some("soil_temperature"), "lower end first"),
+    ("soil by depth", "name,soil_temperature\nDemo card,4 in\n", 2, Some("soil_temperature"), "is a length"),
+    ("soil in other words", "name,soil_moisture\nDemo card,soggy\n", 2, Some("soil_moisture"), "moist, none"),
+    ("age by length", "name,age_limit\nDemo card,14 ft\n", 2, Some("age_limit"), "is a length"),
     ("run in words", "name,consecutive_run_limit\nDemo card,two\n", 2, Some("consecutive_run_limit"), "`two`"),
 ];
 

@@ -2,7 +2,7 @@
 
 use crate::DeskError;
 use groundlore_book::label_cards::{
-    ApplicatorRule, BloomLimit, InversionRule, LabelCard as CardRow, LeafRule, RateUnit, droplet_range, says_nothing,
+    ApplicatorRule, BloomLimit, InversionRule, LabelCard as CardRow, LeafRule, RateUnit, SoilMoistureRule, droplet_range, says_nothing,
 };
 use groundlore_lore::control::Control;
 use groundlore_plant_health::treatment::{Applicator, BloomRule, Bounds, DropletClass, LabelCard, LabelRules, Leaves, Said};
@@ -130,6 +130,13 @@ fn rules(card: &CardRow) -> LabelRules {
         tree_roots_m: said(&card.tree_roots_text, card.tree_roots_m),
         clippings: said(&card.clippings_text, None),
         compost: said(&card.compost_text, None),
+        soil_temperature_c: said(&card.soil_temperature_text, bounds(card.soil_temperature_low_c, card.soil_temperature_high_c)),
+        soil_moist: match card.soil_moisture {
+            None => Said::NotChecked,
+            Some(SoilMoistureRule::Moist) => Said::Says(()),
+            Some(SoilMoistureRule::Nothing) => Said::Nothing,
+        },
+        age_days: said(&card.age_limit_text, card.age_limit_days),
         yearly_applications: said(&card.yearly_limit_text, card.yearly_limit_applications),
         carrier_m: card
             .carrier_text

@@ -35,6 +35,12 @@ pub struct PlanFacts {
     pub tank: Option<String>,
     /// Parts of mix to one of stock, where a proportioner is used: `100`.
     pub injector: Option<String>,
+    /// Temperature of the soil as measured, as `64 degF`; estimated from the air where left out.
+    pub soil_temperature: Option<String>,
+    /// Whether the soil is `moist` or `dry`.
+    pub soil: Option<String>,
+    /// Day from which the age of living stock counts (made or received, as its card says).
+    pub stock_from: Option<String>,
 }
 
 /// The same, read.
@@ -50,6 +56,9 @@ pub(super) struct ReadFacts {
     pub(super) dry_odds: f64,
     pub(super) tank_m3: Option<f64>,
     pub(super) injector: Option<f64>,
+    pub(super) soil_c: Option<f64>,
+    pub(super) soil_is_moist: Option<bool>,
+    pub(super) stock_from: Known,
 }
 
 fn refused(what: &str, value: &str, why: &str, remedy: &str) -> DeskError {
@@ -84,6 +93,13 @@ fn distance(what: &str, text: Option<&str>) -> Result<Option<f64>, DeskError> {
 
 fn quantity(what: &str, text: &str, kind: Kind) -> Result<Quantity, DeskError> {
     Quantity::parse_as(text, kind).map_err(|source| DeskError::Quantity { what: what.to_owned(), source })
+}
+
+fn soil_c(text: &str) -> Result<f64, DeskError> {
+    let celsius = quantity("soil temperature", text, Kind::Temperature)?.celsius();
+    celsius
+        .filter(|c| (-20.0..=60.0).contains(c))
+        .ok_or_else(|| refused("soil temperature", text, "is no temperature of soil", "write it as `64 degF`"))
 }
 
 impl PlanFacts {
@@ -130,6 +146,14 @@ impl PlanFacts {
             dry_odds,
             tank_m3: above("tank", given(&self.tank), Kind::Volume, "3 gal")?,
             injector: above("injector", given(&self.injector), Kind::Bare, "100")?,
+            soil_c: given(&self.soil_temperature).map(|text| soil_c(&text)).transpose()?,
+            soil_is_moist: match given(&self.soil).as_deref().map(str::to_lowercase).as_deref() {
+                None => None,
+                Some("moist" | "wet") => Some(true),
+                Some("dry") => Some(false),
+                Some(other) => return Err(refused("soil", other, "is neither moist nor dry", "write `moist` or `dry`")),
+            },
+            stock_from: day("stock counts from", self.stock_from.as_deref())?,
         })
     }
 }
@@ -159,6 +183,9 @@ mod tests {
             (PlanFacts { dry_odds: typed("10%"), ..PlanFacts::default() }, "10%", "80%"),
             (PlanFacts { tank: typed("0 gal"), ..PlanFacts::default() }, "0 gal", "3 gal"),
             (PlanFacts { tank: typed("3 ft"), ..PlanFacts::default() }, "3 ft", "volume"),
+            (PlanFacts { soil_temperature: typed("640 degF"), ..PlanFacts::default() }, "640 degF", "64 degF"),
+            (PlanFacts { soil: typed("nice"), ..PlanFacts::default() }, "nice", "moist"),
+            (PlanFacts { stock_from: typed("last week"), ..PlanFacts::default() }, "last week", "2015-09-10"),
         ] {
             let said = told(facts);
             assert!(said.contains(value) && said.contains(remedy), "{said}");

@@ -7,7 +7,7 @@ use crate::yards::{feet, square_feet};
 use crate::{Desk, DeskError};
 use groundlore_book::label_cards::{LabelCard as CardRow, RateUnit, says_nothing};
 use groundlore_lore::control::{ActionGroup, ControlClass};
-use groundlore_plant_health::treatment::{HourJudged, Outcome, TreatmentOption};
+use groundlore_plant_health::treatment::{DropletClass, HourJudged, Outcome, TreatmentOption};
 use groundlore_quantity::{Kind, Quantity};
 use groundlore_sheet::{Block, Sheet, Tone};
 use groundlore_work::caution::{Hazard, cautions, poison_line};
@@ -381,10 +381,17 @@ fn plan_facts(paper: &WorkPaper) -> Vec<(String, String)> {
         ("rate".to_owned(), paper.facts.rate.clone().unwrap_or_else(|| text(|c| c.rate_text.as_ref()))),
         ("amount for this area".to_owned(), amount),
         ("water".to_owned(), text(|c| c.carrier_text.as_ref())),
-        ("droplet class, by the label".to_owned(), text(|c| c.droplets_text.as_ref())),
+        ("droplet class".to_owned(), droplet_words(paper)),
         ("applied by".to_owned(), paper.applicator.0.clone().unwrap_or_else(|| "not said".to_owned())),
         ("licence, as typed".to_owned(), paper.applicator.1.clone().unwrap_or_else(|| "none is typed".to_owned())),
     ]
+}
+
+/// The label's droplet class beside the nozzle's.
+fn droplet_words(paper: &WorkPaper) -> String {
+    let label = blank(paper.card.as_ref().and_then(|c| c.droplets_text.as_deref()));
+    let nozzle = paper.facts.droplets.as_deref().and_then(DropletClass::from_words).map_or("not named", DropletClass::words);
+    format!("label: {label}; nozzle at its pressure: {nozzle} (classes of ASABE S572 and ISO 25358)")
 }
 
 fn outcome_words(outcome: Outcome) -> &'static str {

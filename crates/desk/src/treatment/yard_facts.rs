@@ -6,11 +6,13 @@ use crate::{Desk, DeskError};
 use groundlore_book::applications::ApplicationKind;
 use groundlore_lore::trouble::Trouble;
 use groundlore_plant_health::decision::Seen;
-use groundlore_plant_health::treatment::{DayWeather, InBloom, PastUse};
+use groundlore_plant_health::treatment::{DayWeather, InBloom, Lengths, PastUse, SoilWarmth};
 use groundlore_quantity::Quantity;
 use groundlore_site::measure::distance_to_polygon_m;
 use groundlore_site::yard::{Area, AreaKind, WaterKind, Yard};
+use groundlore_weather::series::Element;
 use jiff::ToSpan as _;
+use jiff::civil::Date;
 use std::collections::BTreeMap;
 
 /// Yes, no or not looked.
@@ -72,6 +74,18 @@ pub(crate) fn plants_named(map: &Yard) -> Vec<String> {
     names
 }
 
+/// Lands where lengths are told in feet: the United States, by boxes (south, north, west, east).
+const FEET: [(f64, f64, f64, f64); 4] =
+    [(24.4, 49.4, -125.0, -66.9), (51.0, 71.5, -170.0, -130.0), (18.8, 22.4, -160.4, -154.7), (17.6, 18.6, -67.4, -64.5)];
+
+/// The unit in which lengths are told at a yard: feet in the United States, else metres.
+pub(super) fn lengths(yard: &YardOnDesk) -> Lengths {
+    let Some((latitude, longitude)) = yard.row.latitude.zip(yard.row.longitude) else { return Lengths::Metres };
+    let within =
+        |(south, north, west, east): &(f64, f64, f64, f64)| (*south..=*north).contains(&latitude) && (*west..=*east).contains(&longitude);
+    if FEET.iter().any(within) { Lengths::Feet } else { Lengths::Metres }
+}
+
 /// The generation that a past use fell on, told by its year; none where years do not tell it. Generation now is this year's number, the one
 /// before is this year's less one.
 ///
@@ -93,7 +107,22 @@ fn generation_of(trouble: &Trouble, used: i16, now: i16) -> Option<i32> {
     years.then(|| i32::from(used))
 }
 
+/// Days of air that stand for the soil near the surface (as the season's clocks of soil do; off by some 2 °C where it was tried).
+const AIR_DAYS: i64 = 14;
+
 impl Desk {
+    /// Temperature of the soil near the surface, estimated by the air of the last days; none where the yard has no weather up to now.
+    pub(super) fn soil_by_the_air(&self, yard: &YardOnDesk) -> Option<SoilWarmth> {
+        let weather = self.yard_weather(&yard.row).ok().flatten()?;
+        let days = (1..=AIR_DAYS).filter_map(|back| self.today.checked_sub(back.days()).ok());
+        let mean = |day: Date| {
+            let of = |element| weather.series.value(element, day);
+            Some(f64::midpoint(of(Element::MinimumTemperature)?, of(Element::MaximumTemperature)?))
+        };
+        let means: Vec<f64> = days.filter_map(mean).collect();
+        (means.len() >= 10).then(|| SoilWarmth::Estimated { celsius: means.iter().sum::<f64>() / means.len() as f64 })
+    }
+
     /// What is in flower on a yard this month, by its map; none where the map lists no plants.
     pub(super) fn in_bloom(&self, yard: &YardOnDesk, treated: AreaKind) -> Option<Vec<InBloom>> {
         let map = yard.map.as_ref().filter(|map| !map.plants.is_empty())?;

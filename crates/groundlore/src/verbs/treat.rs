@@ -138,6 +138,9 @@ fn plan_facts(args: &FactArgs) -> PlanFacts {
         dry_odds: args.dry_odds.clone(),
         tank: args.tank.clone(),
         injector: args.injector.clone(),
+        soil_temperature: args.soil_temperature.clone(),
+        soil: args.soil.clone(),
+        stock_from: args.stock_from.clone(),
     }
 }
 

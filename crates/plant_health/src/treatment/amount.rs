@@ -26,7 +26,7 @@ pub(super) fn amount(
     area_m2: f64,
     meant: Option<&Quantity>,
 ) -> Result<(Option<Amount>, Option<String>), TreatmentError> {
-    if !control.needs_label {
+    if !control.needs_label && label.is_none() {
         return Ok((None, None));
     }
     let Some(label) = label else {

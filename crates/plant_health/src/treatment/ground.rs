@@ -2,7 +2,8 @@
 //! the licence, the droplets. Each needs a field of the card and a fact of the yard; where either is blank it is *not checked*.
 
 use super::bees::InBloom;
-use super::label::{metres, telling_words};
+use super::label::telling_words;
+use super::living::SoilWarmth;
 use super::rules::{Applicator, BloomRule, DropletClass, LabelRules, Said};
 use super::{Check, Outcome, Situation, check};
 use crate::decision::Seen;
@@ -51,6 +52,46 @@ pub struct Ground<'a> {
     pub licence: Option<&'a str>,
     /// Droplet class of the nozzle at its pressure; none where no nozzle was named.
     pub droplets: Option<DropletClass>,
+    /// Temperature of the soil; none where not known.
+    pub soil: Option<SoilWarmth>,
+    /// Whether the soil is moist, as somebody said; none where nobody looked.
+    pub soil_is_moist: Option<bool>,
+    /// Day from which the age of living stock counts.
+    pub stock_from: Known,
+    /// Unit in which lengths are told.
+    pub lengths: Lengths,
+}
+
+/// The unit in which lengths are told at a yard.
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Lengths {
+    /// Metres.
+    #[default]
+    Metres,
+    /// Feet.
+    Feet,
+}
+
+impl Lengths {
+    /// A length in words.
+    ///
+    /// ```
+    /// use groundlore_plant_health::treatment::Lengths;
+    /// assert_eq!((Lengths::Feet.words(7.62), Lengths::Metres.words(7.62)), ("25 ft".to_owned(), "8 m".to_owned()));
+    /// ```
+    #[must_use]
+    pub fn words(self, metres: f64) -> String {
+        match self {
+            Self::Metres => format!("{metres:.0} m"),
+            Self::Feet => format!("{:.0} ft", metres / 0.3048),
+        }
+    }
+
+    /// A distance in words; one that is said to be none near has no figure.
+    pub(super) fn away(self, metres: f64) -> String {
+        if metres.is_finite() { format!("{} away", self.words(metres)) } else { "none near, as was said".to_owned() }
+    }
 }
 
 const BLANK: &str = "blank on the label card";
@@ -102,19 +143,20 @@ fn next_door(rules: &LabelRules, ground: &Ground) -> Check {
 
 fn wells(rules: &LabelRules, ground: &Ground) -> Check {
     const NAME: &str = "wells nearby";
+    let (away, keeps) = (|m: f64| ground.lengths.away(m), |m: f64| ground.lengths.words(m));
     match (&rules.well_m, ground.well_m) {
         (Said::NotChecked, Some(here)) => {
-            check(NAME, Outcome::NotChecked, format!("the nearest well: {}; the distance is {BLANK}", metres(here)))
+            check(NAME, Outcome::NotChecked, format!("the nearest well: {}; the distance is {BLANK}", away(here)))
         }
         (Said::NotChecked, None) => check(NAME, Outcome::NotChecked, format!("the distance is {BLANK}, and no well is on the map")),
         (Said::Nothing, _) => check(NAME, Outcome::Pass, NOTHING),
         (Said::Words(words), _) => check(NAME, Outcome::Doubt, format!("the label says: {words}")),
         (Said::Says(_), None) => check(NAME, Outcome::NotChecked, "no well is on the map: ask the owner, and mark it"),
         (Said::Says(keep), Some(here)) if here < *keep => {
-            check(NAME, Outcome::Refuse, format!("the nearest well: {}; the label asks for {keep:.0} m", metres(here)))
+            check(NAME, Outcome::Refuse, format!("the nearest well: {}; the label asks for {}", away(here), keeps(*keep)))
         }
         (Said::Says(keep), Some(here)) => {
-            check(NAME, Outcome::Pass, format!("the nearest well: {}; the label asks for {keep:.0} m", metres(here)))
+            check(NAME, Outcome::Pass, format!("the nearest well: {}; the label asks for {}", away(here), keeps(*keep)))
         }
     }
 }
@@ -133,11 +175,19 @@ fn roots(rules: &LabelRules, ground: &Ground) -> Check {
             Some(trees) => check(NAME, Outcome::Doubt, format!("the label says: {words}; roots in the area: {}", trees.join(", "))),
         },
         Said::Says(keep) => match near(*keep) {
-            None => check(NAME, Outcome::NotChecked, format!("the label keeps {keep:.0} m from roots; the map lists no trees")),
-            Some(trees) if trees.is_empty() => check(NAME, Outcome::Pass, format!("no tree's reach lies within {keep:.0} m")),
-            Some(trees) => {
-                check(NAME, Outcome::Refuse, format!("the label keeps {keep:.0} m from roots; within that: {}", trees.join(", ")))
+            None => check(
+                NAME,
+                Outcome::NotChecked,
+                format!("the label keeps {} from roots; the map lists no trees", ground.lengths.words(*keep)),
+            ),
+            Some(trees) if trees.is_empty() => {
+                check(NAME, Outcome::Pass, format!("no tree's reach lies within {}", ground.lengths.words(*keep)))
             }
+            Some(trees) => check(
+                NAME,
+                Outcome::Refuse,
+                format!("the label keeps {} from roots; within that: {}", ground.lengths.words(*keep), trees.join(", ")),
+            ),
         },
     }
 }

@@ -124,23 +124,17 @@ pub(super) fn figure(label: &LabelCard, field: &'static str, quantity: &Quantity
     }
 }
 
-/// A distance in words; one that is said to be none near has no figure.
-pub(super) fn metres(distance: f64) -> String {
-    if distance.is_finite() { format!("{distance:.0} m away") } else { "none near, as was said".to_owned() }
-}
-
 pub(super) fn water(label: &LabelCard, situation: &Situation) -> Result<Check, TreatmentError> {
     const NAME: &str = "water nearby";
+    let (away, words) = (|m: f64| situation.ground.lengths.away(m), |m: f64| situation.ground.lengths.words(m));
     let keep = label.water_distance.as_ref().map(|q| figure(label, "water distance", q, "m")).transpose()?;
     Ok(match (situation.water_distance_m, keep) {
         (None, Some(0.0)) => check(NAME, Outcome::Pass, "the label asks for no distance; keep it off water and drains all the same"),
         (None, _) => check(NAME, Outcome::NotChecked, "the distance to open water is not known: mark water and drains on the map"),
-        (Some(here), None) => {
-            check(NAME, Outcome::NotChecked, format!("water: {}; the distance to keep is blank on the card", metres(here)))
-        }
+        (Some(here), None) => check(NAME, Outcome::NotChecked, format!("water: {}; the distance to keep is blank on the card", away(here))),
         (Some(here), Some(keep)) => {
             let outcome = if here < keep { Outcome::Refuse } else { Outcome::Pass };
-            check(NAME, outcome, format!("water: {}; the label asks for {keep:.0} m", metres(here)))
+            check(NAME, outcome, format!("water: {}; the label asks for {}", away(here), words(keep)))
         }
     })
 }

@@ -182,6 +182,12 @@ pub struct LabelRules {
     pub clippings: Said<()>,
     /// Compost and mulch of them.
     pub compost: Said<()>,
+    /// Temperature of the soil, °C.
+    pub soil_temperature_c: Said<Bounds>,
+    /// Moist soil.
+    pub soil_moist: Said<()>,
+    /// Days for which the stock may be used.
+    pub age_days: Said<f64>,
     /// Most applications in a year.
     pub yearly_applications: Said<u32>,
     /// Water that carries it, m³/m²; none where the card gives none.

@@ -14,7 +14,7 @@ use groundlore_sheet::{Block, Sheet};
 use maud::html;
 
 /// Fields of a card: the columns of a sheet of cards, with their labels and hints.
-const FIELDS: [(&str, &str, &str); 47] = [
+const FIELDS: [(&str, &str, &str); 50] = [
     ("name", "Name on the label", "needed"),
     ("registration_number", "Registration number", ""),
     ("signal_word", "Signal word", "as printed"),
@@ -62,6 +62,9 @@ const FIELDS: [(&str, &str, &str); 47] = [
     ("rinsing", "Rinsing", "its words"),
     ("disposal", "Leftovers and empty containers", "its words"),
     ("posting", "Signs and notice", "its words, or `none`"),
+    ("soil_temperature", "Soil temperature it asks for", "as `54 to 86 degF`, `at least 54 degF`, or `none`; for living controls"),
+    ("soil_moisture", "Soil moisture", "`moist`, or `none`; for living controls"),
+    ("age_limit", "For how long its stock may be used", "as `14 day`, or `none`; for living controls"),
 ];
 
 pub(super) fn routes() -> Router<Shared> {
@@ -168,6 +171,9 @@ fn value_of(card: &LabelCard, field: &str) -> String {
         "rinsing" => card.rinsing_text.clone(),
         "disposal" => card.disposal_text.clone(),
         "posting" => card.posting_text.clone(),
+        "soil_temperature" => card.soil_temperature_text.clone(),
+        "soil_moisture" => card.soil_moisture.map(|rule| rule.word().to_owned()),
+        "age_limit" => card.age_limit_text.clone(),
         _ => card.note.clone(),
     };
     value.unwrap_or_default()

@@ -16,7 +16,7 @@ pub(super) const PAPERS: [(&str, &str); 4] =
     [("sheet", "work sheet"), ("hours", "hours"), ("notice", "notice to the owner"), ("sign", "sign for the lawn")];
 
 /// What may be said of a treatment, with label and hint.
-const FACTS: [(&str, &str, &str); 12] = [
+const FACTS: [(&str, &str, &str); 15] = [
     ("area", "Part of the yard", "by its name on the map; blank: what is to be treated"),
     ("rate", "Rate that is meant", "as `3 lb/1000ft2`; blank: the card's range"),
     ("on", "Day on which it is meant to be done", "as `2015-08-20`"),
@@ -29,6 +29,9 @@ const FACTS: [(&str, &str, &str); 12] = [
     ("water", "Distance to open water", "as `60 ft`, or `none`; blank: the map's"),
     ("well", "Distance to the nearest well", "as `100 ft`, or `none`; blank: the map's"),
     ("dry_odds", "Odds of staying dry that are asked for", "blank: 80%"),
+    ("soil_temperature", "Soil temperature", "as measured, `64 degF`; blank: estimated from the air, which passes nothing"),
+    ("soil", "Soil", "`moist` or `dry`; blank: nobody looked"),
+    ("stock_from", "Living stock counts from", "a date, as its card says"),
 ];
 
 pub(super) fn routes() -> Router<Shared> {
@@ -55,17 +58,23 @@ fn facts(asked: &Asked) -> Result<PlanFacts, Fault> {
         dry_odds: said("dry_odds"),
         tank: said("tank"),
         injector: said("injector"),
+        soil_temperature: said("soil_temperature"),
+        soil: said("soil"),
+        stock_from: said("stock_from"),
     })
 }
 
 /// Which field an error is about.
-const AIMS: [(&str, &str); 9] = [
+const AIMS: [(&str, &str); 12] = [
     ("last seeded", "seeded"),
     ("to be seeded", "seeding"),
     ("distance to water", "water"),
     ("distance to the well", "well"),
     ("dry odds", "dry_odds"),
     ("droplets", "droplets"),
+    ("soil temperature", "soil_temperature"),
+    ("soil", "soil"),
+    ("stock counts from", "stock_from"),
     ("injector", "injector"),
     ("tank", "tank"),
     ("rate", "rate"),
