@@ -1,6 +1,7 @@
 //! The calculators, by topic.
 
 mod applying;
+mod droplets;
 mod evapotranspiration;
 mod evidence;
 mod machines;
@@ -18,7 +19,7 @@ mod units;
 use crate::calculator::Calculator;
 
 /// All groups.
-pub(crate) const ALL: [&[Calculator]; 14] = [
+pub(crate) const ALL: [&[Calculator]; 15] = [
     season::ALL,
     sun::ALL,
     evapotranspiration::ALL,
@@ -28,6 +29,7 @@ pub(crate) const ALL: [&[Calculator]; 14] = [
     evidence::ALL,
     treatment::ALL,
     applying::ALL,
+    droplets::ALL,
     planting::ALL,
     take_off::ALL,
     machines::ALL,

@@ -4,6 +4,8 @@ use groundlore_reckoner::{Output, reckon};
 
 const SHEET: &str = "extension sheets on the 1/128-acre method";
 const PRINTED: &str = "extension table, as printed within its rounding";
+const S572: &str = "ASABE S572 by comparison with reference nozzles (GRDC manual 4.2, read); borders invented, class by hand";
+const BORDERS: &str = "dv10=20, 40, 80, 120, 160, 200, 240|dv50=50, 100, 200, 300, 400, 500, 600|dv90=100, 200, 400, 600, 800, 1000, 1200";
 const HAND: &str = "arithmetic, computed";
 const EIQ: &str = "Kovach et al. 1992, formula (memory), computed";
 const MIDDLE: &str =
@@ -132,4 +134,26 @@ fn wrong_figures_are_named_with_their_remedy() {
         let error = reckon(&ask(key, inputs)).unwrap_err().to_string();
         assert!(error.contains(told), "{key} {inputs}: {error}");
     }
+}
+
+#[test]
+fn a_nozzle_has_the_class_of_its_finest_diameter_between_the_reference_nozzles() {
+    for (measured, class, letters) in [
+        // Between the fourth and the fifth border in all three.
+        ("130, 340, 650", "coarse", "C"),
+        // Two diameters coarse, the small droplets medium: the finest decides.
+        ("100, 340, 650", "medium", "M"),
+        ("10, 30, 60", "extremely fine", "XF"),
+        ("300, 700, 1500", "ultra coarse", "UC"),
+    ] {
+        let found = reckon(&ask("droplet-class", &format!("measured={measured}|{BORDERS}"))).unwrap();
+        let word = |name: &str| found.outputs.iter().find(|(n, _)| *n == name).map(|(_, o)| o.to_string());
+        assert_eq!((word("class").as_deref(), word("letters").as_deref()), (Some(class), Some(letters)), "{measured} ({S572})");
+    }
+    for (wrong, part) in [("130, 340", "three"), ("340, 130, 650", "rise"), ("0, 340, 650", "above 0")] {
+        let said = reckon(&ask("droplet-class", &format!("measured={wrong}|{BORDERS}"))).unwrap_err().to_string();
+        assert!(said.contains(part), "{said}");
+    }
+    let said = reckon(&ask("droplet-class", "measured=1, 2, 3|dv10=1, 2|dv50=1, 2|dv90=1, 2")).unwrap_err().to_string();
+    assert!(said.contains("dv10") && said.contains("seven"), "{said}");
 }
