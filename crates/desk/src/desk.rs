@@ -1,6 +1,7 @@
 //! A book with its lore and weather, on a day.
 
 use crate::DeskError;
+use crate::events::KnownEvents;
 use crate::forecast::MadeFutures;
 use crate::station::Stations;
 use groundlore_book::Book;
@@ -27,13 +28,23 @@ pub struct Desk {
     pub now: Timestamp,
     pub(crate) stations: Stations,
     pub(crate) made_futures: MadeFutures,
+    pub(crate) events: KnownEvents,
     reader: OnceLock<Arc<Reader>>,
 }
 
 impl Desk {
     /// A desk over a book, with lore, on a day.
     pub fn new(book: Book, lore: Arc<Lore>, today: Date, now: Timestamp) -> Self {
-        Self { book, lore, today, now, stations: Stations::default(), made_futures: MadeFutures::default(), reader: OnceLock::new() }
+        Self {
+            book,
+            lore,
+            today,
+            now,
+            stations: Stations::default(),
+            made_futures: MadeFutures::default(),
+            events: KnownEvents::default(),
+            reader: OnceLock::new(),
+        }
     }
 
     /// Loads lore: ours, with a firm's overlay folder over it.

@@ -1,13 +1,12 @@
 //! What comes when: the season's events by the clocks of lore and by the weather alone, with odds; for a yard, for the whole book, and
 //! without any book.
 
+use crate::sights::asked;
 use crate::yards::YardOnDesk;
 use crate::{Desk, DeskError};
-use groundlore_book::sightings::Sighting;
 use groundlore_lore::Lore;
 use groundlore_lore::event_clock::EventKind;
 use groundlore_plant_health::event_clock::{Asked, ClockOdds, Event, Outlook, event, events, odds_of_all};
-use groundlore_plant_health::observed::{INDICATOR_CORRELATION, Past, Place, SIGHT_DOUBT_DAYS, Seen, Shift, Spreads, residual_days, shift};
 use groundlore_sheet::{Block, Sheet};
 use groundlore_weather::futures::{Futures, Kind};
 use groundlore_weather::season_events::{EventOdds, WEATHER_EVENTS, odds_in};
@@ -16,6 +15,7 @@ use jiff::civil::Date;
 use jiff::{ToSpan as _, Unit};
 use std::collections::BTreeMap;
 use std::fmt::Write as _;
+use std::sync::{Arc, Mutex, PoisonError};
 
 /// An event with its odds, as it is asked for without a book.
 #[derive(Debug, Clone, PartialEq, serde::Serialize)]
@@ -133,36 +133,26 @@ impl From<EventOdds> for DatedEvent {
     }
 }
 
+/// The lore's events, made once for a lore.
+#[derive(Debug, Default)]
+pub(crate) struct KnownEvents(Mutex<Option<(Arc<Lore>, Arc<Vec<Event>>)>>);
+
+impl KnownEvents {
+    fn get(&self, lore: &Arc<Lore>) -> Arc<Vec<Event>> {
+        let mut known = self.0.lock().unwrap_or_else(PoisonError::into_inner);
+        if let Some((_, events)) = known.as_ref().filter(|(made_of, _)| Arc::ptr_eq(made_of, lore)) {
+            return Arc::clone(events);
+        }
+        let made = Arc::new(events(lore));
+        *known = Some((Arc::clone(lore), Arc::clone(&made)));
+        made
+    }
+}
+
 impl Desk {
-    /// The season's weather as futures at a yard, in the kind that the hindcast found most honest, with the forecast before them where one is
-    /// kept; warmer by so many kelvin where asked.
-    fn outlook(&self, yard: &YardOnDesk, warmer_by_c: f64) -> Result<Outlook, DeskError> {
-        self.outlook_of_season(yard, warmer_by_c, Some(self.today.year()))
-    }
-
-    /// The same for the growing season that opens in a calendar year; none takes the one that holds today.
-    pub(crate) fn outlook_of_season(&self, yard: &YardOnDesk, warmer_by_c: f64, season: Option<i16>) -> Result<Outlook, DeskError> {
-        let outlook = self.outlook_as_learned(yard, warmer_by_c, season)?;
-        let own = self.yard_weather(&yard.row)?.and_then(|weather| weather.note.own.clone());
-        Ok(match own.map(|own| own.doubt_k()) {
-            Some((minimum, maximum)) if minimum.max(maximum) > 0.0 => outlook.with_doubt_of(minimum, maximum),
-            _ => outlook,
-        })
-    }
-
-    /// The same with the yard's own shift taken as it was learned, without its doubt: what is seen in a yard has met its real air.
-    fn outlook_as_learned(&self, yard: &YardOnDesk, warmer_by_c: f64, season: Option<i16>) -> Result<Outlook, DeskError> {
-        let latitude =
-            yard.row.latitude.ok_or_else(|| DeskError::missing(format!("{} has no place", yard.row.name), "import its map first"))?;
-        let outlook = match self.yard_weather(&yard.row)? {
-            Some(weather) => {
-                let coming = self.coming(&yard.row, &weather.series, Kind::default())?;
-                Outlook::of_futures(&coming.futures, latitude, season)
-            }
-            None => Outlook::without_weather(self.today, latitude, season),
-        };
-        let outlook = outlook.map_err(DeskError::science)?;
-        Ok(if warmer_by_c == 0.0 { outlook } else { outlook.warmer_by(warmer_by_c) })
+    /// Every event of the lore that can be dated, made once.
+    pub(crate) fn all_events(&self) -> Arc<Vec<Event>> {
+        self.events.get(&self.lore)
     }
 
     /// Every event of the season at a yard, with its odds, moved by what was seen this season here and nearby.
@@ -170,143 +160,24 @@ impl Desk {
     /// # Errors
     /// A yard without a place, a station without weather.
     pub fn season_events(&self, yard: &str, warmer_by_c: f64) -> Result<Vec<ClockOdds>, DeskError> {
-        let yard = self.yard(yard)?;
-        let outlook = self.outlook(&yard, warmer_by_c)?;
-        let all = events(&self.lore);
-        let bare: Vec<ClockOdds> = odds_of_all(&all, &outlook, |_| Asked::default()).into_iter().filter_map(Result::ok).collect();
-        let shifts = self.shifts(&yard, &all, &bare)?;
+        self.events_at(&self.yard(yard)?, warmer_by_c)
+    }
+
+    fn events_at(&self, yard: &YardOnDesk, warmer_by_c: f64) -> Result<Vec<ClockOdds>, DeskError> {
+        let weather = self.season_weather(yard, warmer_by_c, None)?;
+        let all = self.all_events();
+        let sights = self.sights(yard)?;
+        let starts = sights.starts(&all);
+        let bare = weather.odds(&all, |event| asked(event, &starts, None));
+        let shifts = self.shifts(&sights, &all, &bare)?;
         if shifts.is_empty() {
             return Ok(bare);
         }
-        let asked = |event: &Event| Asked { shift: shifts.get(&event.key()).copied(), biofix: None };
-        let moved: Vec<Event> = all.into_iter().filter(|event| shifts.contains_key(&event.key())).collect();
-        let learned = self.outlook_as_learned(&yard, warmer_by_c, Some(self.today.year()))?;
-        let mut found: BTreeMap<String, ClockOdds> =
-            odds_of_all(&moved, &learned, asked).into_iter().filter_map(Result::ok).map(|odds| (odds.key.clone(), odds)).collect();
+        let moved: Vec<Event> = all.iter().filter(|event| shifts.contains_key(&event.key())).cloned().collect();
+        let learned = self.season_weather_as_learned(yard, warmer_by_c, None)?;
+        let found = learned.odds(&moved, |event| asked(event, &starts, shifts.get(&event.key()).copied()));
+        let mut found: BTreeMap<String, ClockOdds> = found.into_iter().map(|odds| (odds.key.clone(), odds)).collect();
         Ok(bare.into_iter().map(|odds| found.remove(&odds.key).unwrap_or(odds)).collect())
-    }
-
-    /// The residuals of sightings in yards whose own readings have since moved their clocks, against those clocks as they now stand, by the
-    /// sighting's number: what the thermometer explains must not be counted a second time.
-    fn residuals_by_own_readings(&self, rows: &[&Sighting], all: &[Event]) -> Result<BTreeMap<i64, Option<f64>>, DeskError> {
-        let mut found = BTreeMap::new();
-        let mut outlooks: BTreeMap<i64, Option<Outlook>> = BTreeMap::new();
-        for row in rows {
-            if let std::collections::btree_map::Entry::Vacant(place) = outlooks.entry(row.yard_id) {
-                let yard = YardOnDesk { row: self.book.one(row.yard_id)?, map: None };
-                let own = match self.book.gauge_files(row.yard_id)?.is_empty() {
-                    true => None,
-                    false => self.yard_weather(&yard.row)?.and_then(|weather| weather.note.own.clone()),
-                };
-                let moved = own.is_some_and(|own| own.used_k() != (0.0, 0.0));
-                place.insert(if moved { Some(self.outlook_as_learned(&yard, 0.0, Some(self.today.year()))?) } else { None });
-            }
-            let Some(Some(outlook)) = outlooks.get(&row.yard_id) else { continue };
-            let Some(event) = all.iter().find(|event| event.key() == row.event) else { continue };
-            let odds = odds_of_all(std::slice::from_ref(event), outlook, |_| Asked::default()).into_iter().find_map(Result::ok);
-            found.insert(row.id, odds.and_then(|odds| residual_days(&odds, row.date)));
-        }
-        Ok(found)
-    }
-
-    /// What this season's sightings teach about each clock at a yard.
-    pub(crate) fn shifts(&self, yard: &YardOnDesk, all: &[Event], bare: &[ClockOdds]) -> Result<BTreeMap<String, Shift>, DeskError> {
-        let rows = self.book.sightings()?;
-        let (now, past): (Vec<_>, Vec<_>) = rows.iter().partition(|row| row.date.year() == self.today.year() && row.date <= self.today);
-        let mut shifts = BTreeMap::new();
-        if now.is_empty() {
-            return Ok(shifts);
-        }
-        let yards = self.book.yards()?;
-        let here = (yard.row.latitude.unwrap_or(0.0), yard.row.longitude.unwrap_or(0.0));
-        let place_of = |id: i64| yards.iter().find(|y| y.id == id).and_then(|y| Some(place_from(here, (y.latitude?, y.longitude?))));
-        let clock_of = |key: &str| all.iter().find(|e| e.key() == key).map(|e| e.clock.key.clone());
-        let again = self.residuals_by_own_readings(&now, all)?;
-        for event in all {
-            let key = event.key();
-            let Some(odds) = bare.iter().find(|o| o.key == key) else { continue };
-            let indicator = event.clock.indicator.as_ref().and_then(|i| i.clock.clone());
-            let sights: Vec<Seen> = now
-                .iter()
-                .filter_map(|row| {
-                    let clock = clock_of(&row.event)?;
-                    let correlation = if clock == event.clock.key {
-                        1.0
-                    } else if indicator.as_deref() == Some(clock.as_str()) {
-                        INDICATOR_CORRELATION
-                    } else {
-                        return None;
-                    };
-                    let residual = again.get(&row.id).copied().unwrap_or(row.residual_days)?;
-                    Some(Seen {
-                        yard: row.yard_id.to_string(),
-                        place: place_of(row.yard_id)?,
-                        residual_days: residual,
-                        doubt_days: SIGHT_DOUBT_DAYS,
-                        correlation,
-                    })
-                })
-                .collect();
-            if sights.is_empty() {
-                continue;
-            }
-            let same = |row: &&&groundlore_book::sightings::Sighting| clock_of(&row.event).as_deref() == Some(event.clock.key.as_str());
-            let learned: Vec<Past> = past
-                .iter()
-                .filter(same)
-                .filter_map(|row| {
-                    #[allow(clippy::cast_possible_truncation)]
-                    row.residual_days.map(|r| Past {
-                        season: row.date.year(),
-                        yard: row.yard_id.to_string(),
-                        residual_days: r.round() as i32,
-                    })
-                })
-                .collect();
-            let spreads = Spreads::of(odds).learned(&learned);
-            shifts.insert(key, shift(&yard.row.id.to_string(), place_from(here, here), &sights, &spreads));
-        }
-        Ok(shifts)
-    }
-
-    /// Writes down what was seen of an event at a yard; from then on it moves that clock there and, by less, nearby. Gives the days by
-    /// which it came later (below 0: earlier) than the clock had said.
-    ///
-    /// # Errors
-    /// An unknown yard or event, a day that lies ahead, an event that the clock cannot date.
-    pub fn saw(&mut self, yard: &str, key: &str, date: Option<Date>, who: Option<&str>) -> Result<f64, DeskError> {
-        let date = date.unwrap_or(self.today);
-        if date > self.today {
-            let (what, value) = ("day of the sight".to_owned(), date.to_string());
-            return Err(DeskError::Refused {
-                what,
-                value,
-                why: "lies in the future".to_owned(),
-                remedy: "give the day on which it was seen".to_owned(),
-            });
-        }
-        let on_desk = self.yard(yard)?;
-        let wanted = event(&self.lore, key)
-            .ok_or_else(|| DeskError::missing(format!("there is no event `{key}`"), "`groundlore season --events` lists the keys"))?;
-        let outlook = self.outlook_as_learned(&on_desk, 0.0, Some(self.today.year()))?;
-        let odds = odds_of_all(&[wanted], &outlook, |_| Asked::default()).into_iter().next();
-        let odds = odds
-            .ok_or_else(|| DeskError::missing(format!("the clock of `{key}` gives no date"), "choose another event"))?
-            .map_err(DeskError::science)?;
-        let residual = residual_days(&odds, date).ok_or_else(|| {
-            DeskError::missing(format!("the clock of `{key}` gives no middle date this season"), "it can be noted, but moves nothing")
-        })?;
-        let row = Sighting {
-            yard_id: on_desk.row.id,
-            event: odds.key.clone(),
-            date,
-            residual_days: Some(residual),
-            who: who.map(str::to_owned),
-            ..Sighting::default()
-        };
-        self.book.write(|tx| tx.add(&row))?;
-        self.plan_anew(on_desk.row.id)?;
-        Ok(residual)
     }
 
     /// Events whose middle day falls in the seven days from today, over all yards: event, yards.
@@ -318,8 +189,7 @@ impl Desk {
         let mut found: Vec<(ClockOdds, Vec<String>)> = Vec::new();
         for row in self.book.yards()?.into_iter().filter(|row| row.latitude.is_some()) {
             let yard = YardOnDesk { map: None, row };
-            let outlook = self.outlook(&yard, 0.0)?;
-            for odds in odds_of_all(&events(&self.lore), &outlook, |_| Asked::default()).into_iter().filter_map(Result::ok) {
+            for odds in self.events_at(&yard, 0.0)? {
                 if !odds.p50.is_some_and(|day| day >= self.today && day <= last) {
                     continue;
                 }
@@ -358,7 +228,8 @@ impl Desk {
     pub(crate) fn shown_events(&self, yard: &str) -> Result<Vec<(String, ClockOdds)>, DeskError> {
         let on_desk = self.yard(yard)?;
         let planted = on_desk.map.as_ref().map_or_else(Vec::new, crate::treatment::plants_named);
-        let shown: BTreeMap<String, String> = events(&self.lore)
+        let shown: BTreeMap<String, String> = self
+            .all_events()
             .iter()
             .filter(|event| event.share.is_none_or(|share| (share - 0.5).abs() < 0.01) && concerns(event, &planted))
             .map(|event| (event.key(), event.clock.name.clone()))
@@ -438,12 +309,6 @@ pub(crate) fn folded(line: &str) -> String {
         room -= c.len_utf8();
     }
     out
-}
-
-/// A place in metres east and north of another.
-fn place_from(origin: (f64, f64), place: (f64, f64)) -> Place {
-    let metres_a_degree = 111_320.0;
-    Place { east_m: (place.1 - origin.1) * metres_a_degree * origin.0.to_radians().cos(), north_m: (place.0 - origin.0) * metres_a_degree }
 }
 
 fn short(date: Option<Date>) -> String {

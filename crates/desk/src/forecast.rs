@@ -11,6 +11,7 @@
 //!   by that of the heaviest station within reach.
 
 use crate::events::known_before;
+use crate::season_weather::KnownOdds;
 use crate::yards::YardOnDesk;
 use crate::{Desk, DeskError};
 use groundlore_book::forecasts::{ForecastHour, ForecastPlace, KeptForecast};
@@ -227,6 +228,8 @@ pub(crate) struct Coming {
     asked: Kind,
     forecast: Option<Identity>,
     sums: Mutex<Vec<(DegreeDays, Arc<Vec<HeatSums>>)>>,
+    /// Odds that were reckoned from these futures for any yard.
+    pub(crate) odds: KnownOdds,
 }
 
 impl Coming {
@@ -270,7 +273,7 @@ impl Coming {
             forecast_not_used: not_used,
         };
         let forecast = kept.map(identity);
-        Ok(Coming { futures, note, series: Arc::clone(series), asked: kind, forecast, sums: Mutex::default() })
+        Ok(Coming { futures, note, series: Arc::clone(series), asked: kind, forecast, sums: Mutex::default(), odds: KnownOdds::default() })
     }
 
     /// The date in each future on which a sum of heat is reached, in the season that the ensemble of the same day means by it.

@@ -17,6 +17,7 @@
 //! | log machines and their blades | [`machines`] |
 //! | plan tasks and see the week | [`tasks`], [`week`] |
 //! | date the season's events, for a yard, the book, or without one | [`events`], [`season`] |
+//! | write down what was seen, and run the clocks by it | [`sights`] |
 //! | begin what may come with the public forecast | [`forecast`] |
 //! | hold records to the law's rules, report and keep them | [`record_keeping`] |
 //! | see what a control still does, and why it did poorly | [`learned`] |
@@ -51,6 +52,8 @@ pub mod scouting;
 mod scouting_sheets;
 pub mod season;
 mod season_sheet;
+mod season_weather;
+pub mod sights;
 mod stages;
 pub mod station;
 pub mod stock;

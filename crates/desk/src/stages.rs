@@ -4,11 +4,13 @@
 //! ([`groundlore_plant_health::stage_clock`]); where none tells it, by the trouble's own days. All stages that are asked for at once share
 //! one outlook of the weather.
 
+use crate::season_weather::SeasonWeather;
+use crate::sights::asked;
 use crate::yards::YardOnDesk;
 use crate::{Desk, DeskError};
 use groundlore_lore::trouble::{Clock, Trouble};
 use groundlore_plant_health::clock::{self, Standing, ToldBy, Window};
-use groundlore_plant_health::event_clock::{Asked, ClockOdds, Event, Outlook, event, events_of, odds_of_all};
+use groundlore_plant_health::event_clock::{ClockOdds, Event, event, events_of};
 use groundlore_plant_health::stage_clock::{StageClocks, stage_window};
 use groundlore_work::task::Window as TaskWindow;
 use jiff::ToSpan as _;
@@ -42,17 +44,17 @@ impl Desk {
         let latitude =
             yard.row.latitude.ok_or_else(|| DeskError::missing(format!("{} has no place", yard.row.name), "import its map first"))?;
         let place = yard.row.longitude.map(|longitude| (latitude, longitude));
-        let outlook = match self.outlook_of_season(yard, 0.0, None) {
-            Ok(outlook) => outlook,
-            Err(_) => Outlook::without_weather(self.today, latitude, None).map_err(DeskError::science)?,
+        let season = match self.season_weather(yard, 0.0, None) {
+            Ok(season) => season,
+            Err(_) => SeasonWeather::none(self, latitude)?,
         };
-        let weather = outlook.futures() > 0;
+        let weather = season.outlook.futures() > 0;
         let staged: Vec<_> = troubles
             .iter()
             .flat_map(|trouble| trouble.stages.iter().map(move |stage| (*trouble, stage)))
             .map(|(trouble, stage)| (trouble, stage, StageClocks::of(&self.lore, trouble, &stage.key, place, weather)))
             .collect();
-        let odds = self.odds_of_stages(yard, &outlook, staged.iter().filter_map(|(_, _, clocks)| clocks.as_ref()))?;
+        let odds = self.odds_of_stages(yard, &season, staged.iter().filter_map(|(_, _, clocks)| clocks.as_ref()))?;
         let ensemble = if weather { self.yard_ensemble(&yard.row).ok().flatten() } else { None };
         let forecast = if ensemble.is_some() { self.coming_by_forecast(&yard.row)? } else { None };
         let mut windows: BTreeMap<String, Vec<Window>> = BTreeMap::new();
@@ -78,7 +80,7 @@ impl Desk {
     fn odds_of_stages<'a>(
         &self,
         yard: &YardOnDesk,
-        outlook: &Outlook,
+        season: &SeasonWeather,
         stages: impl Iterator<Item = &'a StageClocks>,
     ) -> Result<BTreeMap<String, ClockOdds>, DeskError> {
         let mut known = BTreeSet::new();
@@ -90,11 +92,12 @@ impl Desk {
             let Some(indicator) = self.lore.clocks.get(&key) else { continue };
             wanted.extend(events_of(&self.lore, indicator.clone()).into_iter().filter(|event| known.insert(event.key())));
         }
-        let dated = |asked: &dyn Fn(&Event) -> Asked| odds_of_all(&wanted, outlook, asked).into_iter().filter_map(Result::ok);
-        let bare: Vec<ClockOdds> = dated(&|_| Asked::default()).collect();
-        let shifts = self.shifts(yard, &wanted, &bare)?;
-        let moved = |event: &Event| Asked { shift: shifts.get(&event.key()).copied(), biofix: None };
-        let odds = if shifts.is_empty() { bare } else { dated(&moved).collect() };
+        let sights = self.sights(yard)?;
+        let starts = sights.starts(&wanted);
+        let bare = season.odds(&wanted, |event| asked(event, &starts, None));
+        let shifts = self.shifts(&sights, &wanted, &bare)?;
+        let moved = |event: &Event| asked(event, &starts, shifts.get(&event.key()).copied());
+        let odds = if shifts.is_empty() { bare } else { season.odds(&wanted, moved) };
         Ok(odds.into_iter().map(|odds| (odds.key.clone(), odds)).collect())
     }
 

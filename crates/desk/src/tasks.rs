@@ -67,7 +67,9 @@ impl Desk {
             rows.iter().filter(|row| open(row)).map(|row| (yard_id, from_row(row, &name, self.today))).collect();
         tasks.retain(|(_, task)| task.window.stage.is_some());
         self.tell_anew(&mut tasks)?;
-        let tasks: Vec<Task> = tasks.into_iter().map(|(_, task)| task).collect();
+        let mut tasks: Vec<Task> = tasks.into_iter().map(|(_, task)| task).collect();
+        // From here on these are the days that are planned.
+        tasks.iter_mut().for_each(|task| task.window.odds.retain(|line| !line.starts_with(PLANNED_AS)));
         self.plan_tasks(yard_id, &tasks)?;
         Ok(())
     }
@@ -207,10 +209,18 @@ fn told_by_stage(planned: &Window, stage: &StageWindow, stages: &[StageWindow], 
     let beside: Vec<&StageWindow> =
         stages.iter().filter(|known| known.stage != stage.stage && planned.odds.iter().any(|line| told(known, line))).collect();
     let mut window = crate::stages::task_window(stage, &beside, [earliest, best, last], today);
-    let kept = planned.odds.iter().filter(|line| *line != LOOK_FIRST && !stages.iter().any(|known| told(&known, line)));
-    window.odds.extend(kept.cloned());
+    let ours = |line: &&String| *line != LOOK_FIRST && !line.starts_with(PLANNED_AS) && !stages.iter().any(|known| told(&known, line));
+    window.odds.extend(planned.odds.iter().filter(ours).cloned());
+    let days = |window: &Window| [window.earliest, window.best, window.latest];
+    if days(&window) != days(planned) {
+        let [earliest, best, latest] = days(planned).map(|day| day.strftime("%-d %b").to_string());
+        window.odds.push(format!("{PLANNED_AS} {earliest} to {latest}, best {best}; told anew by today's weather and by what was seen"));
+    }
     Some(window)
 }
+
+/// How a line begins that says what the days were when the task was planned.
+const PLANNED_AS: &str = "planned as";
 
 /// Where tasks of machines stand, which belong to no yard.
 pub const WORKSHOP: &str = "Workshop";

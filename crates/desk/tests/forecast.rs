@@ -4,6 +4,7 @@
 use groundlore_book::Book;
 use groundlore_book::forecasts::{ForecastHour, KeptForecast};
 use groundlore_desk::Desk;
+use groundlore_desk::demo::{TROUBLE, YARD, day};
 use groundlore_desk::yards::YardFacts;
 use jiff::civil::{Date, date};
 use jiff::{SignedDuration, ToSpan as _, Unit};
@@ -96,4 +97,29 @@ fn a_yard_whose_stations_forecast_is_over_goes_by_its_own() {
     let now = note(&desk);
     assert_eq!((now.future.as_str(), now.forecast.as_ref().map(|used| used.to)), ("forecast-then-detrended", Some(date(2015, 5, 16))));
     assert_eq!(desk.forecast_lines().unwrap().len(), 1);
+}
+
+#[test]
+fn a_forecast_moves_the_weeks_windows_and_the_week_says_what_was_planned() {
+    let now = day().at(12, 0, 0, 0).in_tz("UTC").unwrap().timestamp();
+    let mut desk = Desk::new(Book::open_in_memory().unwrap(), Desk::load_lore(None).unwrap(), day(), now);
+    desk.fill_demo().unwrap();
+    let on = date(2015, 7, 20);
+    desk.today = on;
+    let plan = desk.scouting_plan(YARD, TROUBLE, 20).unwrap();
+    desk.plan_scouting_task(&plan).unwrap();
+    let key = format!("linden-house/scout/{TROUBLE}");
+    let told = |desk: &Desk| desk.open_tasks(None).unwrap().into_iter().map(|(task, _)| task).find(|task| task.key == key).unwrap().window;
+    let planned = told(&desk);
+    assert!(!planned.odds.iter().any(|line| line.starts_with("planned as")), "{:?}", planned.odds);
+    desk.keep_forecast(&week(on, 26.0, 40.0)).unwrap();
+    let hot = told(&desk);
+    assert!(hot.best < planned.best && hot.latest <= planned.latest, "{} is not before {}", hot.best, planned.best);
+    let said = format!("planned as {} to", planned.earliest.strftime("%-d %b"));
+    assert!(hot.odds.iter().any(|line| line.starts_with(&said)), "{:?}", hot.odds);
+    // What is in the book is as it was planned, until it is planned anew.
+    assert_eq!(desk.book.task_keyed(&key).unwrap().unwrap().best, Some(planned.best));
+    // A sight plans it anew: then that is what was planned.
+    desk.saw(YARD, "white-grubs-small-by-heat-10", Some(on), None).unwrap();
+    assert!(!told(&desk).odds.iter().any(|line| line.starts_with("planned as")));
 }

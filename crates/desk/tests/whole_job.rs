@@ -84,8 +84,8 @@ fn a_sight_moves_its_clock_here_and_by_less_nearby() {
     let middle = event.p50.unwrap();
     let early = middle.checked_sub(jiff::ToSpan::days(12)).unwrap();
     assert!(desk.saw(YARD, key, None, None).unwrap_err().to_string().contains("--events"));
-    let residual = desk.saw(YARD, &event.key, Some(early), Some("Jessamy Rook")).unwrap();
-    assert!((residual + 12.0).abs() < 1e-9);
+    let noted = desk.saw(YARD, &event.key, Some(early), Some("Jessamy Rook")).unwrap();
+    assert!((noted.residual_days.unwrap() + 12.0).abs() < 1e-9 && noted.starts.is_empty());
     let of =
         |desk: &Desk, yard: &str| desk.season_events(yard, 0.0).unwrap().into_iter().find(|e| e.key == event.key).unwrap().p50.unwrap();
     let elsewhere_before = middle;

@@ -149,6 +149,11 @@ impl EventClock {
     pub fn is_weather_itself(&self) -> bool {
         self.kind == EventKind::Frost && matches!(self.driver, Driver::AirTemperature { .. }) && self.model_error.days == 0.0
     }
+
+    /// True where nothing of it can be reckoned without weather.
+    pub fn needs_weather(&self) -> bool {
+        !(self.driver.by_days() || matches!(self.driver, Driver::DayLength { .. })) || matches!(self.start, Start::SoilTemperature { .. })
+    }
 }
 
 /// Where a reckoning begins. Days are of the northern year; south of the equator they move by half a year.
@@ -164,8 +169,11 @@ pub enum Start {
     },
     /// A day on which something was seen; until it is seen the clock waits.
     Biofix {
-        /// What must be seen.
+        /// What must be seen: in words, or the key of another clock.
         event: String,
+        /// True where only what was seen (or done) in the yard itself counts, not in another yard of the book.
+        #[serde(default, skip_serializing_if = "is_false")]
+        own_yard: bool,
         /// Source of the start.
         source: Source,
     },
@@ -332,6 +340,15 @@ pub enum Driver {
         /// Source.
         source: Source,
     },
+    /// So many days after the start.
+    DaysAfter {
+        /// Fewest days.
+        from: u32,
+        /// Most days.
+        to: u32,
+        /// Source of the days.
+        source: Source,
+    },
     /// Days of the calendar.
     Calendar {
         /// First day, `MM-DD`.
@@ -354,6 +371,7 @@ impl Driver {
             | Self::ChillThenHeat { source, .. }
             | Self::DayLength { source, .. }
             | Self::Rain { source, .. }
+            | Self::DaysAfter { source, .. }
             | Self::Calendar { source, .. } => source,
         }
     }
@@ -368,8 +386,14 @@ impl Driver {
             Self::ChillThenHeat { .. } => "chill-then-heat",
             Self::DayLength { .. } => "day-length",
             Self::Rain { .. } => "rain",
+            Self::DaysAfter { .. } => "days-after",
             Self::Calendar { .. } => "calendar",
         }
+    }
+
+    /// True where days alone drive it, which no weather moves: of the calendar, or counted from the start.
+    pub fn by_days(&self) -> bool {
+        matches!(self, Self::DaysAfter { .. } | Self::Calendar { .. })
     }
 
     /// Units that a threshold of this driver may have.
@@ -381,7 +405,7 @@ impl Driver {
             Self::SoilTemperature { .. } | Self::AirTemperature { .. } => &[ThresholdUnit::DegF, ThresholdUnit::DegC],
             Self::DayLength { .. } => &[ThresholdUnit::Hours],
             Self::Rain { .. } => &[ThresholdUnit::Mm, ThresholdUnit::In],
-            Self::Calendar { .. } => &[],
+            Self::DaysAfter { .. } | Self::Calendar { .. } => &[],
         }
     }
 }

@@ -213,6 +213,20 @@ pub fn likeliest(windows: &[Window], day: Date) -> Option<&Window> {
     here.min_by_key(|w| w.p50.map_or(i64::MAX, |middle| days_between(middle, day).abs()))
 }
 
+/// The calendar year in which the growing year that holds a day opens: the day's own year in the north; in the south, where it runs from July to
+/// June, the year of that July.
+///
+/// # Example
+/// ```
+/// use groundlore_plant_health::clock::growing_year;
+/// use jiff::civil::date;
+/// assert_eq!((growing_year(43.0, date(2016, 1, 3)), growing_year(-43.0, date(2016, 1, 3))), (2016, 2015));
+/// ```
+#[must_use]
+pub fn growing_year(latitude_deg: f64, on: Date) -> i16 {
+    Season::of(latitude_deg, on).year
+}
+
 /// The growing year that holds a day: the calendar year in the north, July to June in the south.
 pub(crate) struct Season {
     pub(crate) year: i16,

@@ -20,6 +20,7 @@
 //! A clock that was not read in every part says so ([`ClockOdds::remembered`]) and never opens a treatment window by itself
 //! ([`ClockOdds::may_open_treatment`]).
 
+mod biofix;
 mod by_future;
 mod columns;
 mod crossing;
@@ -29,6 +30,7 @@ mod outlook;
 pub mod season_grid;
 mod soil;
 
+pub use biofix::{Biofix, ELSEWHERE_KM, ELSEWHERE_SD_DAYS, is_start_of};
 pub use day_odds::{DayOdds, Without};
 pub use outlook::Outlook;
 
@@ -36,7 +38,7 @@ use crate::clock::{ClockError, month_day};
 use crate::observed::Shift;
 use columns::Columns;
 use day_odds::DayCount;
-use driving::{Days, Driving, day_length_days, start_date};
+use driving::{Days, Driving, day_length_days, start_date, start_days};
 use groundlore_lore::Lore;
 use groundlore_lore::event_clock::{Driver, EventClock, EventKind, Individuals, Start, Which};
 use groundlore_lore::provenance::{Source, Standing};
@@ -133,8 +135,8 @@ pub fn event(lore: &Lore, key: &str) -> Option<Event> {
 pub struct Asked {
     /// What observations have taught about this clock here; none leaves the model's own error.
     pub shift: Option<Shift>,
-    /// The day on which a start that has to be seen was seen.
-    pub biofix: Option<Date>,
+    /// When a start that has to be seen was seen.
+    pub biofix: Option<Biofix>,
 }
 
 /// An event of the season with its odds.
@@ -316,6 +318,12 @@ fn weather_of(clock: &EventClock, outlook: &Outlook, asked: &Asked, columns: &mu
     }
     match &clock.driver {
         Driver::Calendar { from, to, .. } => weather.points = calendar_days(from, to, outlook)?,
+        Driver::DaysAfter { from, to, .. } => {
+            let starts = start_days(clock, outlook, asked.biofix, columns)?;
+            let later = |share: &f64| (f64::from(*from) + share * (f64::from(*to) - f64::from(*from))).round() as i32;
+            weather.points = POINTS.iter().map(later).map(|later| starts.iter().map(|day| Some((*day)? + later)).collect()).collect();
+            weather.futures = if matches!(clock.start, Start::SoilTemperature { .. }) { outlook.futures() } else { 0 };
+        }
         Driver::DayLength { at, .. } => {
             let start = start_date(clock, outlook, asked.biofix)?.unwrap_or(outlook.on);
             let last = outlook.last()?;
@@ -329,6 +337,7 @@ fn weather_of(clock: &EventClock, outlook: &Outlook, asked: &Asked, columns: &mu
             weather.working.push(format!("over {} futures ({}) from {}", weather.futures, outlook.word(), outlook.on));
         }
     }
+    weather.working.extend(asked.biofix.map(Biofix::told));
     if outlook.south {
         weather.working.push("moved by half a year for the southern hemisphere".to_owned());
     }
@@ -432,7 +441,11 @@ impl Spread {
         };
         Self {
             shift_days: share_days + asked.shift.map_or(0.0, |shift| shift.mean_days),
-            model_sd_days: asked.shift.map_or(clock.model_error.days / TEN_TO_MIDDLE, |shift| shift.sd_days),
+            // What was seen of the event itself tells more than a start that was seen elsewhere.
+            model_sd_days: asked.shift.map_or_else(
+                || (clock.model_error.days / TEN_TO_MIDDLE).hypot(asked.biofix.map_or(0.0, |biofix| biofix.sd_days)),
+                |shift| shift.sd_days,
+            ),
             // What was seen has already met the real soil.
             soil_sd_days: if by_soil && asked.shift.is_none() { soil::ERROR_DAYS / TEN_TO_MIDDLE } else { 0.0 },
             individuals_sd_days: if event.share.is_none() { individuals_sd_days } else { 0.0 },
@@ -509,7 +522,7 @@ fn normal_quantile(share: f64) -> f64 {
 fn told(clock: &EventClock) -> String {
     let start = match &clock.start {
         Start::Date { day, source } => format!("from {day} ({source})"),
-        Start::Biofix { event, source } => format!("from the day this is seen: {event} ({source})"),
+        Start::Biofix { event, source, .. } => format!("from the day this is seen: {event} ({source})"),
         Start::SoilTemperature { day, depth, at_or_above, days, source } => {
             format!("from the first {days} days with soil at {at_or_above}, {depth} deep, from {day} ({source})")
         }
@@ -528,6 +541,7 @@ fn told(clock: &EventClock) -> String {
         }
         Driver::DayLength { .. } => "day length".to_owned(),
         Driver::Rain { days, .. } => format!("rain of {days} days"),
+        Driver::DaysAfter { from, to, .. } => format!("{from} to {to} days after the start"),
         Driver::Calendar { from, to, .. } => format!("calendar {from} to {to}"),
     };
     let threshold = clock.threshold.as_ref().map(|t| match t.low < t.high {

@@ -14,7 +14,7 @@ use crate::clock::{ClockError, ToldBy, Window};
 use crate::event_clock::{ClockOdds, Event, events_of};
 use crate::region::{NEAR_KM, distance_km};
 use groundlore_lore::Lore;
-use groundlore_lore::event_clock::{Driver, EventClock};
+use groundlore_lore::event_clock::EventClock;
 use groundlore_lore::provenance::{Source, Standing};
 use groundlore_lore::trouble::{Clock, Stage, Trouble};
 use jiff::civil::Date;
@@ -81,11 +81,11 @@ impl StageClocks {
     /// ```
     #[must_use]
     pub fn of(lore: &Lore, trouble: &Trouble, stage: &str, place: Option<(f64, f64)>, with_weather: bool) -> Option<Self> {
-        let usable = |clock: &&EventClock| with_weather || matches!(clock.driver, Driver::Calendar { .. } | Driver::DayLength { .. });
+        let usable = |clock: &&EventClock| with_weather || !clock.needs_weather();
         let all: Vec<&EventClock> = lore.clocks_for(&trouble.key, Some(stage)).into_iter().filter(usable).collect();
         let (ends, begins): (Vec<&EventClock>, Vec<&EventClock>) = all.into_iter().partition(|clock| clock.ends_stage);
         let (begins, distance) = nearest(lore, begins, place)?;
-        let calendar_only = begins.iter().all(|clock| matches!(clock.driver, Driver::Calendar { .. }));
+        let calendar_only = begins.iter().all(|clock| clock.driver.by_days());
         if calendar_only && distance.is_none_or(|km| km > CALENDAR_REACH_KM) {
             return None;
         }
@@ -217,7 +217,7 @@ fn nearest<'a>(lore: &Lore, clocks: Vec<&'a EventClock>, place: Option<(f64, f64
     };
     let group: Vec<&EventClock> = clocks.iter().filter(as_near).copied().collect();
     let rank = |clock: &EventClock| {
-        let by_weather = !matches!(clock.driver, Driver::Calendar { .. });
+        let by_weather = !clock.driver.by_days();
         (lore.clock_standing(clock) == Standing::Read, by_weather)
     };
     let best = group.iter().map(|clock| rank(clock)).max()?;
@@ -284,6 +284,7 @@ mod tests {
     use super::*;
     use crate::clock;
     use crate::event_clock::{Asked, Outlook, odds_of_all};
+    use groundlore_lore::event_clock::Driver;
     use crate::observed::Shift;
     use groundlore_weather::{Columns, Ensemble, Series, Station};
     use jiff::civil::date;

@@ -1,7 +1,7 @@
 //! Public hourly forecasts: fetched, kept in the book, and told with their age.
 
 use crate::cli::WeatherGetArgs;
-use crate::out::{Outcome, note, refuse, say};
+use crate::out::{Outcome, note};
 use groundlore_desk::Desk;
 use groundlore_desk::book::forecasts::{ForecastHour, KeptForecast};
 use groundlore_fetch::{Fetched, Fetcher, HourlyForecast, How, age_words};
@@ -16,12 +16,34 @@ struct Asked {
     forecast: HourlyForecast,
 }
 
+/// A forecast that was fetched and kept.
+#[derive(Debug, serde::Serialize)]
+pub(super) struct Got {
+    /// `station KEY`, or the yard's name.
+    whose: String,
+    latitude: f64,
+    longitude: f64,
+    address: String,
+    hours: usize,
+    first_hour: Option<jiff::civil::DateTime>,
+    last_hour: Option<jiff::civil::DateTime>,
+    issued_at: Option<jiff::Timestamp>,
+    fetched_at: jiff::Timestamp,
+    /// True where the server gave nothing, and the copy before it stands in.
+    old_copy: bool,
+    /// What of it the odds use.
+    used: String,
+    /// All of that in words.
+    pub(super) words: String,
+}
+
 /// Fetches the forecasts of a station's place and, where asked for, of each of its yards, and keeps them. A place that fails does not keep
-/// the next from its turn.
-pub(super) fn get(desk: &mut Desk, fetcher: &Fetcher, args: &WeatherGetArgs) -> Outcome<()> {
+/// the next from its turn: what went wrong with each is the second answer.
+pub(super) fn get(desk: &mut Desk, fetcher: &Fetcher, args: &WeatherGetArgs) -> Outcome<(Vec<Got>, Vec<String>)> {
     let station = args.station.as_str();
     let mut places = Vec::new();
     let mut wrong = Vec::new();
+    let mut got = Vec::new();
     let given = args.latitude.zip(args.longitude);
     match given.map_or_else(|| desk.station_place(station), |place| Ok(Some(place)))? {
         Some(place) => places.push((
@@ -71,9 +93,22 @@ pub(super) fn get(desk: &mut Desk, fetcher: &Fetcher, args: &WeatherGetArgs) -> 
             ..row
         };
         let used = desk.keep_forecast(&row)?;
-        say(&told(&whose, &row, fetched, &used));
+        got.push(Got {
+            words: told(&whose, &row, fetched, &used),
+            whose,
+            latitude: row.latitude,
+            longitude: row.longitude,
+            hours: row.hours.len(),
+            first_hour: row.hours.first().map(|hour| hour.local),
+            last_hour: row.hours.last().map(|hour| hour.local),
+            issued_at: row.issued_at,
+            fetched_at: row.fetched_at,
+            old_copy: matches!(fetched.how, How::FromCache { .. }),
+            used,
+            address: row.address,
+        });
     }
-    if wrong.is_empty() { Ok(()) } else { refuse(wrong.join("\n")) }
+    Ok((got, wrong))
 }
 
 fn ask(fetcher: &Fetcher, (latitude, longitude): (f64, f64), offline: bool) -> Result<(Fetched, HourlyForecast), String> {

@@ -99,14 +99,19 @@ fn what_if(desk: &Desk, options: &Show, yard: &str, text: &str) -> Outcome<ExitC
 
 pub(crate) fn seen(place: &Place, yard: &str, event: &str, date: Option<jiff::civil::Date>, who: Option<&str>) -> Outcome<ExitCode> {
     let mut desk = super::desk(place)?;
-    let days = desk.saw(yard, event, date, who)?;
-    let how = if days >= 0.5 {
-        format!("{days:.0} days later than the clock had said")
-    } else if days <= -0.5 {
-        format!("{:.0} days earlier than the clock had said", -days)
-    } else {
-        "on the day the clock had said".to_owned()
-    };
-    say(&format!("{event} at {yard}: {how}; its clock moves here and, by less, nearby"));
+    let noted = desk.saw(yard, event, date, who)?;
+    if let Some(days) = noted.residual_days {
+        let how = if days >= 0.5 {
+            format!("{days:.0} days later than the clock had said")
+        } else if days <= -0.5 {
+            format!("{:.0} days earlier than the clock had said", -days)
+        } else {
+            "on the day the clock had said".to_owned()
+        };
+        say(&format!("{event} at {yard}: {how}; its clock moves here and, by less, nearby"));
+    }
+    if !noted.starts.is_empty() {
+        say(&format!("{event} at {yard}: from that day these run: {}", noted.starts.join("; ")));
+    }
     Ok(ExitCode::SUCCESS)
 }

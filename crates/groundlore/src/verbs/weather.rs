@@ -6,7 +6,7 @@ use groundlore_book::gauge_files::ReadFor;
 use groundlore_book::hourly_files::zone_of;
 use groundlore_desk::Desk;
 use groundlore_desk::weather_add::{NewWeather, brought_sheet};
-use groundlore_fetch::{FetchError, Fetcher, Settings};
+use groundlore_fetch::{FetchError, Fetcher, How, Settings};
 use groundlore_sheet::{Block, Sheet};
 use groundlore_weather::{ReadOptions, Reading, read_text};
 use serde_json::json;
@@ -20,7 +20,7 @@ pub(crate) fn run(place: &Place, options: &Show, verb: &WeatherVerb) -> Outcome<
             let kept = desk.station_kept(station)?;
             show(options, &kept, || Ok(brought_sheet(&kept, desk.today)))
         }
-        WeatherVerb::Get(args) => get(place, args),
+        WeatherVerb::Get(args) => get(place, options, args),
         WeatherVerb::Check { file, skip_bad, time_zone } => {
             let zone = time_zone.as_deref().map(zone_named).transpose()?;
             let how = ReadOptions { skip_bad: *skip_bad, zone, ..ReadOptions::default() };
@@ -75,7 +75,39 @@ fn zone_named(text: &str) -> Outcome<jiff::tz::TimeZone> {
     })
 }
 
-fn get(place: &Place, args: &WeatherGetArgs) -> Outcome<ExitCode> {
+/// What was fetched, for a machine.
+#[derive(Debug, Default, serde::Serialize)]
+struct Fetched {
+    /// The station's daily file; none where it was not asked for, or failed.
+    daily: Option<Daily>,
+    /// The forecasts that were kept.
+    forecasts: Vec<super::forecast::Got>,
+    /// Why no forecast was asked for.
+    no_forecast: Option<String>,
+    /// What failed, each with its remedy.
+    errors: Vec<String>,
+}
+
+/// A daily file that was fetched and kept.
+#[derive(Debug, serde::Serialize)]
+struct Daily {
+    station: String,
+    address: String,
+    first_day: jiff::civil::Date,
+    last_day: jiff::civil::Date,
+    remarks: usize,
+    skipped: Vec<String>,
+    fetched_at: jiff::Timestamp,
+    /// True where the server gave nothing, and the copy before it stands in.
+    old_copy: bool,
+    /// How old it is, in words.
+    age: String,
+}
+
+fn get(place: &Place, options: &Show, args: &WeatherGetArgs) -> Outcome<ExitCode> {
+    if options.pdf.is_some() {
+        return refuse("`weather get` writes no PDF; ask for its answer with --json, or as it is".to_owned());
+    }
     let mut desk = super::desk(place)?;
     let settings = args.settings.as_deref().map_or_else(|| Ok(Settings::default()), settings_of)?;
     let cache = args.cache.clone().unwrap_or_else(|| super::book_path(place).with_extension("fetched"));
@@ -84,22 +116,44 @@ fn get(place: &Place, args: &WeatherGetArgs) -> Outcome<ExitCode> {
     if !asks_forecast && (args.yards || args.forecast_only) {
         return Err(FetchError::NoForecastAddress.into());
     }
+    let mut fetched = Fetched::default();
     // What fails of the one does not keep the other from being fetched.
-    let daily = if args.forecast_only { Ok(()) } else { daily(&mut desk, &fetcher, args) };
-    let forecast = if asks_forecast {
-        super::forecast::get(&mut desk, &fetcher, args)
+    if !args.forecast_only {
+        match daily(&mut desk, &fetcher, args) {
+            Ok(got) => fetched.daily = Some(got),
+            Err(wrong) => fetched.errors.push(wrong.0),
+        }
+    }
+    if asks_forecast {
+        match super::forecast::get(&mut desk, &fetcher, args) {
+            Ok((got, wrong)) => {
+                fetched.forecasts = got;
+                fetched.errors.extend(wrong);
+            }
+            Err(wrong) => fetched.errors.push(wrong.0),
+        }
     } else {
-        say("no forecast was asked for: the settings name no address for one (`--settings FILE` with `forecast = …`)");
-        Ok(())
-    };
-    match (daily, forecast) {
-        (Ok(()), Ok(())) => Ok(ExitCode::SUCCESS),
-        (Err(one), Ok(())) | (Ok(()), Err(one)) => Err(one),
-        (Err(one), Err(other)) => refuse(format!("{}\n{}", one.0, other.0)),
+        let why = "no forecast was asked for: the settings name no address for one (`--settings FILE` with `forecast = …`)";
+        fetched.no_forecast = Some(why.to_owned());
+    }
+    if options.json {
+        say(&serde_json::to_string_pretty(&fetched)?);
+    } else {
+        fetched.daily.iter().for_each(Daily::tell);
+        fetched.forecasts.iter().map(|got| &got.words).chain(&fetched.no_forecast).for_each(|words| say(words));
+    }
+    if fetched.errors.is_empty() { Ok(ExitCode::SUCCESS) } else { refuse(fetched.errors.join("\n")) }
+}
+
+impl Daily {
+    fn tell(&self) {
+        let Self { station, first_day, last_day, remarks, age, .. } = self;
+        say(&format!("station {station}: {first_day} to {last_day}, {remarks} remarks (`groundlore weather check` shows them)"));
+        say(&format!("the file is {age}"));
     }
 }
 
-fn daily(desk: &mut Desk, fetcher: &Fetcher, args: &WeatherGetArgs) -> Outcome<()> {
+fn daily(desk: &mut Desk, fetcher: &Fetcher, args: &WeatherGetArgs) -> Outcome<Daily> {
     let id = args.archive_id.as_deref().unwrap_or(&args.station);
     let address = fetcher.settings().daily_address(id)?;
     let name = format!("{id}.csv");
@@ -120,12 +174,22 @@ fn daily(desk: &mut Desk, fetcher: &Fetcher, args: &WeatherGetArgs) -> Outcome<(
     for remark in &got.remarks {
         note(remark);
     }
-    let age = got.words();
+    let (age, fetched_at, old_copy) = (got.words(), got.fetched_at, matches!(got.how, How::FromCache { .. }));
     let text = String::from_utf8(got.bytes).map_err(|_| Failure(format!("{name}: it is not text in UTF-8; fetch it again")))?;
     let reading = desk.add_weather(&args.station, &text, &name, args.latitude.zip(args.longitude), args.name.clone(), args.skip_bad)?;
-    tell(&args.station, &reading);
-    say(&format!("the file is {age}"));
-    Ok(())
+    let skipped: Vec<String> = reading.skipped.iter().map(ToString::to_string).collect();
+    skipped.iter().for_each(|skipped| note(&format!("skipped: {skipped}")));
+    Ok(Daily {
+        station: args.station.clone(),
+        address,
+        first_day: reading.series.first_day(),
+        last_day: reading.series.last_day(),
+        remarks: reading.remarks.len(),
+        skipped,
+        fetched_at,
+        old_copy,
+        age,
+    })
 }
 
 fn settings_of(path: &std::path::Path) -> Outcome<Settings> {
@@ -134,18 +198,6 @@ fn settings_of(path: &std::path::Path) -> Outcome<Settings> {
         let example = r#"write it as daily = "https://…/{station}.csv", tries = 3, timeout = "20s""#;
         Failure(format!("{shown}: {e}{example}"))
     })
-}
-
-fn tell(station: &str, reading: &Reading) {
-    for skipped in &reading.skipped {
-        note(&format!("skipped: {skipped}"));
-    }
-    say(&format!(
-        "station {station}: {} to {}, {} remarks (`groundlore weather check` shows them)",
-        reading.series.first_day(),
-        reading.series.last_day(),
-        reading.remarks.len()
-    ));
 }
 
 fn sheet_of(reading: &Reading, today: jiff::civil::Date) -> Sheet {

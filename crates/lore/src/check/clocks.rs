@@ -15,6 +15,8 @@ use groundlore_quantity::{Kind, Quantity};
 const CUTOFFS: [&str; 3] = ["horizontal", "intermediate", "vertical"];
 /// Most days in a row, or days summed, that a driver may ask for.
 const MOST_DAYS: u32 = 90;
+/// Most days after its start that a clock may name.
+const MOST_DAYS_AFTER: u32 = 365;
 /// Most days of error or spread that a clock may carry.
 const WIDEST_DAYS: f64 = 120.0;
 
@@ -139,6 +141,12 @@ fn driver(driver: &Driver) -> Notes {
         }
         Driver::DayLength { .. } => {}
         Driver::Rain { days, .. } => told.extend(wrong_days(*days).map(|wrong| ("driver.days", wrong))),
+        Driver::DaysAfter { from, to, .. } => {
+            if from > to || *to > MOST_DAYS_AFTER {
+                let wrong = format!("{from} to {to} days is no range up to {MOST_DAYS_AFTER} days");
+                told.push(("driver.to", Told::fault(to, wrong, "Write the fewest days and the most, for example `from = 42, to = 63`.")));
+            }
+        }
         Driver::Calendar { from, to, .. } => {
             told.extend(wrong_day_of_year(from).map(|wrong| ("driver.from", wrong)));
             told.extend(wrong_day_of_year(to).map(|wrong| ("driver.to", wrong)));

@@ -45,7 +45,7 @@ impl Columns {
             Driver::Rain { days, .. } => {
                 Column::Level(by_future(outlook, |course, places| course.rain_mm[places].to_vec()).sums_of(window(*days)))
             }
-            Driver::DayLength { .. } | Driver::Calendar { .. } => {
+            Driver::DayLength { .. } | Driver::DaysAfter { .. } | Driver::Calendar { .. } => {
                 Column::Level(ByFuture::new(Vec::new(), Vec::new(), outlook.courses.len()))
             }
         };
@@ -100,7 +100,7 @@ fn column_key(driver: &Driver) -> String {
         Driver::SoilTemperature { depth, days, .. } => format!("soil {depth} {days}"),
         Driver::AirTemperature { of, days, at, .. } => format!("air {of:?} {days} {at:?}"),
         Driver::Rain { days, .. } => format!("rain {days}"),
-        Driver::DayLength { .. } | Driver::Calendar { .. } => "none".to_owned(),
+        Driver::DayLength { .. } | Driver::DaysAfter { .. } | Driver::Calendar { .. } => "none".to_owned(),
     }
 }
 

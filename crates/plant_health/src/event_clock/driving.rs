@@ -1,5 +1,6 @@
 //! From a driver to days: where the reckoning begins in each future, and the day on which a threshold is met.
 
+use super::biofix::Biofix;
 use super::columns::Columns;
 use super::crossing::{Column, Wanted, beyond, met};
 use super::outlook::{Course, Outlook};
@@ -27,7 +28,7 @@ impl<'a> Driving<'a> {
     pub(super) fn new(
         clock: &'a EventClock,
         outlook: &'a Outlook,
-        biofix: Option<Date>,
+        biofix: Option<Biofix>,
         columns: &mut Columns,
     ) -> Result<Self, ClockError> {
         let last = match &clock.driver {
@@ -83,14 +84,27 @@ fn day_length(date: Date, latitude_deg: f64) -> Option<f64> {
 }
 
 /// The day on which a clock begins by date alone; a chill that begins in the second half of the year begins the year before.
-pub(super) fn start_date(clock: &EventClock, outlook: &Outlook, biofix: Option<Date>) -> Result<Option<Date>, ClockError> {
-    let Some(day) = clock.start.day() else { return Ok(biofix) };
+pub(super) fn start_date(clock: &EventClock, outlook: &Outlook, biofix: Option<Biofix>) -> Result<Option<Date>, ClockError> {
+    let Some(day) = clock.start.day() else { return Ok(biofix.map(|biofix| biofix.seen_on)) };
     let (month, day) = month_day(day)?;
     let before = matches!(clock.driver, Driver::ChillThenHeat { .. }) && month > 6;
     Ok(Some(outlook.season(if before { -1 } else { 0 }).date((month, day))?))
 }
 
-fn starts(clock: &EventClock, outlook: &Outlook, biofix: Option<Date>, columns: &mut Columns) -> Result<Vec<Option<usize>>, ClockError> {
+/// The day on which a clock starts: in each future where the soil starts it, else one for all.
+pub(super) fn start_days(clock: &EventClock, outlook: &Outlook, biofix: Option<Biofix>, columns: &mut Columns) -> Result<Days, ClockError> {
+    let day = |place: usize| Some(outlook.first + i32::try_from(place).ok()?);
+    Ok(match &clock.start {
+        Start::SoilTemperature { .. } => starts(clock, outlook, biofix, columns)?.into_iter().map(|place| place.and_then(day)).collect(),
+        Start::DayLength { hours, .. } => {
+            let from = start_date(clock, outlook, biofix)?.unwrap_or(outlook.on);
+            vec![day_length_day(from, outlook.last()?, outlook.latitude_deg, *hours, Crossing::AtOrAbove)]
+        }
+        Start::Date { .. } | Start::Biofix { .. } => vec![start_date(clock, outlook, biofix)?.map(day_number)],
+    })
+}
+
+fn starts(clock: &EventClock, outlook: &Outlook, biofix: Option<Biofix>, columns: &mut Columns) -> Result<Vec<Option<usize>>, ClockError> {
     let Some(date) = start_date(clock, outlook, biofix)? else { return Ok(vec![None; outlook.courses.len()]) };
     let last = outlook.last()?;
     let place = |number: i32| usize::try_from((number - outlook.first).max(0)).unwrap_or(0);

@@ -405,7 +405,7 @@ impl Making<'_> {
                 Dates::Stairs(Stairs::of(clock, self.outlook, self.steps, &mut self.soil)?)
             }
             Driver::Calendar { .. } | Driver::DayLength { .. } => self.once(clock)?,
-            Driver::Rain { .. } if !by_soil => self.once(clock)?,
+            Driver::Rain { .. } | Driver::DaysAfter { .. } if !by_soil => self.once(clock)?,
             _ => self.at_each_step(clock)?,
         })
     }

@@ -3,7 +3,7 @@
 use groundlore_lore::Lore;
 use groundlore_lore::event_clock::EventClock;
 use groundlore_lore::provenance::Standing;
-use groundlore_plant_health::event_clock::{Asked, Event, EventError, Outlook, event, events, odds, odds_of_all};
+use groundlore_plant_health::event_clock::{Asked, Biofix, Event, EventError, Outlook, event, events, odds, odds_of_all};
 use groundlore_plant_health::observed::{Place, Seen, Spreads, shift};
 use groundlore_weather::{Columns, Ensemble, Series, Station};
 use jiff::civil::{Date, date};
@@ -97,7 +97,7 @@ fn a_start_that_was_not_seen_waits_and_one_that_was_seen_runs() {
     let waiting = asked(by_sight(), &outlook, &Asked::default()).unwrap();
     assert_eq!((waiting.waits_for.as_deref(), waiting.p50, waiting.never), (Some("first moth in a trap"), None, 0.0));
     assert!(!waiting.may_open_treatment());
-    let running = asked(by_sight(), &outlook, &Asked { biofix: Some(date(2015, 6, 1)), ..Asked::default() }).unwrap();
+    let running = asked(by_sight(), &outlook, &Asked { biofix: Some(Biofix::here(date(2015, 6, 1))), ..Asked::default() }).unwrap();
     assert!(running.waits_for.is_none() && running.p50.unwrap() > date(2015, 6, 1));
 }
 
