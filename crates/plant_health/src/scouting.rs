@@ -1,11 +1,18 @@
 //! Where to look, how, how many, in what order, on which days, and when to stop.
 
+mod stop_rule;
+mod walk;
+
+pub use stop_rule::{StopReading, StopRow, StopRule, stop_rule};
+pub use walk::Stop;
+
 use crate::density::{DensityPrior, ThresholdRange};
 use crate::fixed_precision::VarianceLaw;
-use crate::sequential::{Distribution, Plan, SequentialError, StopLines, operating_point, stop_lines};
+use crate::sequential::SequentialError;
 use groundlore_lore::trouble::{Clock, CountMethod, Method, Stage};
 use jiff::civil::Date;
 use serde::{Deserialize, Serialize};
+use walk::walk;
 
 /// What part of the yard a stratum is.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize, Deserialize)]
@@ -149,99 +156,6 @@ impl From<groundlore_quantity::QuantityError> for ScoutingError {
     fn from(error: groundlore_quantity::QuantityError) -> Self {
         Self::SampleArea(Box::new(error))
     }
-}
-
-/// One stop on the walk.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
-pub struct Stop {
-    /// Number on the sheet, from 1, in walking order.
-    pub number: usize,
-    /// Stratum.
-    pub stratum: String,
-    /// Longitude, decimal degrees.
-    pub longitude: f64,
-    /// Latitude, decimal degrees.
-    pub latitude: f64,
-    /// Metres from the stop before.
-    pub walk_m: f64,
-}
-
-/// The stop rule of one stratum, in finds on the running total.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
-pub struct StopRule {
-    /// Stratum it runs within.
-    pub stratum: String,
-    /// Low mean per sample.
-    pub low_per_sample: f64,
-    /// High mean per sample.
-    pub high_per_sample: f64,
-    /// Dispersion k supposed.
-    pub k: f64,
-    /// The lines.
-    pub lines: StopLines,
-    /// The plan behind the lines.
-    pub plan: Plan,
-    /// Most samples, after which the total is read against the middle line.
-    pub most: u32,
-    /// Chance of calling a density at the low end high.
-    pub wrong_at_low: f64,
-    /// Chance of calling a density at the high end low.
-    pub wrong_at_high: f64,
-    /// Expected samples at the low end and at the high end.
-    pub expected_samples: (f64, f64),
-    /// Rows for the sheet: samples taken, stop as few at or under (none: too soon), stop as enough at or over.
-    pub rows: Vec<StopRow>,
-}
-
-/// What a stop rule says of the counts so far.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
-pub struct StopReading {
-    /// Samples that the answer took (those after it are not needed).
-    pub samples: u32,
-    /// Running total at that point.
-    pub total: u64,
-    /// The answer.
-    pub says: crate::sequential::Stop,
-    /// True where the lines were not met and the last sample allowed was read against the middle line.
-    pub cut_short: bool,
-    /// Samples still allowed.
-    pub left: u32,
-    /// In words for the sheet or the phone.
-    pub words: String,
-}
-
-impl StopRule {
-    /// Reads the counts of this stratum in the order in which they came in.
-    pub fn read(&self, counts: &[u64]) -> StopReading {
-        use crate::sequential::Stop::{GoOn, High, Low};
-        let allowed = &counts[..counts.len().min(self.most as usize)];
-        let (samples, met) = self.lines.walk(allowed);
-        let total = allowed.iter().take(samples as usize).fold(0_u64, |sum, &c| sum.saturating_add(c));
-        let cut_short = met == GoOn && samples >= self.most;
-        let middle = self.lines.slope * f64::from(samples);
-        let says = match (met, cut_short) {
-            (GoOn, true) if total as f64 <= middle => Low,
-            (GoOn, true) => High,
-            (met, _) => met,
-        };
-        let words = match says {
-            Low => format!("{}: {total} in {samples} samples: few enough, stop here", self.stratum),
-            High => format!("{}: {total} in {samples} samples: enough to matter, stop here", self.stratum),
-            GoOn => format!("{}: {total} in {samples} samples: not clear yet, count on", self.stratum),
-        };
-        StopReading { samples, total, says, cut_short, left: self.most - samples, words }
-    }
-}
-
-/// One row of a stop rule's table.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
-pub struct StopRow {
-    /// Samples taken.
-    pub samples: u32,
-    /// Stop, few: running total at or under this; none where it is too soon to say so.
-    pub few_at_most: Option<u64>,
-    /// Stop, enough to matter: running total at or over this.
-    pub many_from: u64,
 }
 
 /// Samples in one stratum.
@@ -447,75 +361,6 @@ fn allot(strata: &[Stratum], wanted: usize, assumes: &mut Vec<String>) -> Vec<Al
     allotment
 }
 
-/// Metres between two points, on a plane touching the yard (good to a thousandth within a few kilometres).
-fn metres(a: [f64; 2], b: [f64; 2]) -> f64 {
-    const M_PER_DEGREE: f64 = 111_195.0;
-    let mut east = b[0] - a[0];
-    if east.abs() > 180.0 {
-        east -= 360.0 * east.signum();
-    }
-    let east = east * (f64::midpoint(a[1], b[1])).to_radians().cos();
-    M_PER_DEGREE * east.hypot(b[1] - a[1])
-}
-
-/// The walk: nearest neighbour from the start, then two-opt until no turned-round stretch shortens it.
-fn walk(wish: &Wish, allotment: &[Allotment]) -> Vec<Stop> {
-    let places: Vec<(&str, [f64; 2])> = wish
-        .strata
-        .iter()
-        .zip(allotment)
-        .flat_map(|(s, a)| s.points_lonlat.iter().take(a.samples).map(|p| (s.name.as_str(), *p)))
-        .collect();
-    let points: Vec<[f64; 2]> = places.iter().map(|(_, p)| *p).collect();
-    let start = wish.start_lonlat.or(points.first().copied()).unwrap_or([0.0, 0.0]);
-    let order = two_opt(nearest_first(&points, start), &points, start);
-    let mut here = start;
-    order
-        .into_iter()
-        .enumerate()
-        .map(|(i, p)| {
-            let walk_m = metres(here, points[p]);
-            here = points[p];
-            Stop { number: i + 1, stratum: places[p].0.into(), longitude: here[0], latitude: here[1], walk_m }
-        })
-        .collect()
-}
-
-fn nearest_first(points: &[[f64; 2]], start: [f64; 2]) -> Vec<usize> {
-    let mut left: Vec<usize> = (0..points.len()).collect();
-    let mut order = Vec::with_capacity(points.len());
-    let mut here = start;
-    while let Some(next) = (0..left.len()).min_by(|&a, &b| metres(here, points[left[a]]).total_cmp(&metres(here, points[left[b]]))) {
-        let point = left.remove(next);
-        here = points[point];
-        order.push(point);
-    }
-    order
-}
-
-fn two_opt(mut order: Vec<usize>, points: &[[f64; 2]], start: [f64; 2]) -> Vec<usize> {
-    const ROUNDS: usize = 50;
-    let at = |order: &[usize], i: usize| if i == 0 { start } else { points[order[i - 1]] };
-    for _ in 0..ROUNDS {
-        let mut better = false;
-        for i in 0..order.len() {
-            for j in i + 1..order.len() {
-                let (before, first, last) = (at(&order, i), points[order[i]], points[order[j]]);
-                let after = order.get(j + 1).map(|&p| points[p]);
-                let end = |from: [f64; 2]| after.map_or(0.0, |to| metres(from, to));
-                if metres(before, last) + end(first) + 1e-9 < metres(before, first) + end(last) {
-                    order[i..=j].reverse();
-                    better = true;
-                }
-            }
-        }
-        if !better {
-            break;
-        }
-    }
-    order
-}
-
 fn minutes(method: &CountMethod, stops: usize, walk_m: f64, assumes: &mut Vec<String>) -> (f64, f64) {
     let walking = walk_m / WALK_M_PER_MINUTE;
     assumes.push(format!("Walking with tools at {WALK_M_PER_MINUTE:.0} m a minute (common practice)."));
@@ -547,50 +392,10 @@ fn stop_rules(
     Ok(rules.collect::<Result<_, _>>()?)
 }
 
-/// The stop rule of a stratum: is it at or under the low end of the threshold range, or at or over the high end?
-///
-/// A single printed threshold is opened by a quarter either way.
-///
-/// # Errors
-/// [`SequentialError`] for thresholds, k or risks out of range.
-pub fn stop_rule(
-    stratum: &str,
-    threshold: &ThresholdRange,
-    sample_area_m2: f64,
-    k: f64,
-    risk: f64,
-    most: u32,
-) -> Result<StopRule, SequentialError> {
-    let (mut low, mut high) = (threshold.low_per_m2 * sample_area_m2, threshold.high_per_m2 * sample_area_m2);
-    if high < low * 1.25 {
-        (low, high) = (low / 1.25, high * 1.25);
-    }
-    let plan = Plan { distribution: Distribution::NegativeBinomial { k }, low, high, alpha: risk, beta: risk };
-    let lines = stop_lines(&plan)?;
-    let (at_low, at_high) = (operating_point(&plan, low, most)?, operating_point(&plan, high, most)?);
-    Ok(StopRule {
-        stratum: stratum.into(),
-        low_per_sample: low,
-        high_per_sample: high,
-        k,
-        lines,
-        plan,
-        most,
-        wrong_at_low: 1.0 - at_low.p_low,
-        wrong_at_high: at_high.p_low,
-        expected_samples: (at_low.expected_samples, at_high.expected_samples),
-        rows: (1..=most).map(|samples| row(&lines, samples)).collect(),
-    })
-}
-
-fn row(lines: &StopLines, samples: u32) -> StopRow {
-    let few = lines.lower(samples);
-    StopRow { samples, few_at_most: (few >= 0.0).then(|| few.floor() as u64), many_from: lines.upper(samples).ceil().max(1.0) as u64 }
-}
-
 #[cfg(test)]
 mod tests {
     #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
+    use super::walk::{metres, two_opt};
     use super::*;
     use groundlore_lore::Lore;
 
@@ -618,7 +423,17 @@ mod tests {
     const THRESHOLD: ThresholdRange = ThresholdRange { low_per_m2: 86.1, high_per_m2: 161.5 };
 
     fn wish<'a>(strata: &'a [Stratum], method: &'a CountMethod) -> Wish<'a> {
-        Wish { strata, method, variance: None, threshold: Some(THRESHOLD), precision: 0.25, risk: 0.1, most: 24, days: None, start_lonlat: None }
+        Wish {
+            strata,
+            method,
+            variance: None,
+            threshold: Some(THRESHOLD),
+            precision: 0.25,
+            risk: 0.1,
+            most: 24,
+            days: None,
+            start_lonlat: None,
+        }
     }
 
     #[test]

@@ -87,6 +87,7 @@ mod tests {
         let Start::Biofix { event, .. } = &mut clock.start else { panic!("a biofix") };
         *event = "bagworm: eggs hatch".to_owned();
         assert!(is_start_of(&clock, "any-key", Some("Bagworm: eggs hatch")));
+        let Start::Biofix { event, .. } = &mut clock.start else { panic!("a biofix") };
         *event = " ".to_owned();
         assert!(!is_start_of(&clock, "", None));
     }
