@@ -125,7 +125,8 @@ pub(crate) enum Truth {
     Unknown,
 }
 
-/// Loss of advising a class (row) where the truth calls for another (column): 0 right, 1 as bad as doing something harmful to a sound yard.
+/// Loss of advising a class (row) where the truth calls for another (column): 0 right, 1 a season lost; to act on what
+/// harms nothing is worst of all.
 /// Judgement of the trade, not measured.
 fn loss(advice: ActionClass, truth: Truth) -> f64 {
     use ActionClass::{ActAtAStage, ActNow, LeaveItAlone, Watch};
@@ -138,8 +139,8 @@ fn loss(advice: ActionClass, truth: Truth) -> f64 {
         Truth::Unknown => 5,
     };
     let row: [f64; 6] = match advice {
-        ActNow => [0.0, 0.5, 0.5, 0.6, 1.0, 0.55],
-        ActAtAStage => [0.5, 0.0, 0.4, 0.5, 0.9, 0.5],
+        ActNow => [0.0, 0.5, 0.5, 0.6, 2.0, 0.55],
+        ActAtAStage => [0.5, 0.0, 0.4, 0.5, 1.6, 0.5],
         Watch => [0.55, 0.5, 0.0, 0.35, 0.4, 0.1],
         LeaveItAlone => [0.9, 0.8, 0.45, 0.0, 0.0, 0.5],
     };
@@ -238,7 +239,10 @@ pub fn advise(lore: &Lore, table: &CauseTable, diagnosis: &Diagnosis, understood
     let aimed = aimed.filter(|_| class == choice.class || class != ActionClass::Watch);
     let running = aimed.filter(|_| class == ActionClass::ActAtAStage).and_then(|t| stage_that_runs(lore, t, diagnosis, day));
     let class = if running.is_some() { ActionClass::ActNow } else { class };
-    let now = running.map_or_else(String::new, |s| format!(" The stage to act at is running now: {}. Count first.", lower_first(&s.name)));
+    let now = running.map_or_else(String::new, |s| {
+        let count = if aimed.is_some_and(|t| t.count.is_some()) { " Count first." } else { "" };
+        format!(" The stage to act at is running now: {}.{count}", lower_first(&s.name))
+    });
     ActionAdvice {
         class: AdviceClass::Of(class),
         stage: running.map(|s| s.name.clone()).or_else(|| aimed.filter(|_| class == ActionClass::ActAtAStage).map(stage_words)),
@@ -249,15 +253,15 @@ pub fn advise(lore: &Lore, table: &CauseTable, diagnosis: &Diagnosis, understood
     }
 }
 
-/// Least probability of an insect at which its stage, if it runs on the day, makes `act at a stage` mean now.
-const SURE_OF_THE_INSECT: f64 = 0.5;
+/// Least probability of a cause at which its stage, if it runs on the day, makes `act at a stage` mean now.
+const SURE_OF_THE_CAUSE: f64 = 0.5;
 
-/// The treatable stage of an insect or mite that runs on the day by the entry's calendar, where something other than a material under a
-/// label can be done: the time to count, and to act if the count says so, is then now.
+/// The treatable stage of what lives that runs on the day by the entry's calendar, where something other than a material under a label can
+/// be done: the time to count, and to act if the count says so, is then now.
 fn stage_that_runs<'a>(lore: &Lore, trouble: &'a Trouble, diagnosis: &Diagnosis, day: Day) -> Option<&'a Stage> {
     let date = day.date?;
-    let insect = matches!(trouble.kind, TroubleKind::TurfInsect | TroubleKind::OrnamentalInsect);
-    let sure = diagnosis.causes.iter().any(|c| c.key == trouble.key && c.present >= SURE_OF_THE_INSECT);
+    let lives = trouble.kind != TroubleKind::Abiotic;
+    let sure = diagnosis.causes.iter().any(|c| c.key == trouble.key && c.present >= SURE_OF_THE_CAUSE);
     let other_than_materials = trouble
         .action
         .controls
@@ -268,7 +272,7 @@ fn stage_that_runs<'a>(lore: &Lore, trouble: &'a Trouble, diagnosis: &Diagnosis,
         Clock::Calendar { from, to, .. } => in_days(from, to, date, day.hemisphere),
         _ => false,
     };
-    trouble.stages.iter().filter(|s| s.treatable && insect && sure && other_than_materials).find(runs)
+    trouble.stages.iter().filter(|s| s.treatable && lives && sure && other_than_materials).find(runs)
 }
 
 /// `act now` needs a practice to act with: where lore knows only materials under a label, the letter alone is too little, so count first.

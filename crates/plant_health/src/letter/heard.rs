@@ -7,6 +7,89 @@ use std::collections::BTreeMap;
 const DENIERS: &[&str] = &["no", "not", "never", "without", "none", "neither", "nor"];
 const DENIED: usize = 5;
 
+/// Others who have an opinion, and the words by which they give it: what they hold is not what the owner saw, so the rest of the clause is
+/// not heard.
+const OTHERS: &[&str] = &[
+    "neighbor",
+    "neighbour",
+    "neighbors",
+    "neighbours",
+    "wife",
+    "husband",
+    "father",
+    "mother",
+    "brother",
+    "sister",
+    "son",
+    "daughter",
+    "cousin",
+    "uncle",
+    "aunt",
+    "friend",
+    "guy",
+    "man",
+    "fellow",
+    "lady",
+    "salesman",
+    "clerk",
+    "contractor",
+    "landscaper",
+    "store",
+    "center",
+    "centre",
+    "shop",
+    "internet",
+    "everyone",
+    "everybody",
+    "somebody",
+    "someone",
+    "people",
+    "he",
+    "she",
+    "they",
+    "law",
+    "boss",
+    "colleague",
+    "partner",
+    "dad",
+    "mum",
+    "mom",
+    "caretaker",
+    "mower",
+    "crew",
+    "nursery",
+];
+const HOLD: &[&str] = &[
+    "says",
+    "said",
+    "say",
+    "thinks",
+    "thought",
+    "think",
+    "insists",
+    "insisted",
+    "swears",
+    "swore",
+    "claims",
+    "claimed",
+    "blames",
+    "blamed",
+    "reckons",
+    "reckoned",
+    "believes",
+    "believed",
+    "told",
+    "tells",
+    "suspects",
+    "suspected",
+    "guessed",
+    "guesses",
+    "convinced",
+    "calls",
+];
+/// Most words between the two.
+const FROM_WHOM: usize = 3;
+
 /// What is heard of a text: each stem, and each pair of neighbours, with the words as they stand.
 #[derive(Debug, Clone, Default, PartialEq, Eq)]
 pub struct Heard(pub BTreeMap<String, String>);
@@ -42,14 +125,23 @@ impl Heard {
         for sentence in told {
             let mut before: Option<&Word> = None;
             let mut deaf = 0;
-            for word in &sentence.words {
+            for (at, word) in sentence.words.iter().enumerate() {
                 let broken = word.after_comma || before.is_some_and(|b| b.clause != word.clause);
                 if broken {
                     (before, deaf) = (None, 0);
                 }
+                let hearsay = denials.is_some()
+                    && HOLD.contains(&word.lower.as_str())
+                    && sentence.words[..at]
+                        .iter()
+                        .rev()
+                        .take(FROM_WHOM)
+                        .any(|w| w.clause == word.clause && OTHERS.contains(&w.lower.as_str()));
                 let unheard = denials.is_some_and(|d| d.iter().any(|(from, to)| *from <= word.start && word.end <= *to));
                 if denials.is_some() && DENIERS.contains(&word.lower.as_str()) {
                     (before, deaf) = (None, DENIED);
+                } else if hearsay {
+                    (before, deaf) = (None, usize::MAX);
                 } else if unheard {
                     before = None;
                     deaf = deaf.saturating_sub(1);
@@ -84,5 +176,7 @@ mod tests {
         assert!(!keys.contains(&"grub"), "{keys:?}");
         assert!(keys.contains(&"ring dark") && keys.contains(&"dark grass") && !keys.contains(&"grass straw"), "{keys:?}");
         assert_eq!(heard.0["ring dark"], "rings of dark");
+        let heard = Heard::of("The grass is tan. The neighbor insists it is chinch bugs, but I found webs.");
+        assert_eq!(heard.0.keys().collect::<Vec<_>>(), ["found", "found web", "grass", "grass tan", "neighbor", "tan", "web"]);
     }
 }
