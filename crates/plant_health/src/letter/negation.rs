@@ -439,9 +439,19 @@ fn none_found(sentence: &Sentence, hit: &Hit) -> Option<f64> {
         .then_some(1.0)
 }
 
+/// `even when the mushrooms are not there`: a time or a case in which it is not there grants that it is there in others.
+fn in_a_case(words: &[Word], hit: &Hit) -> bool {
+    let first = hit.first();
+    let clause = words[first].clause;
+    words[first.saturating_sub(3)..first].iter().any(|w| w.clause == clause && matches!(w.lower.as_str(), "when" | "whenever" | "if"))
+}
+
 /// Firmness of a denial of the hit, if it is denied: 1 plain, 0.6 for `hardly` and its like.
 fn denial(words: &[Word], hit: &Hit) -> Option<f64> {
     let clause = words[hit.first()].clause;
+    if in_a_case(words, hit) {
+        return None;
+    }
     let until = words.iter().any(|w| w.clause == clause && matches!(w.lower.as_str(), "until" | "till"));
     let before_or_inside = (0..hit.last()).filter(|n| words[*n].clause == clause && !hit.used.contains(n)).filter_map(|n| {
         let (denier, reach) = DENIERS.iter().find(|(d, _)| *d == words[n].lower)?;
@@ -663,6 +673,7 @@ mod tests {
             "Nothing but grubs",
             "It does not rain but there are grubs",
             "Why are there grubs?",
+            "It is green even when the grubs aren't there",
             "Is it normal that there are grubs?",
         ] {
             assert_eq!(told("grub", text), Some(Presence::Yes), "{text}");
