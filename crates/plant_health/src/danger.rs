@@ -12,6 +12,7 @@ mod phrases;
 mod rule;
 mod scene;
 mod scenes;
+mod spelling;
 
 use crate::letter::words::sentences;
 use crate::letter::{GivenValue, Letter};
@@ -115,7 +116,7 @@ pub fn screen(text: &str) -> Vec<Danger> {
 /// assert!(unsure.now.is_empty() && unsure.perhaps.len() == 1);
 /// ```
 pub fn screened(text: &str) -> Screened {
-    let told = sentences(text);
+    let told: Vec<_> = sentences(text).into_iter().map(spelling::mended).collect();
     let seen = scene::read(&told);
     let mut now: Vec<Danger> = rule::read(&told).into_iter().chain(seen.now).map(|(kind, span)| danger(kind, text, span)).collect();
     sort(&mut now);

@@ -85,7 +85,13 @@ pub(super) fn likened(sentence: &Sentence, hit: &Hit, kind: DangerKind) -> bool 
     // `As if someone took a hole punch to them`: nobody did.
     let told_by_looks = matches!(
         kind,
-        DangerKind::TreeOrLimb | DangerKind::Wall | DangerKind::Gas | DangerKind::Wire | DangerKind::Ground | DangerKind::FuelVapour
+        DangerKind::TreeOrLimb
+            | DangerKind::Wall
+            | DangerKind::Gas
+            | DangerKind::Wire
+            | DangerKind::Ground
+            | DangerKind::FuelVapour
+            | DangerKind::PlantSap
     );
     let until = &sentence.words[hit.first().saturating_sub(REACH)..=hit.last()];
     let as_if = until.windows(3).any(|w| {
@@ -96,11 +102,13 @@ pub(super) fn likened(sentence: &Sentence, hit: &Hit, kind: DangerKind) -> bool 
     if as_if && !told_by_looks {
         return true;
     }
-    may_be_likened
-        && before.windows(2).any(|w| {
-            let (first, second) = (w[0].lower.as_str(), w[1].lower.as_str());
-            looks(first) && matches!(second, "like" | "as") || first == "as" && matches!(second, "if" | "though")
-        })
+    let thought = hit.used.iter().any(sick) && before.iter().any(|w| w.lower == "thought");
+    may_be_likened && thought && kind == DangerKind::SwallowedByAnimal
+        || may_be_likened
+            && before.windows(2).any(|w| {
+                let (first, second) = (w[0].lower.as_str(), w[1].lower.as_str());
+                looks(first) && matches!(second, "like" | "as") || first == "as" && matches!(second, "if" | "though")
+            })
 }
 
 /// Words that tell of an end, or of what others told.

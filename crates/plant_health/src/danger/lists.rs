@@ -35,12 +35,12 @@ const LISTS: &[(&str, &str)] = &[
     // What only a being's body does.
     (
         "{symptom}",
-        "\"have hives\"|\"has hives\"|\"had hives\"|\"hives all\"|\"hives on\"|\"in hives\"|\"got hives\"|\"and hives\"|\"with hives\"|\"of hives\"|\"into hives\"|headache|dizzy|dizziness|giddy|woozy|nausea|nauseous|nauseated|queasy|vomit|vomiting|vomited|\"throwing up\"|\"threw up\"|\"thrown up\"|\"throw up\"|\"being sick\"|\"been sick\"|\"was sick\"|\"were sick\"|\"got sick\"|\"feel sick\"|\"feels sick\"|\"felt sick\"|\"feeling sick\"|\"feel ill\"|\"feels ill\"|\"are ill\"|\"feel unwell\"|retch|wheeze|cough|choke|\"short of breath\"|\"out of breath\"|breathless|\"trouble breathing\"|\"hard to breathe\"|\"cannot breathe\"|\"can not breathe\"|\"tight chest\"|\"chest tight\"|\"chest is tight\"|\"chest hurts\"|\"tummy ache\"|tummyache|\"stomach ache\"|stomachache|\"stomach cramps\"|\"belly ache\"|bellyache|\"sore tummy\"|\"sore stomach\"|\"stomach hurts\"|\"tummy hurts\"|\"belly hurts\"|cramps|diarrhea|diarrhoea|\"the runs\"|\"feel faint\"|\"feels faint\"|\"felt faint\"|\"feeling faint\"|\"is faint\"|=fainted|lightheaded|light-headed|\"light headed\"|\"passed out\"|fever|feverish|rash|blister|welt|drool|slobber|=foaming|=frothing|=shaking|=shaky|shivering|trembling|twitching|seizure|fitting|convulsion|convulsing|wobbly|wobbling|staggering|stumbling|listless|lethargic|drowsy|sleepy|\"hard to wake\"|confused|rambling|slurred|slurring|\"not making sense\"|\"blurred vision\"|\"blurry vision\"|\"seeing double\"|\"heart racing\"|\"racing heart\"|palpitations|numb|tingling|sweating|clammy|\"swollen face\"|\"face is swollen\"|\"face swollen\"|unwell|poorly",
+        "\"have hives\"|\"has hives\"|\"had hives\"|\"hives all\"|\"hives on\"|\"in hives\"|\"got hives\"|\"and hives\"|\"with hives\"|\"of hives\"|\"into hives\"|headache|dizzy|dizziness|giddy|woozy|nausea|nauseous|nauseated|queasy|vomit|vomiting|vomited|\"throwing up\"|\"threw up\"|\"thrown up\"|\"throw up\"|\"being sick\"|\"been sick\"|\"was sick\"|\"were sick\"|\"got sick\"|\"feel sick\"|\"feels sick\"|\"felt sick\"|\"feeling sick\"|\"feel ill\"|\"feels ill\"|\"are ill\"|\"feel unwell\"|retch|wheeze|cough|choke|\"short of breath\"|\"out of breath\"|breathless|\"trouble breathing\"|\"hard to breathe\"|\"cannot breathe\"|\"can not breathe\"|\"tight chest\"|\"chest tight\"|\"chest is tight\"|\"chest hurts\"|\"tummy ache\"|tummyache|\"stomach ache\"|stomachache|\"stomach cramps\"|\"belly ache\"|bellyache|\"sore tummy\"|\"sore stomach\"|\"stomach hurts\"|\"tummy hurts\"|\"belly hurts\"|cramps|diarrhea|diarrhoea|\"the runs\"|\"feel faint\"|\"feels faint\"|\"felt faint\"|\"feeling faint\"|\"is faint\"|=fainted|lightheaded|light-headed|\"light headed\"|\"passed out\"|fever|feverish|rash|blister|welt|drool|slobber|=foaming|=frothing|=shaking|=shaky|=shivering|trembling|twitching|seizure|fitting|convulsion|convulsing|wobbly|wobbling|staggering|stumbling|listless|lethargic|drowsy|sleepy|\"hard to wake\"|confused|rambling|slurred|slurring|\"not making sense\"|\"blurred vision\"|\"blurry vision\"|\"seeing double\"|\"heart racing\"|\"racing heart\"|palpitations|numb|tingling|sweating|clammy|\"swollen face\"|\"face is swollen\"|\"face swollen\"|unwell|poorly",
     ),
     // What makes those ill who eat of it.
     (
         "{toxic}",
-        "mushroom|toadstool|berry|berries|bulb|daffodil|narcissus|tulip|hyacinth|lily|lilies|crocus|yew|oleander|foxglove|monkshood|aconite|nightshade|hemlock|laburnum|laurel|rhododendron|azalea|\"castor bean\"|\"castor beans\"|sago|hellebore|datura|brugmansia|privet|ivy|wisteria|lantana|hydrangea|rhubarb|\"lily of the valley\"|larkspur|delphinium|pokeweed|caladium|euphorbia|spurge|milkweed|hogweed|buttercup|cocoa|bait|pellet|granule|poison|fertilizer|\"plant food\"|\"bone meal\"|bonemeal|\"blood meal\"|antifreeze|pesticide|herbicide|insecticide|fungicide|weedkiller|killer|bleach|\"wild garlic\"|\"wild carrot\"|\"wild parsnip\"|\"wild onion\"|\"wild onions\"|acorn|chestnut|\"seed pod\"|\"seed pods\"|compost|mothball",
+        "mushroom|toadstool|berry|berries|bulb|daffodil|narcissus|tulip|hyacinth|lily|lilies|crocus|yew|oleander|foxglove|monkshood|aconite|nightshade|hemlock|laburnum|laurel|rhododendron|azalea|\"castor bean\"|\"castor beans\"|sago|hellebore|datura|brugmansia|privet|ivy|wisteria|lantana|hydrangea|rhubarb|\"lily of the valley\"|larkspur|delphinium|pokeweed|caladium|euphorbia|spurge|milkweed|hogweed|buttercup|cocoa|bait|pellet|granule|poison|fertilizer|\"plant food\"|\"bone meal\"|bonemeal|\"blood meal\"|antifreeze|pesticide|herbicide|insecticide|fungicide|weedkiller|killer|bleach|\"wild garlic\"|parsnip|parsnips|\"rat boxes\"|\"rat box\"|\"bait boxes\"|\"wild carrot\"|\"wild parsnip\"|\"wild onion\"|\"wild onions\"|acorn|chestnut|\"seed pod\"|\"seed pods\"|compost|mothball",
     ),
     (
         "{eaten}",
@@ -50,6 +50,18 @@ const LISTS: &[(&str, &str)] = &[
         "{chemical}",
         "spray|sprayer|spraying|sprayed|fogged|fogging|fogger|fumigate|fumigated|fumigant|chemical|pesticide|herbicide|insecticide|fungicide|weedkiller|killer|sulphur|sulfur|dust|dusted|ammonia|chlorine|bleach|acid|solvent|thinner|creosote|lime|concentrate|fumes|treated|treatment|paraquat|caustic|\"smoke bomb\"|mist",
     ),
+    // The same without the words of owning.
+    ("{self}", "i|me|we|us|he|him|she"),
+    (
+        "{bodypart}",
+        "eye|eyes|skin|shoulder|shoulders|neck|throat|chest|heart|stomach|belly|tummy|=head|=heads|face|ear|ears|lip|lips|tongue|mouth|=hand|=hands|finger|fingers|thumb|wrist|=arm|=arms|elbow|=leg|=legs|knee|knees|ankle|=foot|=feet|=toe|=toes|rib|ribs|hip|thigh|lung|lungs|nose|gums|temple|scalp",
+    ),
+    (
+        "{harm}",
+        "=streaming|=burning|=burns|=burned|=burnt|=stinging|=stings|=swollen|=swelled|=swelling|=blistered|=blisters|=blister|=blistering|=raw|=peeling|\"coming off\"|=bleeding|=bled|=bleeds|blood|\"lot of red\"|=numb|=tingling|=tingles|=throbbing|=purple|=blurry|=blurred|halo|=oozing|=weeping|=twisted|=broken|=crushed|\"like mad\"|=pounding|=racing|=tight|=closed|=closing|=rash|=welts|=hives|\"on fire\"|=torn|=gashed|=cut|=crooked|\"not see\"|\"not feel\"|\"not move\"|\"not bend\"|\"not close\"|=scalded|=stabbed|=pierced|=smashed",
+    ),
+    ("{ache}", "=red|=sore|=aches|=aching|=hurts|=hurt|=itchy|=itching|=itches|=stiff|=bad|=bumps|=watery|=runny|=spots|=patch|=hot"),
+    ("{wood}", "{tree}|arm|top|fork|half|leader|stem"),
     (
         "{small}",
         "shrub|hydrangea|tulip|perennial|twig|sapling|seedling|=staked|peony|phlox|corn|tomato|sunflower|bonsai|=potted|young|newly|lilac|juniper|bud",
@@ -58,5 +70,6 @@ const LISTS: &[(&str, &str)] = &[
 
 /// A pattern with every list put in its place.
 pub(super) fn with_lists(text: &str) -> String {
-    LISTS.iter().fold(text.to_owned(), |text, (name, list)| text.replace(name, list))
+    // The later lists name the earlier.
+    LISTS.iter().rev().fold(text.to_owned(), |text, (name, list)| text.replace(name, list))
 }

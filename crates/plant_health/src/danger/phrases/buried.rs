@@ -15,6 +15,7 @@ pub(super) const RULES: &[Rule] = &[
         ],
         with: &[],
         unless: &[
+            "\"spilled gas\"|\"gas can\"|\"spilt gas\"|\"gas spilled\"",
             "mower|trimmer|blower|chainsaw|tractor|\"gas can\"|gasoline|petrol|engine|carburetor|edger gas|gasoline|petrol|tank|engine|carburetor",
             "yellow flower|leaf|leaves|patch|spot|blade|tip",
         ],

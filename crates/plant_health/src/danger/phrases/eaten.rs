@@ -18,7 +18,14 @@ pub(super) const RULES: &[Rule] = &[
             "=poisoned|=poisoning {person}|he|she|we",
         ],
         with: &[],
-        unless: &["smoking hot", "\"poison ivy\"", "poisoned tree|trees|plant|shrub|lawn|grass|oak|maple|hedge|soil"],
+        unless: &[
+            "\"not eat them\"|\"not eat it\"|\"not eat any\"",
+            "deer|rabbit|vole|squirrel|raccoon|skunk|possum|groundhog|fox|goose|crow|caterpillar|beetle|chipmunk =chewed|=ate|=eaten|=browsed|=nibbled|=chewing|=eating|=stripped|=got|ate",
+            "strawberry|strawberries|raspberry|raspberries|blueberry|blueberries|tomato|tomatoes",
+            "smoking hot",
+            "\"poison ivy\"",
+            "poisoned tree|trees|plant|shrub|lawn|grass|oak|maple|hedge|soil",
+        ],
     },
     Rule {
         kind: DangerKind::SwallowedByAnimal,
@@ -35,7 +42,15 @@ pub(super) const RULES: &[Rule] = &[
             "=he|=she \"got into\"|\"gotten into\" bait|poison|pellet|antifreeze|\"slug bait\"",
         ],
         with: &[],
-        unless: &["\"dog vomit\"", "looks|like vomit", "ate|eaten|eat none|nothing"],
+        unless: &[
+            "\"not eat them\"|\"not eat it\"|\"not eat any\"",
+            "deer|rabbit|vole|squirrel|raccoon|skunk|possum|groundhog|fox|goose|crow|caterpillar|beetle|chipmunk =chewed|=ate|=eaten|=browsed|=nibbled|=chewing|=eating|=stripped|=got|ate",
+            "\"dog vomit\"",
+            "looks|like vomit",
+            "\"ate the poison ivy\"|\"ate poison ivy\"|\"eat poison ivy\"|\"eat the poison ivy\"",
+            "\"not eat them\"|\"not eat it\"",
+            "ate|eaten|eat none|nothing",
+        ],
     },
     // The wide net: a harm and what does it in one sentence, however far apart and in whatever order.
     Rule {
@@ -49,7 +64,10 @@ pub(super) const RULES: &[Rule] = &[
             "{person}|youngest|eldest|oldest|=twins eat|swallow|drink|lick|chew|swig|sip|gulp|mouthful|ingest|taste|nibble|munch|\"polished off\"|\"helped himself\"|\"helped herself\"|\"got at\"|\"been at\"|\"been in\"|\"been into\"|\"got into\"|\"gotten into\"|\"found with\"|\"got hold\"|\"tea from\"|\"soup from\"|\"made tea\"|=brewed|=stripped|\"put a\"|=had|=wolfed|=scoffed|=devoured|=guzzled|=browsed|=grazed|=cropped|=sampled|=sucked|=sipped|=gulped|=downed|\"put in his mouth\"|\"put in her mouth\"|\"ate up\"|=hoovered|=gnawed|=mouthed|=chew|=bites|=biting antifreeze|killer|\"drain cleaner\"|creosote|diesel|petrol|gasoline|paraffin|kerosene|caustic|\"white spirit\"|\"slug pellet\"|\"slug pellets\"|\"slug bait\"|\"snail bait\"|\"snail pellets\"|bait|\"castor oil plant\"|\"lily of the valley\"|\"angel trumpet\"|\"autumn crocus\"|\"death cap\"|hogweed|\"cherry laurel\"|\"laurel leaves\"|\"rhubarb leaves\"|privet|\"ivy berries\"|mistletoe|\"holly berries\"|\"sago palm\"|fertilizer|\"liquid feed\"|\"rat bait\"|\"rat poison\"|\"mouse poison\"|weedkiller|\"weed killer\"|pesticide|insecticide|herbicide|fungicide|paraquat|\"bone meal\"|bonemeal|\"blood meal\"|\"rose food\"|\"plant food\"|\"lawn food\"|\"ant powder\"|\"grub powder\"|yew|oleander|foxglove|laburnum|monkshood|\"daffodil bulb\"|\"daffodil bulbs\"|\"lily bulb\"|\"tulip bulb\"|\"castor bean\"|\"castor beans\"|nightshade|\"water hemlock\"|hellebore|datura",
         ],
         with: &[],
-        unless: &[],
+        unless: &[
+            "\"not eat them\"|\"not eat it\"|\"not eat any\"",
+            "deer|rabbit|vole|squirrel|raccoon|skunk|possum|groundhog|fox|goose|crow|caterpillar|beetle|chipmunk =chewed|=ate|=eaten|=browsed|=nibbled|=chewing|=eating|=stripped|=got|ate",
+        ],
     },
     Rule {
         kind: DangerKind::SwallowedByPerson,
@@ -58,7 +76,11 @@ pub(super) const RULES: &[Rule] = &[
             "{person} =bit|=bite mushroom|toadstool|berry|berries|bulb|pellet|granule|leaf|leaves|root|seed|pod|twig|bait|poison|capsule|tablet|\"lawn food\"|\"plant food\"|\"rose food\"|foxglove|yew|oleander|monkshood|nightshade|laburnum",
         ],
         with: &[],
-        unless: &["\"a bit\"|\"little bit\"|\"bit of\"|\"every bit\""],
+        unless: &[
+            "\"not eat them\"|\"not eat it\"|\"not eat any\"",
+            "deer|rabbit|vole|squirrel|raccoon|skunk|possum|groundhog|fox|goose|crow|caterpillar|beetle|chipmunk =chewed|=ate|=eaten|=browsed|=nibbled|=chewing|=eating|=stripped|=got|ate",
+            "\"a bit\"|\"little bit\"|\"bit of\"|\"every bit\"",
+        ],
     },
     Rule {
         kind: DangerKind::SwallowedByAnimal,
@@ -69,6 +91,11 @@ pub(super) const RULES: &[Rule] = &[
             "{pet} eat|swallow|drink|lick|chew|swig|sip|gulp|mouthful|ingest|taste|nibble|munch|\"polished off\"|\"helped himself\"|\"helped herself\"|\"got at\"|\"been at\"|\"been in\"|\"been into\"|\"got into\"|\"gotten into\"|\"found with\"|\"got hold\"|\"tea from\"|\"soup from\"|\"made tea\"|=brewed|=stripped|\"put a\"|=had|=wolfed|=scoffed|=devoured|=guzzled|=browsed|=grazed|=cropped|=sampled|=sucked|=sipped|=gulped|=downed|\"put in his mouth\"|\"put in her mouth\"|\"ate up\"|=hoovered|=gnawed|=mouthed|bite antifreeze|killer|\"drain cleaner\"|creosote|diesel|petrol|gasoline|paraffin|kerosene|caustic|\"white spirit\"|\"slug pellet\"|\"slug pellets\"|\"slug bait\"|\"snail bait\"|\"snail pellets\"|bait|\"castor oil plant\"|\"lily of the valley\"|\"angel trumpet\"|\"autumn crocus\"|\"death cap\"|hogweed|\"cherry laurel\"|\"laurel leaves\"|\"rhubarb leaves\"|privet|\"ivy berries\"|mistletoe|\"holly berries\"|\"sago palm\"|fertilizer|\"liquid feed\"|\"rat bait\"|\"rat poison\"|\"mouse poison\"|weedkiller|\"weed killer\"|pesticide|insecticide|herbicide|fungicide|paraquat|\"bone meal\"|bonemeal|\"blood meal\"|\"rose food\"|\"plant food\"|\"lawn food\"|\"ant powder\"|\"grub powder\"|yew|oleander|foxglove|laburnum|monkshood|\"daffodil bulb\"|\"daffodil bulbs\"|\"lily bulb\"|\"tulip bulb\"|\"castor bean\"|\"castor beans\"|nightshade|\"water hemlock\"|hellebore|datura|=snail|cocoa|=grapes|=xylitol",
         ],
         with: &[],
-        unless: &["\"dog vomit\"", "ate|eaten|eat none|nothing"],
+        unless: &[
+            "\"not eat them\"|\"not eat it\"|\"not eat any\"",
+            "deer|rabbit|vole|squirrel|raccoon|skunk|possum|groundhog|fox|goose|crow|caterpillar|beetle|chipmunk =chewed|=ate|=eaten|=browsed|=nibbled|=chewing|=eating|=stripped|=got|ate",
+            "\"dog vomit\"",
+            "ate|eaten|eat none|nothing",
+        ],
     },
 ];

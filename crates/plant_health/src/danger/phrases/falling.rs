@@ -27,6 +27,7 @@ pub(super) const RULES: &[Rule] = &[
         unless: &[
             "\"bark split\"|\"bark is split\"|\"bark has split\"|\"bark cracked\"|\"bark is cracking\"|\"bark cracks\"|\"cracks in the bark\"|\"crack in the bark\"|\"bark is coming\"|\"bark coming\"|\"birch bark\"|\"bark peels\"|\"bark is peeling\"|\"bark falls\"",
             "hosta|hostas|tulip|tulips|bulb|bulbs|perennial|perennials|dahlia|pot|pots tip|tipped|lean|flop|fall|over",
+            "=i|=we|=he =cut|=pruned|=sawed|=sawn|=removed branch|limb off|out|back",
             "\"tips of\"|\"the tips\"|\"leaf tips\"|\"branch tips\"|\"needle tips\"",
             "=mud|=cement|splash|egg|eggs =cracking|=cracked",
             "\"stuck out\"|\"sticks out\"|\"sticking out\"",
@@ -69,6 +70,7 @@ pub(super) const RULES: &[Rule] = &[
         unless: &[
             "\"bark split\"|\"bark is split\"|\"bark has split\"|\"bark cracked\"|\"bark is cracking\"|\"bark cracks\"|\"cracks in the bark\"|\"crack in the bark\"|\"bark is coming\"|\"bark coming\"|\"birch bark\"|\"bark peels\"|\"bark is peeling\"|\"bark falls\"",
             "hosta|hostas|tulip|tulips|bulb|bulbs|perennial|perennials|dahlia|pot|pots tip|tipped|lean|flop|fall|over",
+            "=i|=we|=he =cut|=pruned|=sawed|=sawn|=removed branch|limb off|out|back",
             "\"tips of\"|\"the tips\"|\"leaf tips\"|\"branch tips\"|\"needle tips\"",
             "=mud|=cement|splash|egg|eggs =cracking|=cracked",
             "leaf|leaves|needle|needles|petal|acorn|fruit|seed|catkin|pollen|cone =shed|=sheds|\"came away\"|=crashed",

@@ -17,7 +17,7 @@ pub(super) const RULES: &[Rule] = &[
         unless: &[
             "inch|inches|mole|vole|chipmunk|\"ant hill\"|skunk|raccoon|bee|bees|worm|woodpecker|squirrel|plant|planting|dig|dug|cup|core|bark|trunk|leaf|leaves|rabbit|groundhog|cicada|pencil hole|holes",
             "leaf|leaves|plant|stem|flower|blade|blades|seedling|seedlings =collapsed|=collapsing",
-            "ridge|ridges|mole|moles|tunnels|runs|vole|voles cave|caved|caving",
+            "ridge|ridges|mole|moles|tunnels|runs|vole|voles cave|caved|caving|collapse|collapses",
             "=grass|=turf|sward|patches opened|opening|=collapsed",
             "{person} =collapsed",
         ],

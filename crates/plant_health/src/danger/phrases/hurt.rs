@@ -27,6 +27,7 @@ pub(super) const RULES: &[Rule] = &[
         ],
         with: &[],
         unless: &[
+            "rose|roses|plant|plants|hosta|hostas|lawn|seedlings|hydrangea =fainted|=fainting|=collapsed",
             "\"attack of\"",
             "thick|big|wide|large|long my|his|her leg|arm|hand|head|thumb|finger|foot|wrist",
             "\"bleeding heart\"|\"bleeding hearts\"",
@@ -71,6 +72,10 @@ pub(super) const RULES: &[Rule] = &[
             "tingle|tingling|shock water|pond|pump|fountain|pool|wire|fence|light|outlet|cable|faucet|lamp",
         ],
         with: &[],
-        unless: &["\"transplant shock\"", "\"shock of\""],
+        unless: &[
+            "\"transplant shock\"",
+            "\"shock of\"|\"a shock to\"|\"as a shock\"|\"in shock\"|\"shocked to\"|\"shocked at\"|\"shocked by\"",
+            "bill|price|cost",
+        ],
     },
 ];

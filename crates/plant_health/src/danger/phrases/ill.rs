@@ -15,6 +15,7 @@ pub(super) const RULES: &[Rule] = &[
             "spray|=sprayed|spraying|chemical|pesticide|weedkiller|herbicide|insecticide|fungicide|killer|drift|=treated|treatment|fog|fumes|mist|granule|dusted|fertilizer|applied|mushroom|mushrooms|berries|bait",
         ],
         unless: &[
+            "\"at hand\"|\"by hand\"|\"on hand\"",
             "\"transplant shock\"",
             "=keeps|=keep|bee|bees hive|hives",
             "\"sick of\"|\"sick and tired\"",
@@ -44,6 +45,7 @@ pub(super) const RULES: &[Rule] = &[
         ],
         with: &[],
         unless: &[
+            "\"at hand\"|\"by hand\"|\"on hand\"",
             "\"keep my|an eye\"",
             "\"transplant shock\"",
             "blade|blades|leaf|leaves raised|blister|pustule|spots",
@@ -59,7 +61,7 @@ pub(super) const RULES: &[Rule] = &[
             "exhaust|fumes garage|shed|greenhouse dizzy|headache|sick|\"feel faint\"|\"feels faint\"|\"felt faint\"|\"feeling faint\"|\"faint after\"|\"faint and\"|=fainted|=fainting|collapse",
         ],
         with: &[],
-        unless: &[],
+        unless: &["\"at hand\"|\"by hand\"|\"on hand\""],
     },
     Rule {
         kind: DangerKind::IllAfterChemical,
@@ -71,6 +73,7 @@ pub(super) const RULES: &[Rule] = &[
         ],
         with: &[],
         unless: &[
+            "\"at hand\"|\"by hand\"|\"on hand\"",
             "=keeps|=keep|bee|bees hive|hives",
             "blade|blades|leaf|leaves raised|blister|blisters|pustule",
             "plant|lawn|tree|rose|roses|shrub|leaf|leaves|grass|it|they =look|=looks|=looked|seem|=seems =sick|=ill|unwell|=poorly",

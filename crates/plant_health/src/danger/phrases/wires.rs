@@ -16,6 +16,7 @@ pub(super) const RULES: &[Rule] = &[
         ],
         with: &[],
         unless: &[
+            "bird|birds|starling|crow|pigeon|squirrel sit|sits|sitting|perch|perches|roost|roosts",
             "\"power line trail\"|\"power line easement\"|\"power line corridor\"|\"power line path\"|\"power line cut\"|\"power line right\"",
             "\"chicken wire\"|\"wire mesh\"|\"wire fence\"|\"wire fencing\"|trellis|espalier|\"wire basket\"|\"wire cage\"|\"barbed wire\"|\"fence wire\"|\"guy wire\"|\"cable brace\"|\"bracing cable\"|\"cable bracing\"|\"steel cable\"|\"wire worm\"|\"wire worms\"|\"wire brush\"|\"wire cutters\"",
             "\"like wire\"|\"like a wire\"|\"like wires\"|\"bent wire\"|\"a wire into\"|\"the wire into\"|\"piece of wire\"|\"bit of wire\"",
@@ -31,6 +32,7 @@ pub(super) const RULES: &[Rule] = &[
         ],
         with: &[],
         unless: &[
+            "bird|birds|starling|crow|pigeon|squirrel sit|sits|sitting|perch|perches|roost|roosts",
             "leaf|leaves|blade|blades line|lines",
             "\"like wire\"|\"like a wire\"|\"like wires\"|\"bent wire\"|\"a wire into\"|\"bit of wire\"|\"bits of wire\"",
             "\"chicken wire\"|\"wire mesh\"|trellis|espalier|\"barbed wire\"|\"fence wire\"|\"washing line\"|\"clothes line\"|\"fishing line\"|\"trimmer line\"|\"strimmer line\"|\"drip line\"|\"tree line\"|\"hose line\"|\"property line\"|\"boundary line\"",

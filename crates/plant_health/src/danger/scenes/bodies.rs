@@ -14,6 +14,10 @@ pub(in crate::danger) const SCENES: &[Scene] = &[
                     1.6,
                     "child|kid|children|toddler|baby|son|daughter|boy|girl|grandson|granddaughter|grandchild|nephew|niece|\"year old\"|\"little one\"|twins {eaten}",
                 ),
+                (
+                    1.7,
+                    "{person}|{self} mouthful|=swig|=gulp|=gulped|=sipped|\"a sip\"|\"had it with\"|\"had them with\"|\"had some with\"|\"for dinner\"|\"with dinner\"|\"for supper\"|\"for lunch\"|\"with lunch\"",
+                ),
                 (1.3, "{person} {eaten}"),
                 (
                     1.0,
@@ -35,8 +39,8 @@ pub(in crate::danger) const SCENES: &[Scene] = &[
                 "strawberry|strawberries|raspberry|raspberries|blueberry|blueberries|blackberry|blackberries|gooseberry|currant|\"our own berries\"|\"for supper\"|\"every year\"|delicious",
             ),
         ],
-        now: 2.5,
-        perhaps: 2.2,
+        now: 2.4,
+        perhaps: 2.1,
     },
     // Cooked or brewed from the wild, and sick.
     Scene {
@@ -57,8 +61,9 @@ pub(in crate::danger) const SCENES: &[Scene] = &[
             &[
                 (
                     1.5,
-                    "{pet}|he|she|it|they =chewed|=chewing|=ate|=eaten|=eating|=swallowed|=licked|=licking|=gobbled|=wolfed|\"dug up\"|\"got into\"|\"got at\"|\"been at\"|\"been into\"|=nibbled|=nibbling|=snatched|=stole|\"knocked over\"",
+                    "{pet}|he|she|it|they =chewed|=chewing|=ate|=eaten|=eating|=swallowed|=licked|=licking|=gobbled|=wolfed|\"got into\"|\"got at\"|\"been at\"|\"been into\"|=got|=had|=nibbled|=nibbling|=snatched|=stole|\"knocked over\"",
                 ),
+                (1.0, "{pet}|he|she|it|they \"dug up\""),
                 (1.0, "{pet} vomit|drool|stagger|seizure|\"throwing up\"|twitching|wobbly|shaking|foaming"),
             ],
             &[
@@ -75,7 +80,10 @@ pub(in crate::danger) const SCENES: &[Scene] = &[
                 "{pet}|he|she|it =vomiting|=vomited|vomit|\"throwing up\"|\"threw up\"|\"been sick\"|\"being sick\"|drool|drooling|wobbly|wobbling|shaking|trembling|twitching|seizure|fitting|staggering|listless|lethargic|foaming|frothing|hiding|\"will not eat\"|\"off his food\"|\"off her food\"|quiet|panting|swollen|limp",
             ),
             (0.4, "vet|\"this morning\"|tonight|\"last night\"|yesterday|\"just now\"|today|hour"),
-            (-1.5, "\"none of them\"|\"always has\"|\"vet says\"|\"vet said\"|\"eats grass\"|\"digs for grubs\""),
+            (
+                -1.5,
+                "\"none of them\"|\"not eat them\"|\"not eat it\"|\"never eats\"|\"always has\"|\"vet says\"|\"vet said\"|\"eats grass\"|\"digs for grubs\"",
+            ),
         ],
         now: 3.1,
         perhaps: 2.9,
@@ -85,14 +93,17 @@ pub(in crate::danger) const SCENES: &[Scene] = &[
         kind: DangerKind::AllergicReaction,
         parts: &[
             &[
-                (1.0, "=stung|sting|=stings|=bitten|=bite|\"bee sting\""),
+                (1.0, "=stung|sting|=stings|=bitten|=bite|\"bee sting\"|\"ant hill\"|\"a cloud came\"|\"whole cloud\"|nest"),
                 (0.7, "wasp|hornet|\"yellow jacket\"|\"yellow jackets\"|bee|\"a spider\"|\"fire ant\"|\"fire ants\""),
             ],
             &[
                 (
                     2.0,
-                    "{person}|{me} \"hives all\"|\"have hives\"|\"has hives\"|\"in hives\"|\"got hives\"|\"and hives\"|\"with hives\"|\"short of breath\"|\"trouble breathing\"|wheeze|\"can not breathe\"|dizzy|\"feels faint\"|\"feel faint\"|\"felt faint\"|=fainted|lightheaded|light-headed|\"light headed\"|\"passed out\"|vomit|\"throwing up\"|\"throw up\"|\"feel sick\"|\"feels sick\"|nauseous|\"hard to swallow\"|\"hard for her to swallow\"|\"hard for him to swallow\"|swallowing|=collapsed",
+                    "{person}|{me} \"hives all\"|\"have hives\"|\"has hives\"|\"in hives\"|\"got hives\"|\"and hives\"|\"with hives\"|\"short of breath\"|\"trouble breathing\"|wheeze|\"can not breathe\"|dizzy|\"feels faint\"|\"feel faint\"|\"felt faint\"|=fainted|lightheaded|light-headed|\"light headed\"|\"passed out\"|vomit|\"throwing up\"|\"throw up\"|\"feel sick\"|\"feels sick\"|nauseous|\"hard to swallow\"|\"hard for her to swallow\"|\"hard for him to swallow\"|\"not swallow\"|=swallowing|=collapsed",
                 ),
+                (2.0, "{person}|{me} head|face balloon|=swollen|=swelling"),
+                (2.0, "{person}|{me} voice|heart funny|=hoarse|strange|=pounding|=racing"),
+                (1.8, "{person}|{me} bumps|welts|stings hundred|hundreds|dozens|fifty|forty|thirty|twenty|\"all over\"|covered"),
                 (
                     2.0,
                     "{person}|{me} lip|lips|tongue|throat|face|eye|eyes|neck|mouth|voice swollen|swell|swelling|puffed|puffy|thick|tight|closing|closed|shut|itch|hoarse|tingling|fat",
@@ -125,9 +136,17 @@ pub(in crate::danger) const SCENES: &[Scene] = &[
     Scene {
         kind: DangerKind::IllAfterChemical,
         parts: &[
-            &[(1.0, "{chemical}"), (0.8, "fumes|smoke|product|stuff|granule|pellet|powder|candle|candles")],
+            &[
+                (1.0, "{chemical}"),
+                (0.8, "jug|drum|\"strong smell\"|\"old bottle\"|\"crawl space\"|exterminator|\"ant man\"|\"bug man\"|burst"),
+                (0.8, "fumes|smoke|product|stuff|granule|pellet|powder|candle|candles"),
+            ],
             &[
                 (1.6, "{person}|{me} {symptom}"),
+                (
+                    1.6,
+                    "{me}|{person} \"thumping head\"|\"pounding head\"|\"splitting head\"|\"watery eyes\"|\"eyes water\"|\"runny nose\"|\"breathing fast\"|\"throws up\"|\"sore throat\"|\"metal taste\"|\"metallic taste\"|\"in the throat\"|\"seeing spots\"|\"everything is blurry\"|blurry",
+                ),
                 (
                     1.2,
                     "{me} nose|chest|throat|eyes|skin|lungs|lips burn|burning|burns|sore|tight|hurts|hurt|red|raw|running|streaming|stings|stinging|bleeding|itch|itching|peeling",
@@ -155,6 +174,7 @@ pub(in crate::danger) const SCENES: &[Scene] = &[
                     1.0,
                     "sap|juice|\"white umbrella\"|\"white umbels\"|\"hairy stem\"|\"hairy stems\"|\"hairy vine\"|\"hairy vines\"|\"milky sap\"",
                 ),
+                (0.9, "\"weed whip\"|\"weed whacker\"|\"weed eater\"|\"brush cutter\"|\"tall stuff\"|ditch|strimmer"),
                 (0.7, "vine|vines|weed|weeds|brush|hedge|plant|ivy|strimmed|\"weed whacked\""),
             ],
             &[
@@ -167,6 +187,7 @@ pub(in crate::danger) const SCENES: &[Scene] = &[
                     "face|eye|eyes|mouth|throat|lips|tongue|genitals swollen|swelling|swelled|swell|shut|closing|puffy|rash|blister|tight",
                 ),
                 (1.0, "{me}|{person}|arm|arms|leg|legs|hand|hands|skin|face|neck rash|redness|\"red and\""),
+                (1.6, "{me}|{person} \"hot water\"|scalded|\"like a burn\"|\"like burns\"|blistering|\"burned me\"|\"boiling water\""),
                 (2.0, "breathed|inhaled smoke"),
                 (1.6, "eye|eyes sap|juice|splashed|squirted|burn|burning|burns|sting|see"),
             ],
@@ -185,12 +206,22 @@ pub(in crate::danger) const SCENES: &[Scene] = &[
     Scene {
         kind: DangerKind::TickBite,
         parts: &[
-            &[(1.0, "tick|ticks"), (0.8, "=bite|=bitten|=bites")],
+            &[
+                (1.0, "tick|ticks"),
+                (
+                    0.8,
+                    "=bite|=bitten|=bites|\"pulled something off\"|\"picked something off\"|\"leaf pile\"|\"leaf piles\"|\"long grass\"|\"tall grass\"|\"pulled one off\"|\"found one on\"",
+                ),
+                (0.6, "woodland|woods|meadow|deer|brush|thicket"),
+            ],
             &[
                 (
                     1.6,
                     "{me}|{person} fever|chills|\"flu like\"|flu|rash|aches|aching|\"stiff neck\"|\"joint pain\"|\"joints ache\"|\"joints hurt\"|headache|headaches|\"swollen knee\"|\"face droops\"|\"droopy face\"",
                 ),
+                (1.8, "patch|spot|mark|rash =target|bullseye|=ring|archery knee|leg|arm|skin|thigh|my|his|her|back|armpit"),
+                (1.3, "every|all|my|his|her joint|joints =aches|=ache|=aching|=hurt|=hurts|=swollen"),
+                (1.8, "{person}|{me} face|mouth|side hangs|droops|drooping|=lopsided|=numb|palsy"),
                 (
                     1.6,
                     "ring|circle|bullseye|\"bull's eye\"|bulls-eye|target|rash bite|leg|arm|back|knee|skin|belly|thigh|neck|shoulder|armpit|behind",

@@ -9,7 +9,7 @@ pub(in crate::danger) const SCENES: &[Scene] = &[
         parts: &[
             &[(
                 1.0,
-                "=heat|=hot|=sun|=sunshine|humid|sweltering|heatwave|\"all afternoon\"|\"all morning\"|\"all day\"|\"since seven\"|\"since six\"|noon|midday|degrees|\"ninety\"",
+                "=heat|=hot|=sun|=sunshine|humid|sweltering|heatwave|\"all afternoon\"|\"all morning\"|\"all day\"|\"since seven\"|\"since six\"|noon|midday|degrees|\"no shade\"|\"full sun\"|scorching|blazing|baking|95|96|97|98|99|100|101|102|103|104|105",
             )],
             &[(
                 2.0,
@@ -17,8 +17,8 @@ pub(in crate::danger) const SCENES: &[Scene] = &[
             )],
         ],
         further: &[(0.5, "mowing|edging|digging|weeding|raking|mulch|spreading|hedge|work|working|planting|worked|trimming")],
-        now: 3.0,
-        perhaps: 2.6,
+        now: 2.7,
+        perhaps: 2.4,
     },
     Scene {
         kind: DangerKind::ElectricShock,
@@ -110,15 +110,15 @@ pub(in crate::danger) const SCENES: &[Scene] = &[
         parts: &[
             &[(
                 1.0,
-                "gasoline|petrol|\"gas can\"|\"gas tank\"|fuel|diesel|kerosene|paraffin|propane|\"paint thinner\"|turpentine|solvent|\"lighter fluid\"",
+                "=gas|gasoline|petrol|\"gas can\"|\"the can\"|jerrycan|\"fuel can\"|\"gas tank\"|fuel|diesel|kerosene|paraffin|propane|\"paint thinner\"|turpentine|solvent|\"lighter fluid\"",
             )],
             &[(
                 1.0,
-                "leak|leaked|leaking|leaks|spill|spilled|spilt|puddle|pool|drip|dripping|drips|fumes|reek|reeks|stink|stinks|smell|smells|\"all over\"|poured|tipped|soaked",
+                "leak|leaked|leaking|leaks|spill|spilled|spilt|puddle|pool|=soaked|tipped|=knocked|drip|dripping|drips|fumes|reek|reeks|stink|stinks|smell|smells|\"all over\"|poured|tipped|soaked",
             )],
             &[(
                 1.0,
-                "\"water heater\"|pilot|furnace|boiler|garage|basement|cellar|stove|flame|spark|sparks|cigarette|smoking|smokes|smoke|charger|burner|dryer|heater|indoors|kitchen|workshop|lit|match|shed|candle|barbecue|grill",
+                "\"water heater\"|pilot|furnace|boiler|garage|basement|cellar|stove|flame|spark|sparks|cigarette|smoking|smokes|smoke|charger|burner|dryer|heater|indoors|kitchen|workshop|lit|match|trunk|van|\"a smoke\"|shed|candle|barbecue|grill",
             )],
         ],
         further: &[
@@ -134,15 +134,25 @@ pub(in crate::danger) const SCENES: &[Scene] = &[
         parts: &[
             &[(
                 1.0,
-                "compost|mulch|heap|pile|stump|chips|woodchips|woodchip|hay|straw|clippings|battery|charger|peat|manure|leaves|brush|trunk|hedge|deck|fence|bin|barrel|\"root\"|roots|ash|ashes|\"outdoor rug\"|mower|shed|greenhouse",
+                "bark|compost|mulch|heap|pile|stump|chips|woodchips|woodchip|hay|straw|clippings|battery|charger|peat|manure|leaves|brush|trunk|hedge|deck|fence|bin|barrel|\"root\"|roots|ash|ashes|\"outdoor rug\"|mower|shed|greenhouse",
             )],
-            &[(
-                1.8,
-                "=glowing|ember|embers|smoke|smokes|smoking|smoldering|smouldering|smolder|smoulder|flame|flames|alight|ablaze|\"too hot to touch\"|\"hot to the touch\"|charred|charring|\"smells burnt\"|\"smells burned\"|\"burning smell\"|\"smell of burning\"|\"smells of burning\"|\"smell burning\"|\"on fire\"|\"caught fire\"",
-            )],
+            &[
+                (1.9, "battery|charger =swollen|=swelled|bulging|hissing|=puffed|\"very hot\"|\"too hot\"|=melted|=leaking|=popped"),
+                (
+                    1.5,
+                    "campfire|\"wood stove\"|\"hot ash\"|\"hot ashes\"|\"hot coals\"|coals|\"smell of smoke\"|\"smells of smoke\"|\"smell smoke\"|\"smells like smoke\"|firework|fireworks",
+                ),
+                (
+                    1.8,
+                    "=glowing|ember|embers|smoke|smokes|smoking|smoldering|smouldering|smolder|smoulder|flame|flames|alight|ablaze|\"too hot to touch\"|\"hot to the touch\"|charred|charring|\"smells burnt\"|\"smells burned\"|\"burning smell\"|\"smell of burning\"|\"smells of burning\"|\"smell burning\"|\"on fire\"|\"caught fire\"",
+                ),
+            ],
         ],
         further: &[
-            (0.5, "house|shed|fence|wall|garage|pines|dry|wind|cigarette|still|again|\"this morning\"|morning|inside|under|hot"),
+            (
+                0.5,
+                "wider|spreading|keeps|house|shed|fence|wall|garage|pines|dry|wind|cigarette|still|again|\"this morning\"|morning|inside|under|hot",
+            ),
             (
                 -1.5,
                 "\"fire pit\"|\"smoke bush\"|\"smoke tree\"|fall|autumn|color|colour|\"like smoke\"|\"puff of smoke\"|puff|spore|spores|pollen|golden|yellow|bloom|crimson|scarlet|exhaust|\"when cold\"|oil|blight|smoker|grill|barbecue|fireflies|\"burning bush\"|\"leaf smoke\"",
@@ -195,5 +205,59 @@ pub(in crate::danger) const SCENES: &[Scene] = &[
         further: &[(0.5, "ladder|roof|tree|wall|scaffold|steps|deck|bank")],
         now: 2.5,
         perhaps: 2.2,
+    },
+    // A vessel that fizzes, swells or has burst, and what it does to whoever comes near.
+    Scene {
+        kind: DangerKind::MixedChemicals,
+        parts: &[
+            &[(
+                1.0,
+                "jug|drum|bottle|tub|tin|canister|bucket|barrel|tank|shelf|bag|jar|container|remover|cleaner|\"pool man\"|acid|bleach|chlorine",
+            )],
+            &[(
+                1.2,
+                "fizz|fizzing|fizzes|hiss|hissing|bubbling|boiling|bulging|swollen|=burst|leaked|leaking|dripped|dripping|smoking|\"got hot\"|steaming",
+            )],
+            &[
+                (
+                    1.2,
+                    "{me}|{person} throat|eyes|lungs|nose|chest|head|breath|breathe|cough|coughing|choke|choking|dizzy|headache|sting|stings|water|watery|thumping|pounding",
+                ),
+                (0.7, "fumes|\"strong smell\"|stench|cloud|\"yellow smoke\"|\"green smoke\"|\"white smoke\""),
+            ],
+        ],
+        further: &[
+            (0.2, "shed|garage|closed|door|inside"),
+            (-1.5, "rain|sprinkler|hose|faucet|compost|tree|trunk|bark|sap|milk|drip irrigation"),
+        ],
+        now: 2.9,
+        perhaps: 2.6,
+    },
+    // Drawn into a machine.
+    Scene {
+        kind: DangerKind::Injury,
+        parts: &[
+            &[
+                (1.0, "{me}|{person} sleeve|shirt|glove|hair|hand|hands|finger|fingers|arm|foot|leg|=toe|=toes|pants|scarf"),
+                (1.0, "\"reached under\"|\"reached in\"|\"reached into\"|\"put my hand\"|\"put his hand\"|\"put her hand\""),
+            ],
+            &[(
+                1.0,
+                "chipper|shredder|mower|auger|tiller|snowblower|\"snow blower\"|\"the belt\"|splitter|chainsaw|trimmer|=deck|=blade|winch|tractor",
+            )],
+            &[(
+                1.2,
+                "\"got into\"|\"got in\"|\"got caught\"|=caught|\"pulled in\"|\"drawn in\"|\"went in\"|=turned|\"wound up\"|dragged|towel|=gone|=missing|stitches|\"can not close\"|\"not close it\"|white|numb|crushed|smashed|flattened",
+            )],
+        ],
+        further: &[
+            (
+                -1.2,
+                "\"at hand\"|\"by hand\"|\"second hand\"|\"square foot\"|\"feet wide\"|\"hand mower\"|\"push mower\"|\"white powder\"|white dust|grubs|leaves|grass white",
+            ),
+            (-1.0, "blades|tips"),
+        ],
+        now: 3.1,
+        perhaps: 2.9,
     },
 ];
