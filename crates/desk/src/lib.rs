@@ -29,6 +29,7 @@ mod calibration;
 pub mod catch_tests;
 mod clumping;
 pub mod confirmed;
+mod counting;
 pub mod demo;
 pub mod desk;
 pub mod error;

@@ -166,7 +166,7 @@ fn a_control_that_fell_is_said_to_work_no_longer_and_ranks_lower() {
     let drawn = figure_of(&fallen.learned_sheet(&found), "Follow-ups by year");
     let (svg, told) = drawn.unwrap();
     let alarm = found.watched.as_ref().unwrap().alarm.unwrap();
-    for part in ["alarm over", &format!("alarm {alarm}"), "mean of the years before", "left of 90% after 10 years"] {
+    for part in ["alarm over", &format!("alarm {alarm}"), "dashed: mean before", "left of 90% after 10 years"] {
         assert!(svg.contains(part), "{part}");
     }
     assert!(told.contains(&format!("in {alarm}: alarm")) && told.contains("2008 9"), "{told}");

@@ -103,7 +103,8 @@ pub fn draw(chart: &CostCurve, width: f64) -> String {
     if let Some(even) = chart.break_even.filter(|e| *e <= last.density) {
         canvas.dashed((x.at(even), 22.0), (x.at(even), height - 6.0), ACCENT, 1.6);
         canvas.label(
-            (x.at(even).clamp(left + 70.0, right - 70.0), 16.0),
+            // Beside the name of the axis where there is room, else under it.
+            (x.at(even).clamp(left + 70.0, right - 70.0), if x.at(even) < left + 150.0 { 34.0 } else { 16.0 }),
             11.5,
             Anchor::Middle,
             &format!("treating pays from {}", short(even)),

@@ -50,18 +50,23 @@ pub struct DriftChart {
 
 const GRID: &str = "#e3dac9";
 
-/// Draws three panels: the years above, the running sum under them, the operating curve to the right of both.
+/// Under this width the operating curve stands below the other panels, not beside them.
+const NARROW: f64 = 480.0;
+
+/// Draws three panels: the years above, the running sum under them, the operating curve to the right of both or, on a narrow screen, below.
 pub fn draw(chart: &DriftChart, width: f64) -> String {
-    let mut canvas = Canvas::new(width, 340.0, &chart.title);
+    let narrow = width < NARROW;
+    let mut canvas = Canvas::new(width, if narrow { 690.0 } else { 340.0 }, &chart.title);
     let (Some(first), Some(last)) = (chart.years.first(), chart.years.last()) else {
         canvas.text((width / 2.0, 160.0), 14.0, Anchor::Middle, SOFT, "no year was counted with an untreated strip");
         return canvas.finish();
     };
-    let split = width * 0.62;
+    let split = if narrow { width + 16.0 } else { width * 0.62 };
     let x = Scale::new(f64::from(first.year) - 0.4, f64::from(last.year).max(f64::from(first.year) + 1.0) + 0.4, 48.0, split - 30.0);
     years(&mut canvas, chart, x, split - 30.0);
     sums(&mut canvas, chart, x, split - 30.0);
-    power(&mut canvas, chart, split + 30.0, width - 14.0);
+    let (left, top) = if narrow { (48.0, 350.0) } else { (split + 30.0, 0.0) };
+    power(&mut canvas, chart, (left, width - 14.0), top);
     canvas.finish()
 }
 
@@ -71,14 +76,12 @@ fn years(canvas: &mut Canvas, chart: &DriftChart, x: Scale, right: f64) {
         canvas.line((48.0, y.at(share)), (right, y.at(share)), GRID, 0.7);
         canvas.text((44.0, y.at(share) + 4.0), 11.0, Anchor::End, SOFT, &format!("{:.0}%", share * 100.0));
     }
-    canvas.text((48.0, 12.0), 12.0, Anchor::Start, INK, "controlled, by year");
+    let last = chart.years.iter().rev().find_map(|year| year.centre);
+    let dashes = last.map_or_else(String::new, |centre| format!("; dashed: mean before, {:.0}%", centre * 100.0));
+    canvas.text((48.0, 12.0), 12.0, Anchor::Start, INK, &format!("controlled{dashes}"));
     let centre: Vec<(f64, f64)> =
         chart.years.iter().filter_map(|year| Some((x.at(f64::from(year.year)), y.at(year.centre?.clamp(0.0, 1.0))))).collect();
     centre.windows(2).for_each(|pair| canvas.dashed(pair[0], pair[1], INK, 1.4));
-    let last = chart.years.iter().rev().find_map(|year| year.centre);
-    if let (Some(end), Some(centre)) = (centre.last(), last) {
-        canvas.label((end.0.min(right), end.1 - 6.0), 11.5, Anchor::End, &format!("mean of the years before: {:.0}%", centre * 100.0));
-    }
     let at = |year: &DriftYear, share: f64| (x.at(f64::from(year.year)), y.at(share.clamp(0.0, 1.0)));
     for year in &chart.years {
         let (low, high) = (at(year, year.low), at(year, year.high));
@@ -121,15 +124,16 @@ fn sums(canvas: &mut Canvas, chart: &DriftChart, x: Scale, right: f64) {
     }
 }
 
-fn power(canvas: &mut Canvas, chart: &DriftChart, left: f64, right: f64) {
-    canvas.text((left - 26.0, 12.0), 12.0, Anchor::Start, INK, "chance of the alarm, by true slide");
-    let y = Scale::new(0.0, 1.0, 300.0, 36.0);
+fn power(canvas: &mut Canvas, chart: &DriftChart, (left, right): (f64, f64), top: f64) {
+    canvas.text((left - 30.0, top + 12.0), 12.0, Anchor::Start, INK, "chance of the alarm, by true slide");
+    let floor = top + 300.0;
+    let y = Scale::new(0.0, 1.0, floor, top + 36.0);
     for share in [0.0, 0.25, 0.5, 0.75, 1.0] {
         canvas.line((left, y.at(share)), (right, y.at(share)), GRID, 0.7);
         canvas.text((left - 4.0, y.at(share) + 4.0), 11.0, Anchor::End, SOFT, &format!("{:.0}%", share * 100.0));
     }
     if chart.power.is_empty() {
-        canvas.text((f64::midpoint(left, right), 160.0), 12.0, Anchor::Middle, SOFT, "needs three years");
+        canvas.text((f64::midpoint(left, right), top + 160.0), 12.0, Anchor::Middle, SOFT, "needs three years");
         return;
     }
     // From 90 % downwards: what is left of it at the end.
@@ -140,23 +144,21 @@ fn power(canvas: &mut Canvas, chart: &DriftChart, left: f64, right: f64) {
     let (all, half) = (line(|p| p.by_all), line(|p| p.by_half));
     canvas.path(&all, INK, 2.0);
     half.windows(2).for_each(|pair| canvas.dashed(pair[0], pair[1], INK, 1.6));
-    let name = |canvas: &mut Canvas, path: &[(f64, f64)], years: usize, above: f64| {
-        if let Some(at) = path.get(path.len() / 2) {
-            canvas.label((at.0 + 6.0, at.1 + above), 11.5, Anchor::Start, &format!("by year {years}"));
-        }
-    };
-    name(canvas, &all, chart.watched_years, -8.0);
-    name(canvas, &half, chart.watched_years / 2, 14.0);
-    canvas.line((left, 300.0), (right, 300.0), INK, 1.0);
+    // Each name stands at the end of its line, on the side where no line runs: the upper one is flat there, the lower one rises.
+    if let (Some(end_of_all), Some(end_of_half)) = (all.last(), half.last()) {
+        canvas.label((right, end_of_all.1 + 18.0), 11.5, Anchor::End, &format!("by year {}", chart.watched_years));
+        canvas.label((end_of_half.0 - 26.0, end_of_half.1 - 4.0), 11.5, Anchor::End, &format!("by year {}", chart.watched_years / 2));
+    }
+    canvas.line((left, floor), (right, floor), INK, 1.0);
     let mut free = f64::NEG_INFINITY;
     for point in &chart.power {
         let at = x.at(lost(point));
         if at >= free {
-            canvas.text((at, 316.0), 11.0, Anchor::Middle, SOFT, &format!("{:.0}%", point.ends_at.max(0.0) * 100.0));
+            canvas.text((at, floor + 16.0), 11.0, Anchor::Middle, SOFT, &format!("{:.0}%", point.ends_at.max(0.0) * 100.0));
             free = at + 34.0;
         }
     }
-    canvas.text((right, 334.0), 11.5, Anchor::End, INK, &format!("left of 90% after {} years", chart.watched_years));
+    canvas.text((right, floor + 34.0), 11.5, Anchor::End, INK, &format!("left of 90% after {} years", chart.watched_years));
 }
 
 fn short(value: f64) -> String {
@@ -195,8 +197,7 @@ mod tests {
     fn the_three_panels_and_the_alarm_are_named() {
         let svg = draw(&chart(), 720.0);
         for word in [
-            "controlled, by year",
-            "mean of the years before: 78%",
+            "controlled; dashed: mean before, 78%",
             "running sum of falls",
             "alarm over 3.25",
             "alarm 2014",
@@ -207,6 +208,14 @@ mod tests {
             assert!(svg.contains(word), "{word}");
         }
         assert!(!svg.contains("NaN"));
+    }
+
+    #[test]
+    fn on_a_narrow_screen_the_panels_stand_one_below_the_other_and_within_it() {
+        let svg = draw(&chart(), 320.0);
+        assert!(svg.contains("viewBox=\"0 0 320 690\""), "{}", &svg[..200]);
+        let ends = svg.match_indices(" x=\"").map(|(at, _)| svg[at + 4..].split('"').next().unwrap().parse::<f64>().unwrap());
+        assert!(ends.into_iter().all(|x| (0.0..=320.0).contains(&x)));
     }
 
     #[test]
