@@ -82,6 +82,7 @@ pub(crate) fn trouble_sheet(lore: &Lore, t: &Trouble, here: &HereAndNow, today: 
     where_and_when(t, here, today, &mut sheet);
     favours(t, &mut sheet);
     signs(lore, t, &mut sheet);
+    tellings(lore, t, &mut sheet);
     look_alikes(lore, t, &mut sheet);
     counting(t, &mut sheet);
     what_to_do(lore, t, &mut sheet);
@@ -122,6 +123,15 @@ fn names(lore: &Lore, t: &Trouble) -> Vec<(String, String)> {
     facts.push(("share of letters".to_owned(), format!("{} of those about these hosts at its season", share(&t.prior))));
     facts.push(("reviewed".to_owned(), t.reviewed.clone()));
     facts
+}
+
+/// How owners tell of it, in a few of the voices that lore holds.
+fn tellings(lore: &Lore, t: &Trouble, sheet: &mut Sheet) {
+    const VOICES: usize = 3;
+    let Some(telling) = lore.tellings.get(&t.key).filter(|telling| !telling.told.is_empty()) else { return };
+    sheet.push(Block::heading("How owners tell of it"));
+    let items = telling.told.iter().take(VOICES).map(|words| format!("\u{201c}{words}\u{201d}")).collect();
+    sheet.push(Block::List { ordered: false, items });
 }
 
 fn regulated(t: &Trouble, sheet: &mut Sheet) {
