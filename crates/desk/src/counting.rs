@@ -3,7 +3,7 @@
 use crate::scouting::refused;
 use crate::{Desk, DeskError};
 use groundlore_book::counts::{Count, CountSession};
-use groundlore_lore::trouble::Method;
+use groundlore_lore::trouble::{Method, Trouble};
 use groundlore_quantity::Quantity;
 use jiff::civil::Date;
 use serde_json::json;
@@ -61,6 +61,7 @@ impl Desk {
             return Err(DeskError::missing("no counts are given", "give them by stratum, for example `--counts margin=\"9 4 14\"`"));
         }
         check_shares(entry)?;
+        let stage = entry.stage.as_deref().map(|seen| stage_of(self.trouble(trouble)?, seen)).transpose()?;
         let names: Vec<String> = plan.plan.allotment.iter().map(|a| a.stratum.clone()).collect();
         let nights = (plan.plan.method == Method::Trap).then(|| entry.nights.unwrap_or(1.0));
         let mut counts = Vec::new();
@@ -75,7 +76,7 @@ impl Desk {
                 counts.push(Count {
                     trouble: plan.trouble.clone(),
                     stratum: Some(name.clone()),
-                    stage: entry.stage.clone(),
+                    stage: stage.clone(),
                     method: Some(format!("{:?}", plan.plan.method).to_lowercase()),
                     sample_area_m2: area,
                     sample_text: Some(plan.plan.sample.clone()),
@@ -169,6 +170,25 @@ fn match_stratum(names: &[String], given: &str) -> Result<String, DeskError> {
         .or_else(|| names.iter().find(|name| name.to_lowercase().contains(&wanted)))
         .cloned()
         .ok_or_else(|| refused("stratum", given, "is not one of this plan's", &format!("use {}", names.join(", "))))
+}
+
+/// The key of a stage by its key or name; any words where lore tells no stages of the trouble.
+fn stage_of(trouble: &Trouble, seen: &str) -> Result<String, DeskError> {
+    let wanted = seen.trim().to_lowercase();
+    let found = trouble.stages.iter().find(|s| s.key == wanted.replace(' ', "-") || s.name.to_lowercase() == wanted);
+    match found {
+        Some(stage) => Ok(stage.key.clone()),
+        None if trouble.stages.is_empty() => Ok(seen.trim().to_owned()),
+        None => {
+            let keys: Vec<&str> = trouble.stages.iter().map(|s| s.key.as_str()).collect();
+            Err(refused(
+                "stage",
+                seen,
+                &format!("is no stage of {}", trouble.name.to_lowercase()),
+                &format!("use one of {}", keys.join(", ")),
+            ))
+        }
+    }
 }
 
 /// Shares, nights and the bearable share lie within what they can be.

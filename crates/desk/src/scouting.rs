@@ -29,6 +29,8 @@ use jiff::civil::Date;
 use serde_json::json;
 use std::collections::BTreeMap;
 
+/// Days for which a stage that was seen at the count is taken as still there (common practice: a week).
+const STAGE_HOLDS_DAYS: i32 = 7;
 /// Days after which counts are too old to decide on (common practice).
 const COUNTS_HOLD_DAYS: i64 = 28;
 
@@ -213,7 +215,9 @@ impl Desk {
         let candidate = self.best_candidate(&on_desk, &trouble)?;
         let digging = digging(&session);
         let windows = self.stage_windows(&on_desk, &trouble)?;
-        let stage_seen = rows.iter().find_map(|row| row.stage.as_deref());
+        // A stage that was seen at the count holds for some days, then the clock alone tells.
+        let fresh = (self.today - session.date).get_days() <= STAGE_HOLDS_DAYS;
+        let stage_seen = rows.iter().find_map(|row| row.stage.as_deref()).filter(|_| fresh);
         let times = match &candidate {
             Some(candidate) => self.times_to_act(&trouble, &candidate.control, &windows, stage_seen)?,
             None => None,

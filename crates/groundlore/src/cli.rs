@@ -321,6 +321,9 @@ pub(crate) struct EnterArgs {
     /// Each count is a part of this many: the points of a quadrat, or 100 for cover in per cent.
     #[arg(long, value_name = "NUMBER")]
     pub(crate) of: Option<u32>,
+    /// Stage seen, by its key or name, as `small-grubs`; leave out where nobody looked.
+    #[arg(long)]
+    pub(crate) stage: Option<String>,
     /// Nights that the traps stood [default: 1, for traps].
     #[arg(long, value_name = "NUMBER")]
     pub(crate) nights: Option<f64>,

@@ -48,7 +48,7 @@ fn entry(args: &EnterArgs) -> Outcome<CountEntry> {
         .transpose()
         .map_err(|e| Failure(format!("--sample: {e}")))?;
     let mut entry = CountEntry {
-        stage: None,
+        stage: args.stage.clone(),
         who: args.who.clone(),
         date: args.date,
         digging: args.digging.map(crate::cli::YesNo::is_yes),

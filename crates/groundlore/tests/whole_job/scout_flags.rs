@@ -80,6 +80,29 @@ fn vigour_and_digging_told_at_the_count_stand_among_the_reasons() {
 }
 
 #[test]
+fn a_stage_seen_at_the_count_is_what_treating_now_would_meet() {
+    let folder = tempfile::tempdir().unwrap();
+    let folder = folder.path();
+    set_up(folder);
+    says(
+        folder,
+        &enter(
+            "white-grubs-annual",
+            "margin=14 22 15 23 16",
+            &["--stage", "Small grubs near the surface", "--species", "Japanese beetle=9"],
+        ),
+    );
+    let found = json(folder, &on(&["scout", "verdict", "Gannet Rise", "--trouble", "white-grubs-annual"]));
+    assert_eq!(
+        (&found["when"]["when"], &found["when"]["stage"]),
+        (&"now".into(), &"small grubs near the surface".into()),
+        "{}",
+        found["when"]
+    );
+    assert_eq!(found["when"]["until"], serde_json::Value::Null, "told by the counts, not by the clock");
+}
+
+#[test]
 fn a_wrong_flag_names_itself_its_value_and_the_remedy_and_keeps_nothing() {
     let folder = tempfile::tempdir().unwrap();
     let folder = folder.path();
@@ -87,7 +110,7 @@ fn a_wrong_flag_names_itself_its_value_and_the_remedy_and_keeps_nothing() {
     let quadrats = format!("{}=7 0 12", stratum(folder, "crabgrass"));
     let too_many = format!("{}=7 26 12", stratum(folder, "crabgrass"));
     let traps = format!("{}=4 5", stratum(folder, "slugs"));
-    let wrong: [(&str, &str, &[&str], &[&str]); 12] = [
+    let wrong: [(&str, &str, &[&str], &[&str]); 13] = [
         ("crabgrass", &quadrats, &["--of", "0"], &["nought", "100 for per cent"]),
         ("crabgrass", &quadrats, &["--of", "many"], &["--of", "many"]),
         ("crabgrass", &too_many, &["--of", "25"], &["26", "25"]),
@@ -99,6 +122,7 @@ fn a_wrong_flag_names_itself_its_value_and_the_remedy_and_keeps_nothing() {
         ("slugs", &traps, &["--nights", "some"], &["--nights", "some"]),
         ("white-grubs-annual", "margin=4", &["--vigorous", "maybe"], &["--vigorous", "maybe", "yes"]),
         ("white-grubs-annual", "margin=4", &["--digging", "perhaps"], &["--digging", "perhaps"]),
+        ("white-grubs-annual", "margin=4", &["--stage", "teenagers"], &["teenagers", "small-grubs"]),
         ("white-grubs-annual", "margin=4", &["--species", "Japanese beetle=few"], &["Japanese beetle", "whole number"]),
     ];
     for (trouble, counts, more, parts) in wrong {
