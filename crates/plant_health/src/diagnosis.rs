@@ -417,11 +417,9 @@ pub fn diagnose(lore: &Lore, table: &CauseTable, case: &Case<'_>) -> Diagnosis {
     let posterior: Vec<f64> = beliefs.main().iter().zip(&before).map(|(p, q)| (1.0 - MODEL_DOUBT) * p + MODEL_DOUBT * q).collect();
     let moved_bits: f64 = posterior.iter().zip(&before).filter(|(p, _)| **p > 0.0).map(|(p, q)| p * (p / q).log2()).sum();
     let findings_used = evidence.iter().filter(|e| spread(&e.log_likelihood) > 0.2 && e.weight > 0.1).count();
-    let mut causes: Vec<Cause> = posterior
-        .iter()
-        .enumerate()
-        .map(|(i, p)| cause(&field, i, [*p, beliefs.present(i), before[i]], &posterior, &priors[i].1, &evidence))
-        .collect();
+    let weighed: Vec<Weighed<'_, '_>> = evidence.iter().map(|e| Weighed::new(e, &posterior)).collect();
+    let mut causes: Vec<Cause> =
+        posterior.iter().enumerate().map(|(i, p)| cause(&field, i, [*p, beliefs.present(i), before[i]], &priors[i].1, &weighed)).collect();
     causes.sort_by(|a, b| b.probability.total_cmp(&a.probability));
     let top = causes.first();
     let cannot_tell = findings_used == 0 || top.is_none_or(|c| c.probability < 0.3 || c.key == SOMETHING_ELSE);
@@ -452,22 +450,39 @@ fn log_posterior(priors: &[(f64, Vec<Reason>)], evidence: &[Evidence<'_>]) -> Ve
     priors.iter().enumerate().map(|(i, (log, _))| log + evidence.iter().map(|e| e.weight * e.log_likelihood[i]).sum::<f64>()).collect()
 }
 
+/// A piece of evidence with its likelihoods weighed by the posterior, summed once.
+struct Weighed<'e, 'a> {
+    evidence: &'e Evidence<'a>,
+    /// Belief and belief × likelihood of each cause, and their sums.
+    each: Vec<(f64, f64)>,
+    sum: (f64, f64),
+}
+
+impl<'e, 'a> Weighed<'e, 'a> {
+    fn new(evidence: &'e Evidence<'a>, posterior: &[f64]) -> Self {
+        let each: Vec<(f64, f64)> = posterior.iter().zip(&evidence.log_likelihood).map(|(p, l)| (*p, p * l.exp())).collect();
+        let sum = each.iter().fold((0.0, 0.0), |sum, one| (sum.0 + one.0, sum.1 + one.1));
+        Self { evidence, each, sum }
+    }
+
+    /// Mean likelihood under the other causes, by what is left of their odds.
+    fn mean_of_others(&self, i: usize) -> f64 {
+        let (belief, both) = self.each[i];
+        (self.sum.1 - both).max(0.0) / (self.sum.0 - belief).max(1e-12)
+    }
+}
+
 fn cause(
     field: &Field<'_>,
     i: usize,
     [probability, present, expected]: [f64; 3],
-    posterior: &[f64],
     prior_reasons: &[Reason],
-    evidence: &[Evidence<'_>],
+    weighed: &[Weighed<'_, '_>],
 ) -> Cause {
     let mut because = prior_reasons.to_vec();
-    for e in evidence {
-        // Against the mean of the other causes, by what is left of their odds.
-        let others: f64 = posterior.iter().enumerate().filter(|(j, _)| *j != i).map(|(_, p)| p).sum();
-        let mean: f64 =
-            posterior.iter().zip(&e.log_likelihood).enumerate().filter(|(j, _)| *j != i).map(|(_, (p, l))| p * l.exp()).sum::<f64>()
-                / others.max(1e-12);
-        let weight = e.weight * (e.log_likelihood[i] - mean.max(1e-9).ln());
+    for w in weighed {
+        let e = w.evidence;
+        let weight = e.weight * (e.log_likelihood[i] - w.mean_of_others(i).max(1e-9).ln());
         if weight.abs() > 0.1
             && let Some(u) = e.told.first()
         {

@@ -48,30 +48,29 @@ pub(crate) struct Voice<'a> {
 }
 
 impl Likeness {
-    pub(crate) fn new(lore: &Lore) -> Self {
-        let patterns: HashMap<&str, HashSet<String>> = lore
-            .findings
-            .values()
-            .map(|f| {
-                let said = f.said_as.iter().flat_map(|s| Pattern::compile(s).stems().map(str::to_owned).collect::<Vec<_>>());
-                (f.key.as_str(), said.collect())
-            })
-            .collect();
-        let bags: Vec<BTreeMap<String, f64>> = lore.troubles.values().map(|t| bag(lore, t, &patterns)).collect();
-        let n = bags.len() as f64;
-        let mut all: HashMap<&str, f64> = HashMap::new();
-        for (word, share) in bags.iter().flatten() {
-            *all.entry(word).or_insert(0.0) += share;
+    /// From the causes' tellings and entries; `patterns` are the findings' patterns, by the finding's place in lore.
+    pub(crate) fn new(lore: &Lore, patterns: &[(usize, Pattern)]) -> Self {
+        let mut said: HashMap<&str, HashSet<&str>> = HashMap::new();
+        let keys: Vec<&str> = lore.findings.keys().map(String::as_str).collect();
+        for (finding, pattern) in patterns {
+            said.entry(keys[*finding]).or_default().extend(pattern.stems());
         }
-        let mut speaks_for: HashMap<String, Vec<(usize, f64)>> = HashMap::new();
-        for (cause, bag) in bags.iter().enumerate() {
-            for (word, share) in bag {
-                let usual = (all[word.as_str()] + 0.3) / n;
-                let weight = (share / (usual + SMOOTHING)).ln_1p().min(MOST);
-                speaks_for.entry(word.clone()).or_default().push((cause, weight));
+        let mut shares: HashMap<String, Vec<(usize, f64)>> = HashMap::new();
+        for (cause, trouble) in lore.troubles.values().enumerate() {
+            for (word, share) in bag(lore, trouble, &said) {
+                shares.entry(word).or_default().push((cause, share));
             }
         }
-        Self { speaks_for, causes: bags.len() }
+        let n = lore.troubles.len() as f64;
+        let speaks_for = shares
+            .into_iter()
+            .map(|(word, of)| {
+                let usual = (of.iter().map(|(_, share)| share).sum::<f64>() + 0.3) / n;
+                let weight = |share: f64| (share / (usual + SMOOTHING)).ln_1p().min(MOST);
+                (word, of.into_iter().map(|(cause, share)| (cause, weight(share))).collect())
+            })
+            .collect();
+        Self { speaks_for, causes: lore.troubles.len() }
     }
 
     /// What the words add; nothing where too few of them are known.
@@ -122,7 +121,7 @@ impl Voice<'_> {
 }
 
 /// Words of a cause with the share of its tellings that hold each.
-fn bag(lore: &Lore, trouble: &Trouble, patterns: &HashMap<&str, HashSet<String>>) -> BTreeMap<String, f64> {
+fn bag(lore: &Lore, trouble: &Trouble, patterns: &HashMap<&str, HashSet<&str>>) -> BTreeMap<String, f64> {
     let mut entry: BTreeMap<String, f64> = BTreeMap::new();
     let mut put = |words: Vec<String>, weight: f64| {
         for word in words {
@@ -138,7 +137,7 @@ fn bag(lore: &Lore, trouble: &Trouble, patterns: &HashMap<&str, HashSet<String>>
         let share = f64::midpoint(l.low, l.high);
         let Some(finding) = lore.findings.get(&l.finding).filter(|_| share >= 0.2) else { continue };
         put(heard(&finding.name), share);
-        put(patterns.get(l.finding.as_str()).into_iter().flatten().cloned().collect(), OF_A_PATTERN * share);
+        put(patterns.get(l.finding.as_str()).into_iter().flatten().map(|s| (*s).to_owned()).collect(), OF_A_PATTERN * share);
     }
     let mut bag: BTreeMap<String, f64> = entry.into_iter().map(|(word, weight)| (word, OF_THE_ENTRY * weight)).collect();
     if let Some(telling) = lore.tellings.get(&trouble.key).filter(|t| !t.told.is_empty()) {

@@ -2,6 +2,7 @@
 
 use super::likeness::Likeness;
 use crate::letter::host::{HostKind, HostWord, find, host_word};
+use crate::letter::pattern::Pattern;
 use crate::letter::words::sentences;
 use groundlore_lore::Lore;
 use std::collections::{BTreeSet, HashMap};
@@ -28,8 +29,8 @@ pub struct CauseTable {
 }
 
 impl CauseTable {
-    /// Reads the causes of lore.
-    pub fn new(lore: &Lore) -> Self {
+    /// Reads the causes of lore; `patterns` are the findings' patterns, by the finding's place in lore.
+    pub(crate) fn new(lore: &Lore, patterns: &[(usize, Pattern)]) -> Self {
         let mut table = Self::default();
         let places: HashMap<&str, usize> = lore.controls.keys().enumerate().map(|(i, k)| (k.as_str(), i)).collect();
         for (cause, trouble) in lore.troubles.values().enumerate() {
@@ -44,7 +45,7 @@ impl CauseTable {
         }
         let turf = BTreeSet::from([HostKind::Lawn]);
         let of_turf = lore.findings.values().filter(|f| find(&sentences(&f.name)).kinds == turf);
-        table.likeness = Likeness::new(lore);
+        table.likeness = Likeness::new(lore, patterns);
         table.of_turf_alone = of_turf.map(|f| f.key.clone()).collect();
         table
     }

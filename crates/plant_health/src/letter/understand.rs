@@ -110,6 +110,8 @@ pub struct Reader {
     by_stem: HashMap<String, Vec<usize>>,
     always: Vec<usize>,
     vocabulary: HashSet<String>,
+    /// The vocabulary by first letter and length, for slips of the pen.
+    alike: HashMap<(u8, usize), Vec<String>>,
     rarity: HashMap<String, f64>,
     causes: Arc<CauseTable>,
 }
@@ -124,8 +126,9 @@ impl Reader {
             by_stem: HashMap::new(),
             always: Vec::new(),
             vocabulary: HashSet::new(),
+            alike: HashMap::new(),
             rarity: HashMap::new(),
-            causes: Arc::new(CauseTable::new(lore)),
+            causes: Arc::default(),
         };
         for (index, finding) in findings.values().enumerate() {
             reader.names.push((finding.key.clone(), finding.name.clone()));
@@ -147,7 +150,11 @@ impl Reader {
         }
         let total = findings.len().max(1) as f64;
         reader.rarity.values_mut().for_each(|count| *count = (1.0 + total / *count).ln());
+        reader.causes = Arc::new(CauseTable::new(lore, &reader.patterns));
         reader.index_patterns();
+        for word in reader.vocabulary.iter().filter(|w| !w.is_empty()) {
+            reader.alike.entry((word.as_bytes()[0], word.len())).or_default().push(word.clone());
+        }
         reader
     }
 
@@ -424,7 +431,9 @@ impl Reader {
             if known || word.lower.len() < 6 || !word.lower.is_ascii() {
                 continue;
             }
-            let mut near = self.vocabulary.iter().filter(|v| v.len() >= 5 && one_edit_apart(v.as_bytes(), word.stem.as_bytes()));
+            let (first, length) = (word.stem.as_bytes()[0], word.stem.len());
+            let alike = (length - 1..=length + 1).filter_map(|l| self.alike.get(&(first, l))).flatten();
+            let mut near = alike.filter(|v| v.len() >= 5 && one_edit_apart(v.as_bytes(), word.stem.as_bytes()));
             if let (Some(only), None) = (near.next(), near.next()) {
                 word.also.push(only.clone());
             }
