@@ -155,6 +155,12 @@ fn a_hot_week_that_is_fetched_brings_the_season_forward_and_every_sheet_says_so(
     assert!(said.contains("forecast for station USW00014839: 174 hours from 10 May 00:00 to 17 May 05:00"), "{said}");
     assert!(said.contains("fetched just now") && said.contains("the odds use its days 10 May to 16 May"), "{said}");
     assert!(server.asked()[0].starts_with("GET /hourly/42.955,-87.9044 "));
+    // The same for a machine.
+    let told = json(folder, &GET);
+    let forecast = &told["forecasts"][0];
+    assert_eq!((&forecast["whose"], &forecast["hours"]), (&value!("station USW00014839"), &value!(174)), "{told}");
+    assert_eq!((&forecast["first_hour"], &forecast["old_copy"]), (&value!("2015-05-10T00:00:00"), &value!(false)), "{told}");
+    assert!(told["daily"].is_null() && told["errors"].as_array().unwrap().is_empty() && told["no_forecast"].is_null(), "{told}");
 
     let after = season(folder, "2015-05-10");
     assert_eq!(after["future"], "forecast-then-detrended");
@@ -281,6 +287,9 @@ fn the_daily_file_and_the_forecast_come_together_and_neither_waits_for_the_other
     std::fs::write(folder.join("bare.toml"), format!("daily = \"{}/daily/{{station}}.csv\"\n", server.base)).unwrap();
     let bare = ["--on", "2021-11-20", "weather", "get", "south-1", "--settings", "bare.toml", "--latitude", "-45", "--longitude", "148"];
     assert!(says(folder, &bare).contains("no forecast was asked for"));
+    let told = json(folder, &bare);
+    assert_eq!((&told["daily"]["station"], &told["daily"]["last_day"]), (&value!("south-1"), &value!("2021-11-19")), "{told}");
+    assert!(told["no_forecast"].as_str().unwrap().contains("--settings"), "{told}");
     assert!(refuses(folder, &with(&bare, &["--forecast-only"])).contains("no address for forecasts is set"));
     says(folder, &["--on", "2021-11-20", "yard", "import", "map.geojson", "--owner", "A. Tern", "--station", "south-1"]);
     let before = json(folder, &["--on", "2021-11-20", "season", "Gannet Rise"]);
