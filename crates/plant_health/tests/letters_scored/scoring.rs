@@ -40,7 +40,7 @@ pub(crate) enum Way {
 pub(crate) struct Scored {
     lore: &'static Lore,
     told: Told,
-    way: Way,
+    pub(crate) way: Way,
     answer: Answer,
 }
 
@@ -76,16 +76,16 @@ impl Scored {
             || wider(truth).as_deref() == Some(key)
     }
 
-    fn rank(&self) -> usize {
+    pub(crate) fn rank(&self) -> usize {
         self.answer.causes.iter().position(|c| self.right(&c.key)).unwrap_or(usize::MAX)
     }
 
-    fn action_fits(&self) -> bool {
+    pub(crate) fn action_fits(&self) -> bool {
         self.told.action.iter().any(|a| a == self.answer.action.class.words())
     }
 
     /// Acts on a harmless thing, or with steps for a cause that shares no first remedy with the true one.
-    fn harms(&self) -> bool {
+    pub(crate) fn harms(&self) -> bool {
         let acts = self.answer.action.class.words().starts_with("act");
         let harmless = self.lore.troubles.get(&self.told.truth).is_some_and(|t| t.kind == groundlore_lore::trouble::TroubleKind::Harmless);
         let only_alone = self.told.action.iter().all(|a| a == "leave it alone" || a == "watch");
@@ -99,14 +99,27 @@ impl Scored {
         acts && (harmless || (wrong && material && only_alone))
     }
 
-    fn brier(&self) -> f64 {
+    /// What was said of the likeliest cause, and whether it was right.
+    pub(crate) fn first(&self) -> Option<(f64, bool)> {
+        self.answer.causes.first().map(|c| (c.probability, self.rank() == 0))
+    }
+
+    /// Kind of the true cause in lore.
+    pub(crate) fn kind(&self) -> String {
+        self.lore.troubles.get(&self.told.truth).map_or_else(
+            || "not in lore".to_owned(),
+            |t| serde_json::to_value(t.kind).ok().and_then(|v| v.as_str().map(|k| k.replace('-', " "))).unwrap_or_default(),
+        )
+    }
+
+    pub(crate) fn brier(&self) -> f64 {
         let right: f64 = self.answer.causes.iter().filter(|c| self.right(&c.key)).map(|c| c.probability).sum();
         (1.0 - right).powi(2) + self.answer.causes.iter().filter(|c| !self.right(&c.key)).map(|c| c.probability.powi(2)).sum::<f64>()
     }
 }
 
 /// Share and its 95 % interval after Wilson (1927).
-fn wilson(hits: usize, n: usize) -> (f64, f64, f64) {
+pub(crate) fn wilson(hits: usize, n: usize) -> (f64, f64, f64) {
     let (n, z2) = (n.max(1) as f64, 1.96_f64.powi(2));
     let p = hits as f64 / n;
     let centre = (p + z2 / (2.0 * n)) / (1.0 + z2 / n);
