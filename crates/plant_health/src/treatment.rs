@@ -10,6 +10,8 @@ mod follow_up;
 mod ground;
 mod label;
 mod living;
+#[cfg(test)]
+mod living_tests;
 mod permit;
 mod rotation;
 #[cfg(test)]
@@ -437,10 +439,13 @@ fn evidence(belief: &Belief) -> Check {
 }
 
 fn people(name: &'static str, seen: Seen, label: Option<&LabelCard>) -> Check {
-    let statement = label.and_then(|l| l.children_and_pets.as_deref());
+    let statement = label.and_then(|l| l.children_and_pets.as_deref()).map(str::trim);
     match (seen, statement) {
         (Seen::No, _) => check(name, Outcome::Pass, "none use the ground"),
         (Seen::NotLooked, _) => check(name, Outcome::NotChecked, "it is not known whether any use the ground: ask the owner"),
+        (Seen::Yes, Some(said)) if said.eq_ignore_ascii_case("none") => {
+            check(name, Outcome::Doubt, "they use the ground, and the label says nothing of them: keep them off while it is applied")
+        }
         (Seen::Yes, Some(statement)) => check(name, Outcome::Doubt, format!("they use the ground; the label says: {statement}")),
         (Seen::Yes, None) => check(name, Outcome::NotChecked, "they use the ground; what the label says of them is not on the card"),
     }

@@ -130,6 +130,11 @@ pub(super) fn water(label: &LabelCard, situation: &Situation) -> Result<Check, T
     let keep = label.water_distance.as_ref().map(|q| figure(label, "water distance", q, "m")).transpose()?;
     Ok(match (situation.water_distance_m, keep) {
         (None, Some(0.0)) => check(NAME, Outcome::Pass, "the label asks for no distance; keep it off water and drains all the same"),
+        (Some(here), Some(0.0)) => check(
+            NAME,
+            Outcome::Pass,
+            format!("water: {}; the label asks for no distance; keep it off water and drains all the same", away(here)),
+        ),
         (None, _) => check(NAME, Outcome::NotChecked, "the distance to open water is not known: mark water and drains on the map"),
         (Some(here), None) => check(NAME, Outcome::NotChecked, format!("water: {}; the distance to keep is blank on the card", away(here))),
         (Some(here), Some(keep)) => {

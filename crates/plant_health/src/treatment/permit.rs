@@ -1,6 +1,7 @@
 //! Days of weather that permit the work.
 
 use super::label::{LabelCard, figure};
+use super::rules::Said;
 use super::{Check, Outcome, Situation, TreatmentError, check};
 use jiff::civil::Date;
 use serde::{Deserialize, Serialize};
@@ -108,7 +109,10 @@ pub fn weather_limits(label: &LabelCard) -> Result<WeatherLimits, TreatmentError
     });
     // Daily rain has no hour: a dry time of any length asks for the day itself, of more than half a day for the next too.
     let dry_days = hours.map(|h| 1 + ((h + 12.0) / 24.0).floor() as u32);
-    Ok(WeatherLimits { dry_days, hottest_c: hottest_c.transpose()? })
+    // A card that was read and says nothing of it is no blank: any dry day, any heat.
+    let dry_days = dry_days.or_else(|| matches!(label.rules.rain_free_h, Said::Nothing).then_some(1));
+    let hottest_c = hottest_c.transpose()?.or_else(|| matches!(label.rules.temperature_c, Said::Nothing).then_some(f64::INFINITY));
+    Ok(WeatherLimits { dry_days, hottest_c })
 }
 
 pub(super) fn weather(label: &LabelCard, situation: &Situation) -> Result<Check, TreatmentError> {

@@ -35,11 +35,11 @@ pub(super) fn whole_rules() -> LabelRules {
     }
 }
 
-fn quantity(text: &str) -> groundlore_quantity::Quantity {
+pub(super) fn quantity(text: &str) -> groundlore_quantity::Quantity {
     groundlore_quantity::Quantity::parse(text).unwrap()
 }
 
-fn whole_card() -> LabelCard {
+pub(super) fn whole_card() -> LabelCard {
     LabelCard {
         name: "Demo card".into(),
         registration_number: Some("00000-0".into()),
@@ -82,7 +82,7 @@ fn good_hour(hour: i8) -> SprayHour {
 }
 
 /// A yard of which all is known and all is well, for the closure to change.
-fn with<T>(change: impl FnOnce(&mut Situation<'_>), then: impl FnOnce(&Situation<'_>) -> T) -> T {
+pub(super) fn with<T>(change: impl FnOnce(&mut Situation<'_>), then: impl FnOnce(&Situation<'_>) -> T) -> T {
     let hours: Vec<SprayHour> = (9..19).map(good_hour).collect();
     let turf = ["Kentucky bluegrass".to_owned()];
     let days = ["Sunday".to_owned()];
@@ -126,12 +126,12 @@ fn with<T>(change: impl FnOnce(&mut Situation<'_>), then: impl FnOnce(&Situation
     then(&situation)
 }
 
-fn grounded() -> Belief {
+pub(super) fn grounded() -> Belief {
     let origin = Origin::Own { place: "another yard".into() };
     belief(&[Observation::from_trials(2014, &[0.85, 0.85, 0.85], origin).unwrap()], 2015)
 }
 
-fn option(label: &LabelCard, situation: &Situation) -> TreatmentOption {
+pub(super) fn option(label: &LabelCard, situation: &Situation) -> TreatmentOption {
     static LORE: std::sync::OnceLock<Lore> = std::sync::OnceLock::new();
     let lore = LORE.get_or_init(|| Lore::built_in_lenient(None).0);
     let belief = grounded();
@@ -550,96 +550,4 @@ fn a_percent_of_the_mix_needs_the_water_and_pieces_are_counted() {
             assert!((amount.low.in_unit("floz").unwrap() - 1.5 * 100.0 / 92.903_04).abs() < 1e-6);
         },
     );
-}
-
-/// A supplier's sheet of nematodes typed as a card.
-fn living_card() -> LabelCard {
-    let rules = LabelRules {
-        soil_temperature_c: Said::Says(Bounds { low: Some(12.0), high: Some(30.0) }),
-        soil_moist: Said::Says(()),
-        age_days: Said::Says(14.0),
-        ..whole_rules()
-    };
-    LabelCard {
-        active: Some("Entomopathogenic nematodes, Heterorhabditis bacteriophora, an invented strain".into()),
-        rules,
-        ..whole_card()
-    }
-}
-
-fn living(label: Option<&LabelCard>, situation: &Situation) -> TreatmentOption {
-    let lore = Lore::built_in_lenient(None).0;
-    let belief = grounded();
-    let control = &lore.controls["heterorhabditis-bacteriophora"];
-    assert!(!control.needs_label);
-    rank(&[Candidate { control, belief: &belief, label }], situation).unwrap().remove(0)
-}
-
-#[test]
-fn a_living_control_is_held_against_its_card_where_one_is_typed() {
-    let of = |label: &LabelCard, name: &str, change: fn(&mut Situation<'_>)| {
-        with(change, |situation| {
-            let option = living(Some(label), situation);
-            let found = option.checks.iter().find(|c| c.name == name).unwrap_or_else(|| panic!("no check {name}"));
-            (found.outcome, found.why.clone())
-        })
-    };
-    let card = living_card();
-    // Strain, stage, site and rate stand beside those of soil and stock.
-    for name in [
-        "active ingredient or strain",
-        "target and stage",
-        "site on the label",
-        "rate",
-        "soil temperature",
-        "soil moisture",
-        "age of the stock",
-        "wells nearby",
-    ] {
-        assert_eq!(of(&card, name, |_| {}).0, Outcome::Pass, "{name}: {}", of(&card, name, |_| {}).1);
-    }
-    assert!(with(|_| {}, |s| living(Some(&card), s).amount.is_some()), "its rate gives an amount");
-    let cold = |s: &mut Situation<'_>| s.ground.soil = Some(SoilWarmth::Measured { celsius: 8.0 });
-    let (found, why) = of(&card, "soil temperature", cold);
-    assert!(found == Outcome::Refuse && why.contains("46 °F measured; the card asks for 54 °F to 86 °F"), "{why}");
-    let guessed = |s: &mut Situation<'_>| s.ground.soil = Some(SoilWarmth::Estimated { celsius: 20.0 });
-    assert_eq!(of(&card, "soil temperature", guessed).0, Outcome::Doubt, "an estimate passes nothing");
-    assert_eq!(of(&card, "soil temperature", |s| s.ground.soil = None).0, Outcome::NotChecked);
-    assert_eq!(of(&card, "soil moisture", |s| s.ground.soil_is_moist = Some(false)).0, Outcome::Refuse);
-    assert_eq!(of(&card, "soil moisture", |s| s.ground.soil_is_moist = None).0, Outcome::NotChecked);
-    assert_eq!(of(&card, "age of the stock", |s| s.ground.stock_from = Known::On(date(2015, 7, 20))).0, Outcome::Refuse);
-    assert_eq!(of(&card, "age of the stock", |s| s.ground.stock_from = Known::NotKnown).0, Outcome::NotChecked);
-    assert_eq!(
-        of(&card, "age of the stock", |s| s.ground.stock_from = Known::On(date(2015, 9, 1))).0,
-        Outcome::NotChecked,
-        "a day to come"
-    );
-    assert_eq!(of(&card, "target and stage", |s| s.stage = Some("egg-laying")).0, Outcome::Refuse);
-    // Another species on the card is another control, and a blank of its own fields is not checked.
-    let other = LabelCard { active: Some("Steinernema carpocapsae".into()), ..living_card() };
-    assert_eq!(of(&other, "active ingredient or strain", |_| {}).0, Outcome::Refuse);
-    let blank = LabelCard { rules: whole_rules(), ..living_card() };
-    for name in ["soil temperature", "soil moisture", "age of the stock"] {
-        assert_eq!(of(&blank, name, |_| {}).0, Outcome::NotChecked, "{name}");
-    }
-    // Without a card nothing of it is asked, as before.
-    let bare = with(|_| {}, |s| living(None, s));
-    assert!(bare.checks.iter().all(|c| c.name != "soil temperature") && bare.amount.is_none());
-    // A card of another ingredient that speaks of none of them is not asked for them.
-    assert!(with(|_| {}, |s| option(&whole_card(), s)).checks.iter().all(|c| c.name != "age of the stock"));
-}
-
-#[test]
-fn lengths_are_told_in_the_yards_own_unit() {
-    let why = |lengths: Lengths, name: &str| {
-        with(
-            |s| s.ground.lengths = lengths,
-            |s| option(&whole_card(), s).checks.into_iter().find(|c| c.name == name).map(|c| c.why).unwrap(),
-        )
-    };
-    // 15 m and 40 m; 25 ft and 80 m.
-    assert_eq!(why(Lengths::Feet, "wells nearby"), "the nearest well: 131 ft away; the label asks for 49 ft");
-    assert_eq!(why(Lengths::Metres, "wells nearby"), "the nearest well: 40 m away; the label asks for 15 m");
-    assert_eq!(why(Lengths::Feet, "water nearby"), "water: 262 ft away; the label asks for 25 ft");
-    assert_eq!(why(Lengths::Feet, "roots of trees"), "no tree's reach lies within 7 ft");
 }
