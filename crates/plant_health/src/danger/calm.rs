@@ -93,6 +93,13 @@ pub(super) fn likened(sentence: &Sentence, hit: &Hit, kind: DangerKind) -> bool 
             | DangerKind::FuelVapour
             | DangerKind::PlantSap
     );
+    // `He looks like he has a heart attack` is no likeness: somebody is there.
+    const SOMEBODY: &[&str] =
+        &["i", "he", "she", "we", "him", "her", "me", "us", "husband", "wife", "son", "daughter", "dad", "mom", "mother", "father"];
+    let may_be_somebody = !matches!(kind, DangerKind::SwallowedByAnimal | DangerKind::Fire);
+    if may_be_somebody && sentence.words.iter().any(|w| SOMEBODY.contains(&w.lower.as_str())) {
+        return false;
+    }
     let until = &sentence.words[hit.first().saturating_sub(REACH)..=hit.last()];
     let as_if = until.windows(3).any(|w| {
         w[0].lower == "as"
@@ -102,7 +109,8 @@ pub(super) fn likened(sentence: &Sentence, hit: &Hit, kind: DangerKind) -> bool 
     if as_if && !told_by_looks {
         return true;
     }
-    let thought = hit.used.iter().any(sick) && before.iter().any(|w| w.lower == "thought");
+    let thought =
+        hit.used.iter().any(sick) && before.iter().any(|w| w.lower == "thought") && sentence.words.iter().any(|w| w.lower == "had");
     may_be_likened && thought && kind == DangerKind::SwallowedByAnimal
         || may_be_likened
             && before.windows(2).any(|w| {
@@ -185,4 +193,36 @@ pub(super) fn past_and_over(told: &[Sentence], at: usize, kind: DangerKind) -> b
     };
     let hearsay = matches!(kind, DangerKind::Fire | DangerKind::PlantSap | DangerKind::TickBite) || !of_things;
     over && !back(BACK) || hearsay && says(&OVER.told_of, sentence) && !back(BACK)
+}
+
+#[cfg(test)]
+mod tests {
+    use crate::danger::{DangerKind, screen};
+
+    fn kinds(text: &str) -> Vec<DangerKind> {
+        screen(text).into_iter().map(|d| d.kind).collect()
+    }
+
+    #[test]
+    fn a_likeness_is_no_danger_unless_somebody_is_there() {
+        for calm in ["It looks like the dog threw up on the mulch.", "The lawn looks as if someone set fire to it."] {
+            assert!(kinds(calm).is_empty(), "{calm}: {:?}", kinds(calm));
+        }
+        for danger in ["He looks like he has a heart attack.", "It looks like the tree is going to fall on the house."] {
+            assert!(!kinds(danger).is_empty(), "{danger}");
+        }
+    }
+
+    #[test]
+    fn what_is_mended_is_no_danger_until_it_is_told_to_be_back() {
+        for calm in ["The gas leak by the road was repaired in April.", "The dead limb over the drive was taken down last month."] {
+            assert!(kinds(calm).is_empty(), "{calm}: {:?}", kinds(calm));
+        }
+        for danger in [
+            "The gas leak by the road was repaired in April, and now I smell gas again.",
+            "The wall was repaired, but it is leaning over the sidewalk again.",
+        ] {
+            assert!(!kinds(danger).is_empty(), "{danger}");
+        }
+    }
 }

@@ -9,11 +9,11 @@ pub(in crate::danger) const SCENES: &[Scene] = &[
         parts: &[
             &[(
                 1.0,
-                "=heat|=hot|=sun|=sunshine|humid|sweltering|heatwave|\"all afternoon\"|\"all morning\"|\"all day\"|\"since seven\"|\"since six\"|noon|midday|degrees|\"no shade\"|\"full sun\"|scorching|blazing|baking|95|96|97|98|99|100|101|102|103|104|105",
+                "=heat|=hot|=sun|=sunshine|greenhouse|polytunnel|humid|sweltering|heatwave|\"all afternoon\"|\"all morning\"|\"all day\"|\"since seven\"|\"since six\"|noon|midday|degrees|\"no shade\"|\"full sun\"|scorching|blazing|baking|95|96|97|98|99|100|101|102|103|104|105",
             )],
             &[(
                 2.0,
-                "{person}|{me}|he|she|men|one \"not making sense\"|\"making no sense\"|\"makes no sense\"|confused|\"talks strangely\"|\"talking strangely\"|\"talking nonsense\"|\"talking funny\"|rambling|delirious|slurred|slurring|staggering|stumbling|collapsed|fainted|\"passed out\"|\"blacked out\"|\"keeled over\"|\"stopped sweating\"|\"not sweating\"|\"skin is hot\"|\"skin hot\"|\"red and hot\"|\"does not know where\"|\"can not stand\"|unresponsive|\"throwing up\"|\"threw up\"|vomiting|cramps|dizzy|\"feels faint\"|\"felt faint\"|\"feel faint\"|shivering|headache",
+                "{person}|{me}|he|she|men|one \"says he cold\"|\"says she cold\"|\"he says he cold\"|\"not know me\"|\"does not know where\"|\"wrong name\"|\"not making sense\"|\"making no sense\"|\"makes no sense\"|confused|\"talks strangely\"|\"talking strangely\"|\"talking nonsense\"|\"talking funny\"|rambling|delirious|slurred|slurring|staggering|stumbling|collapsed|fainted|\"passed out\"|\"blacked out\"|\"keeled over\"|\"stopped sweating\"|\"not sweating\"|\"skin is hot\"|\"skin hot\"|\"red and hot\"|\"does not know where\"|\"can not stand\"|unresponsive|\"throwing up\"|\"threw up\"|vomiting|cramps|dizzy|\"feels faint\"|\"felt faint\"|\"feel faint\"|shivering|headache",
             )],
         ],
         further: &[(0.5, "mowing|edging|digging|weeding|raking|mulch|spreading|hedge|work|working|planting|worked|trimming")],
@@ -28,6 +28,7 @@ pub(in crate::danger) const SCENES: &[Scene] = &[
                     1.6,
                     "jolt|zap|zapped|tingle|tingly|tingling|tingles|tingled|\"a shock\"|\"shocks me\"|\"shocked me\"|\"got shocked\"|\"electric shock\"|electrocuted|\"electric feeling\"|\"pins and needles\"|\"bit me\"|\"static\"|\"prickling\"|\"numb feeling\"",
                 ),
+                (1.6, "{self} =felt|=feel|=feels|=got buzz|buzzing|shock|tingle|prickle|vibration|twitch|jolt"),
                 (1.2, "yelped|yelps|yelp|buzz|buzzing|buzzes|hum|humming|spark|sparks"),
             ],
             &[
@@ -155,7 +156,7 @@ pub(in crate::danger) const SCENES: &[Scene] = &[
             ),
             (
                 -1.5,
-                "\"fire pit\"|\"smoke bush\"|\"smoke tree\"|fall|autumn|color|colour|\"like smoke\"|\"puff of smoke\"|puff|spore|spores|pollen|golden|yellow|bloom|crimson|scarlet|exhaust|\"when cold\"|oil|blight|smoker|grill|barbecue|fireflies|\"burning bush\"|\"leaf smoke\"",
+                "\"fire pit\"|\"smoke bush\"|\"smoke tree\"|fall|autumn|color|colour|\"like smoke\"|\"puff of smoke\"|puff|spore|spores|pollen|golden|yellow|bloom|crimson|scarlet|exhaust|\"when cold\"|oil|blight|smoker|fireflies|\"burning bush\"|\"leaf smoke\"",
             ),
         ],
         now: 3.0,

@@ -9,6 +9,11 @@ pub(in crate::danger) const SCENES: &[Scene] = &[
         parts: &[
             &[
                 (
+                    1.8,
+                    "bough|limb|branch|trunk|top \"lying in the\"|\"caught in the\"|\"stuck in the\"|\"hung in the\"|\"lodged in\"|\"sitting in the\"",
+                ),
+                (1.6, "stacked|plates|shelf|shelves|brackets|conk|conks mushroom|mushrooms|fungus {tree}"),
+                (
                     1.6,
                     "{wood} \"came apart\"|\"come apart\"|\"held by\"|\"only held\"|=slant|=slanted|=slanting|=sways|=swaying|\"at an angle\"|\"lost its bark\"|\"ready to\"|=lopsided|=uprooted|=toppling",
                 ),
@@ -102,6 +107,10 @@ pub(in crate::danger) const SCENES: &[Scene] = &[
                     "wall|walls|chimney|pillar|gatepost|parapet|terrace|\"stone steps\"|blockwork|brickwork|stonework|pergola|arbor|\"garden shed\"|carport|bulkhead =rotted|=rotten|=pushing|=pushed|belly|bellied|chunks|=leaning|=leaned|lean|=leans|bulge|=bulging|=bulges|=bowing|bow|=tilting|tilt|=tipping|=tips|=moves|=moved|=moving|=cracked|=cracking|=crack|=loose|=wobbles|=wobbly|\"gives way\"|\"gave way\"|\"giving way\"|=crumbling|=collapsing|=collapsed|=toppling|=buckling|=buckled|=slipping|\"falling down\"|\"fallen down\"|\"came down\"",
                 ),
                 (
+                    1.6,
+                    "stone|stones|bricks|blocks|boulder|boulders|rocks =tip|=tipping|=tipped|=rolling|=rolled|\"come down\"|\"came down\"|=fell|=slid above|today|stroller|bank|slope|cliff|hill",
+                ),
+                (
                     1.5,
                     "stone|stones|brick|bricks|block|blocks|coping wall =loose|=dropping|=fall|=falls|=falling|=fell|=fallen|\"coming out\"|\"come out\"|\"popping out\"|=popped",
                 ),
@@ -115,7 +124,7 @@ pub(in crate::danger) const SCENES: &[Scene] = &[
             ],
         ],
         further: &[
-            (0.5, "kid|kids|child|children|people|sandbox|street|sidewalk|pavement|\"bus stop\"|neighbors"),
+            (0.5, "today|stroller|pram|kid|kids|child|children|people|sandbox|street|sidewalk|pavement|\"bus stop\"|neighbors"),
             (
                 -2.0,
                 "hedge|rake|ladder|shovel|bike|vine|rose|ivy|snow|shrub|phlox|limb|branch lean|=leans|=leaning|=leaned|climb|climbs|grows wall|walls",
@@ -179,7 +188,7 @@ pub(in crate::danger) const SCENES: &[Scene] = &[
             &[(1.0, "hole|pit|void|gap|crater")],
             &[(
                 1.6,
-                "\"can not see the bottom\"|\"no bottom\"|bottomless|\"how deep\"|\"feet deep\"|\"as deep as\"|\"deep as\"|\"could fall in\"|\"fell in\"|\"opened up\"|\"opened overnight\"|\"getting bigger\"|\"gets bigger\"",
+                "\"edge hanging\"|\"hanging over\"|\"hear water\"|rumble|\"can not see the bottom\"|\"no bottom\"|bottomless|\"how deep\"|\"feet deep\"|\"as deep as\"|\"deep as\"|\"could fall in\"|\"fell in\"|\"opened up\"|\"opened overnight\"|\"getting bigger\"|\"gets bigger\"",
             )],
             &[(0.6, "lawn|yard|drive|driveway|garden|patio|overnight|suddenly|rain|road|ground")],
         ],
@@ -378,11 +387,11 @@ pub(in crate::danger) const SCENES: &[Scene] = &[
         parts: &[
             &[(
                 1.2,
-                "smell|smells|smelled|smelly|stink|stinks|reek|reeks|odor|odour|whiff onion|onions|skunk|skunky|garlic|egg|eggs|sulfur|sulphur|cabbage|gas|rotten|fart",
+                "smell|smells|smelled|smelly|stink|stinks|reek|reeks|odor|odour|whiff onion|onions|eggy|skunk|skunky|garlic|egg|eggs|sulfur|sulphur|cabbage|gas|rotten|fart",
             )],
             &[(
                 1.4,
-                "=meter|regulator|\"gas pipe\"|\"gas line\"|furnace|basement|\"gas main\"|\"propane tank\"|\"street works\"|\"road works\"|\"utility box\"",
+                "\"pilot light\"|pilot|=meter|regulator|\"gas pipe\"|\"gas line\"|furnace|basement|\"gas main\"|\"propane tank\"|\"street works\"|\"road works\"|\"utility box\"",
             )],
         ],
         further: &[

@@ -10,6 +10,12 @@ const HARMED: &[Cue] = &[
     (0.9, "my|his|her|our|their|{person}|every {bodypart}|joint|joints {ache}"),
     (1.6, "{self}|{person} rubbed|wiped|=squirted|=splashed|=got =eye|=eyes"),
     (1.5, "{self}|{person}|all|both =bad|splitting|=sore|=thick|=aching =head|=heads|headache|headaches|throat|throats"),
+    (1.7, "my|his|her|our ears|ear =ring|=rings|=ringing"),
+    (1.7, "strange|metal|metallic|bitter|funny|bad taste my|his|her|our mouth"),
+    (
+        2.0,
+        "everybody|everyone|all|we|my|his|her|our|their|{person} stomach|stomachs|tummy|belly|gut =upset|=hurts|=hurting|=aches|=cramps|=cramping|=churning",
+    ),
     (1.5, "{person} =sick|=ill|=poorly bed|since|night|hospital"),
 ];
 
@@ -50,6 +56,7 @@ pub(in crate::danger) const SCENES: &[Scene] = &[
             ),
             (2.2, "{me}|{person} =heart =pounding|=racing|=skipping|=fluttering|=pounds|=races|=thumping|=hammering|=jumping|\"like mad\""),
             (2.2, "{me}|{person} face|mouth|side =hangs|=droops|=drooping|=lopsided|=numb|=crooked"),
+            (2.2, "{me}|{person} \"the bone\"|\"in ice\"|\"on ice\" see|=cut|=thumb|=finger|=fingers|=toe|put"),
             (2.2, "{me}|{person} voice funny|=hoarse|strange|=slurred|=gone"),
             (
                 2.2,
@@ -130,7 +137,7 @@ pub(in crate::danger) const SCENES: &[Scene] = &[
             &[
                 (
                     1.6,
-                    "\"not walk straight\"|\"not walk\"|\"not stand\"|\"not lift\"|\"not get up\"|=jerks|=jerking|=twitching|=twitches|=wobbly|=wobbling|=wobbles|stagger|drool|=foaming|=frothing|seizure|convulsing|=fitting|=collapsed|=trembling|=shaking|\"are down\"|\"is down\"|=vomiting|\"throwing up\"|\"threw up\"|\"been sick\"|\"blood in\"|\"on her side\"|\"on his side\"|\"on its side\"|\"not hop\"|\"not get up\"|unconscious|=panting",
+                    "\"not walk straight\"|\"not walk\"|\"not stand\"|\"not lift\"|\"not get up\"|=jerks|=jerking|=twitching|=twitches|=wobbly|=wobbling|=wobbles|stagger|drool|=foaming|=frothing|seizure|convulsing|=fitting|=collapsed|=trembling|=shaking|\"are down\"|\"is down\"|=dribbling|=pacing|=retching|=heaving|=slobbering|=vomiting|\"throwing up\"|\"threw up\"|\"been sick\"|\"blood in\"|\"on her side\"|\"on his side\"|\"on its side\"|\"not hop\"|\"not get up\"|unconscious|=panting",
                 ),
                 (
                     1.3,
@@ -139,7 +146,7 @@ pub(in crate::danger) const SCENES: &[Scene] = &[
             ],
             &[
                 (0.9, "{toxic}|{chemical}|=limed|=lime|lilies|mulch|tablet|tablets|mold|moldy"),
-                (0.6, "plant|plants|leaf|leaves|pond|shed|bed|beds|hedge|run|weeds|chewed|ate|lawn|grass"),
+                (0.6, "plant|plants|leaf|leaves|bucket|=soaking|puddle|=drank|pond|shed|bed|beds|hedge|run|weeds|chewed|ate|lawn|grass"),
             ],
         ],
         further: &[
@@ -155,7 +162,7 @@ pub(in crate::danger) const SCENES: &[Scene] = &[
             HARMED,
             &[(
                 0.9,
-                "pesticide|herbicide|insecticide|fungicide|weedkiller|killer|=bait|bleach|ammonia|acid|chlorine|caustic|concentrate|chemical|chemicals|fertilizer|=lime|cement|sprayer|nozzle|backpack|sprayed|=spray|=spraying|fogged|fumes|\"the stuff\"|toxic|cleaner|solvent|creosote|thinner|sulfur|\"did the trees\"|\"treated the\"|exterminator",
+                "pesticide|herbicide|insecticide|fungicide|weedkiller|killer|preservative|varnish|=painted|\"closed garage\"|=bait|bleach|ammonia|acid|chlorine|caustic|concentrate|chemical|chemicals|=fertilizer|=lime|cement|sprayer|nozzle|backpack|sprayed|=spray|=spraying|fogged|fumes|\"the stuff\"|toxic|cleaner|solvent|creosote|thinner|sulfur|\"did the trees\"|\"treated the\"|exterminator",
             )],
         ],
         further: LESS,
@@ -181,7 +188,7 @@ pub(in crate::danger) const SCENES: &[Scene] = &[
             HARMED,
             &[(
                 0.9,
-                "hogweed|sap|juice|\"poison ivy\"|\"poison oak\"|sumac|parsnip|spurge|euphorbia|rue|oleander|vine|vines|nettle|\"weed whip\"|\"weed whacker\"|strimmed|\"brush cutter\"|cactus|agave|yucca|sticky",
+                "hogweed|stalk|stalks|\"hollow stem\"|\"hollow stems\"|\"by the river\"|\"by the creek\"|sap|juice|\"poison ivy\"|\"poison oak\"|sumac|parsnip|spurge|euphorbia|rue|oleander|vine|vines|nettle|\"weed whip\"|\"weed whacker\"|strimmed|\"brush cutter\"|cactus|agave|yucca|sticky",
             )],
         ],
         further: LESS,
@@ -201,5 +208,11 @@ pub(in crate::danger) const SCENES: &[Scene] = &[
         now: 2.3,
         perhaps: 2.1,
     },
-    Scene { kind: DangerKind::SwallowedByPerson, parts: &[HARMED, &[(0.9, "{eaten}")]], further: LESS, now: 2.3, perhaps: 2.1 },
+    Scene {
+        kind: DangerKind::SwallowedByPerson,
+        parts: &[HARMED, &[(0.9, "{eaten}|=stew|=soup|=salad|=pesto|=smoothie")]],
+        further: LESS,
+        now: 2.3,
+        perhaps: 2.1,
+    },
 ];
