@@ -333,6 +333,14 @@ pub fn letter_blocks(answered: &Answered, sheet: &mut Sheet) {
             )],
         });
     }
+    for danger in &answer.perhaps_danger {
+        sheet.push(Block::Cautions {
+            cautions: vec![format!(
+                "\u{201c}{}\u{201d} may be dangerous ({}); the letter does not tell enough. Until somebody has looked: {}",
+                danger.phrase, danger.what, danger.keep_clear
+            )],
+        });
+    }
     if !answer.causes.is_empty() {
         if answer.cannot_tell {
             sheet.push(Block::paragraph("The letter does not tell enough to name a cause. These are the odds so far."));
@@ -360,6 +368,13 @@ pub fn letter_blocks(answered: &Answered, sheet: &mut Sheet) {
             pair.names[1],
             pair.signs[1].join("; ")
         )));
+    }
+    if !answer.also_told.is_empty() {
+        sheet.push(Block::heading("Also told in this letter"));
+        for other in &answer.also_told {
+            let odds = percent(other.probability);
+            sheet.push(Block::paragraph(format!("\u{201c}{}\u{201d}: {} ({odds}); {}. {}", other.words, other.name, other.class.words(), other.why)));
+        }
     }
     for duty in &answer.duties {
         sheet.push(Block::heading(format!("Report: {} ({})", duty.name, duty.eppo)));

@@ -1,15 +1,16 @@
 //! The answer to a letter.
 
-use super::advice::{ActionAdvice, AdviceClass, Day, advise, with_controls};
+use super::advice::{ActionAdvice, AdviceClass, Day, advise, lower_first, percent, with_controls};
+use super::topics::{self, AlsoTold};
 use super::understand::{Reader, Understood};
 use super::{Letter, Reading};
 use crate::danger::{Danger, screened_letter};
-use crate::diagnosis::{Case, Cause, Conditions, ConfirmedCases, Diagnosis, Together, diagnose};
+use crate::diagnosis::{Case, Cause, Conditions, ConfirmedCases, Diagnosis, SOMETHING_ELSE, Together, diagnose};
 use crate::duty::{Duty, duties};
 use crate::forbidden::Facts;
 use crate::next_look::{NextLook, first_look, help_first, next_look};
 use crate::place::{Hemisphere, Place};
-use crate::reply::{Matter, keep_clear_first, write, write_danger};
+use crate::reply::{Matter, keep_clear_first, odds_words, write, write_danger};
 use groundlore_lore::Lore;
 use jiff::civil::Date;
 use serde::{Deserialize, Serialize};
@@ -47,7 +48,7 @@ pub struct StageWindow {
 pub struct Answer {
     /// Findings as understood.
     pub understood: Vec<Understood>,
-    /// Causes with probabilities, likeliest first; empty in danger.
+    /// Causes with probabilities, likeliest first.
     pub causes: Vec<Cause>,
     /// Pairs of causes that may both be at work; empty where one explains what was told.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
@@ -56,6 +57,9 @@ pub struct Answer {
     pub action: ActionAdvice,
     /// The next look.
     pub next_look: NextLook,
+    /// Other troubles that the letter turns to.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub also_told: Vec<AlsoTold>,
     /// Letter to the owner.
     pub reply: String,
     /// Dangers; empty in an ordinary letter.
@@ -119,8 +123,49 @@ pub fn answer(letter: &Letter, lore: &Lore, reader: &Reader, context: &Context) 
     if let Some(duty) = duties.first() {
         reply = before_the_close(&reply, &duty.to_the_owner());
     }
+    let also_told = also_told(letter, lore, reader, &case, &diagnosis);
+    if let Some(other) = also_told.first() {
+        reply = before_the_close(&reply, &also_to_the_owner(lore, other));
+    }
     let reply = keep_clear_first(&reply, &screened.perhaps);
-    Answer { duties, perhaps_danger: screened.perhaps, ..finish(letter, reading, diagnosis, action, look, reply) }
+    Answer { duties, also_told, perhaps_danger: screened.perhaps, ..finish(letter, reading, diagnosis, action, look, reply) }
+}
+
+/// Least probability at which the cause of a part of the letter is told beside the main one.
+const SURE_ENOUGH_TO_TELL: f64 = 0.5;
+
+/// What the parts of the letter that turn to another host tell of.
+fn also_told(letter: &Letter, lore: &Lore, reader: &Reader, main: &Case<'_>, diagnosis: &Diagnosis) -> Vec<AlsoTold> {
+    let first = diagnosis.causes.first().map(|c| c.key.as_str());
+    let part = |part: Letter| {
+        let reading = reader.read(&part).on_its_host(reader.causes());
+        let diagnosis = diagnose(lore, reader.causes(), &Case { reading: &reading, ..*main });
+        let day = Day { date: main.date, hemisphere: main.hemisphere };
+        let action = advise(lore, reader.causes(), &diagnosis, &reading.understood, day);
+        let top = diagnosis.causes.first()?;
+        let told = top.key != SOMETHING_ELSE && top.probability >= SURE_ENOUGH_TO_TELL && first != Some(top.key.as_str());
+        told.then(|| AlsoTold {
+            words: part.text.split_whitespace().collect::<Vec<_>>().join(" "),
+            key: top.key.clone(),
+            name: top.name.clone(),
+            probability: top.probability,
+            class: action.class,
+            why: action.why,
+        })
+    };
+    topics::turns(letter).into_iter().filter_map(part).collect()
+}
+
+/// A paragraph for the owner on the other trouble.
+fn also_to_the_owner(lore: &Lore, other: &AlsoTold) -> String {
+    let whole = lore.troubles.get(&other.key).map_or("", |t| t.for_the_owner.as_str());
+    let first = whole.split_inclusive(". ").next().unwrap_or_default().trim();
+    format!(
+        "You also ask about something else: that is {} {} ({}). {first}",
+        odds_words(other.probability),
+        lower_first(&other.name),
+        percent(other.probability)
+    )
 }
 
 fn finish(letter: &Letter, reading: Reading, diagnosis: Diagnosis, action: ActionAdvice, next_look: NextLook, reply: String) -> Answer {
@@ -131,6 +176,7 @@ fn finish(letter: &Letter, reading: Reading, diagnosis: Diagnosis, action: Actio
         together: diagnosis.together,
         action,
         next_look,
+        also_told: Vec::new(),
         reply,
         danger: Vec::new(),
         perhaps_danger: Vec::new(),
@@ -164,6 +210,7 @@ fn in_danger(letter: &Letter, reading: Reading, diagnosis: Diagnosis, dangers: V
             withheld: Vec::new(),
         },
         next_look: look,
+        also_told: Vec::new(),
         reply: write_danger(&dangers),
         danger: dangers,
         perhaps_danger: Vec::new(),

@@ -11,6 +11,7 @@
 //! | place | [`host`], [`circumstance`] | which plant, when, where, what was done, which conditions |
 //! | hear | [`heard`] | the words themselves, without what is denied |
 //! | gather | [`understand`] | one list of what was understood, correctable, and of what was not |
+//! | turn | [`topics`] | a second trouble on another host, told by the way |
 //! | answer | [`answer()`] | danger first, then causes, action, next look and reply |
 pub mod advice;
 pub mod answer;
@@ -23,6 +24,7 @@ pub mod negation;
 pub mod number;
 pub mod parse;
 pub mod pattern;
+pub mod topics;
 pub mod understand;
 pub mod words;
 
@@ -30,6 +32,7 @@ pub use advice::{ActionAdvice, AdviceClass};
 pub use answer::{Answer, Context, StageWindow, answer};
 pub use negation::Presence;
 pub use parse::{LetterError, parse};
+pub use topics::AlsoTold;
 pub use understand::{Reader, Reading, Understood};
 
 use crate::place::Place;

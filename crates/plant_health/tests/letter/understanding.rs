@@ -77,3 +77,18 @@ fn what_was_not_understood_is_listed() {
     let letter = parse("The lawn is brown. The quarrelsome gnome polished his lantern.", "l.txt").unwrap();
     assert_eq!(READER.read(&letter).not_understood, ["The quarrelsome gnome polished his lantern."]);
 }
+
+#[test]
+fn a_letter_that_turns_to_another_plant_is_answered_on_both() {
+    let text = "Every morning there are flat white sheets on the lawn like napkins, wet with dew, and by ten they have gone. The grass is green \
+                under them. Also my daughter's maple has little red bumps all over the top of its leaves, hard and not from any bug we can find. \
+                Is that serious?";
+    let letter = groundlore_plant_health::letter::parse(text, "l.txt").unwrap();
+    let a = answer(&letter, &LORE, &READER, &Context::default());
+    assert_eq!(a.causes[0].key, "spider-webs-at-dawn", "{:?}", a.causes[0]);
+    assert_eq!(a.also_told.len(), 1, "{:?}", a.also_told);
+    let other = &a.also_told[0];
+    assert_eq!((other.key.as_str(), other.class.words()), ("maple-bladder-galls", "leave it alone"));
+    assert!(other.words.starts_with("Also my daughter's maple"), "{}", other.words);
+    assert!(a.reply.contains("You also ask about something else"), "{}", a.reply);
+}
