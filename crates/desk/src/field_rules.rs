@@ -125,8 +125,7 @@ impl Desk {
         }
         let yard = self.yard(&plan.yard)?;
         let trouble = self.trouble(&plan.trouble)?;
-        let (Some(map), Some(candidate), Some(range)) =
-            (yard.map.as_ref(), self.best_candidate(&yard, trouble)?, hull(&plan.thresholds))
+        let (Some(map), Some(candidate), Some(range)) = (yard.map.as_ref(), self.best_candidate(&yard, trouble)?, hull(&plan.thresholds))
         else {
             rules.not_possible.push("Counting by worth: no control with known effect is at hand.".to_owned());
             return Ok(());

@@ -211,16 +211,16 @@ impl Desk {
                 note: "repair, by your price".to_owned(),
             });
             let with = found.control.clone().map(|c| format!("with {c}")).unwrap_or_default();
-            let times = [
-                (costs.treat_now, "expected cost of treating now"),
-                (costs.treat_at_stage, "expected cost of treating at its stage"),
-            ];
+            let times =
+                [(costs.treat_now, "expected cost of treating now"), (costs.treat_at_stage, "expected cost of treating at its stage")];
             if times.iter().all(|(cost, _)| cost.is_none()) {
                 figures.push(KeyFigure { value: money(costs.treat), label: "expected cost of treating".to_owned(), note: with });
             } else {
-                figures.extend(times.into_iter().filter_map(|(cost, label)| {
-                    Some(KeyFigure { value: money(cost?), label: label.to_owned(), note: with.clone() })
-                }));
+                figures.extend(
+                    times
+                        .into_iter()
+                        .filter_map(|(cost, label)| Some(KeyFigure { value: money(cost?), label: label.to_owned(), note: with.clone() })),
+                );
             }
             figures.extend(costs.count_again.map(|cost| KeyFigure {
                 value: money(cost),
