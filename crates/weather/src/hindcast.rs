@@ -36,6 +36,7 @@
 mod chance;
 mod dates_alone;
 mod page;
+mod spreads;
 mod sums;
 
 use jiff::civil::{Date, date};
@@ -43,6 +44,7 @@ use serde::Serialize;
 
 pub use chance::{Chance, chance};
 pub use dates_alone::{DatedRecord, DatesScore, judge_dates};
+pub use spreads::{Spread, spreads};
 pub use sums::{Figure, Group, MakerScore, Period, Report, forms, period, report};
 
 use crate::calendar::{date_of, day_number};

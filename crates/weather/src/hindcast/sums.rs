@@ -3,7 +3,7 @@
 use jiff::civil::Date;
 use serde::Serialize;
 
-use super::{Case, Chance, DatesScore, Lead, Maker, WINDOWS, cases, chance, other_forms, usual_makers};
+use super::{Case, Chance, DatesScore, Lead, Maker, Spread, WINDOWS, cases, chance, other_forms, spreads, usual_makers};
 use crate::error::WeatherError;
 use crate::futures::Kind;
 use crate::normal_draws::Draws;
@@ -12,7 +12,7 @@ use crate::series::Series;
 
 const RESAMPLES: usize = 400;
 /// Last year that the choice of the default looked at.
-const LAST_CHOICE_YEAR: i16 = 1994;
+pub(super) const LAST_CHOICE_YEAR: i16 = 1994;
 
 /// A figure with its standard error by bootstrap over years.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize)]
@@ -134,6 +134,8 @@ pub struct Report {
     pub forms: Option<Period>,
     /// What chance does to the coverage of each event.
     pub chance: Vec<Chance>,
+    /// How far each event's own dates lay apart, by time.
+    pub spreads: Vec<Spread>,
     /// A second station of which only dates are known: what to call it, and how its events fared ([`super::judge_dates`]).
     pub second: Option<(String, Vec<DatesScore>)>,
 }
@@ -155,6 +157,7 @@ pub fn report(series: &Series) -> Result<Report, WeatherError> {
         makers: names,
         forms: None,
         chance: chance(series),
+        spreads: spreads(series),
         second: None,
     })
 }
