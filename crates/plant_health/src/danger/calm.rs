@@ -111,7 +111,9 @@ pub(super) fn likened(sentence: &Sentence, hit: &Hit, kind: DangerKind) -> bool 
     }
     let thought =
         hit.used.iter().any(sick) && before.iter().any(|w| w.lower == "thought") && sentence.words.iter().any(|w| w.lower == "had");
-    may_be_likened && thought && kind == DangerKind::SwallowedByAnimal
+    let like_one = hit.used.iter().any(sick)
+        && sentence.words[..=hit.first()].windows(2).any(|w| w[0].lower == "like" && matches!(w[1].lower.as_str(), "a" | "the" | "dog"));
+    may_be_likened && (thought || like_one) && kind == DangerKind::SwallowedByAnimal
         || may_be_likened
             && before.windows(2).any(|w| {
                 let (first, second) = (w[0].lower.as_str(), w[1].lower.as_str());

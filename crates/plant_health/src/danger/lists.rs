@@ -61,7 +61,7 @@ const LISTS: &[(&str, &str)] = &[
         "=streaming|=burning|=burns|=burned|=burnt|=stinging|=sting|=stings|=swollen|=swelled|=swelling|=blistered|=blisters|=blister|=blistering|=raw|=peeling|\"skin is coming\"|\"skin coming off\"|\"skin comes off\"|\"skin came off\"|=bleeding|=bled|=bleeds|blood|\"lot of red\"|=numb|=tingling|=tingles|=throbbing|=purple|=blurry|=blurred|halo|=oozing|=weeping|=twisted|=broken|=crushed|\"like mad\"|=pounding|=racing|=tight|=closed|=closing|=rash|=welts|=hives|\"on fire\"|=torn|=gashed|=cut|=crooked|\"not see\"|\"not feel\"|\"not move\"|\"not bend\"|\"not close\"|=scalded|=stabbed|=pierced|=smashed",
     ),
     ("{ache}", "=red|=sore|=aches|=aching|=hurts|=hurt|=itchy|=itching|=itches|=stiff|=bad|=bumps|=watery|=runny|=spots|=patch|=hot"),
-    ("{wood}", "{tree}|arm|top|fork|half|leader|stem"),
+    ("{wood}", "{tree}|arm|top|half|leader|\"a fork of\"|\"the fork\""),
     (
         "{small}",
         "shrub|hydrangea|tulip|perennial|twig|sapling|seedling|=staked|peony|phlox|corn|tomato|sunflower|bonsai|=potted|young|newly|lilac|juniper|bud",

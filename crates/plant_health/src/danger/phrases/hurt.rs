@@ -27,7 +27,7 @@ pub(super) const RULES: &[Rule] = &[
         ],
         with: &[],
         unless: &[
-            "rose|roses|plant|plants|hosta|hostas|lawn|seedlings|hydrangea =fainted|=fainting|=collapsed",
+            "rose|roses|plant|plants|hosta|hostas|seedlings|hydrangea =fainted|=fainting",
             "\"attack of\"",
             "thick|big|wide|large|long my|his|her leg|arm|hand|head|thumb|finger|foot|wrist",
             "\"bleeding heart\"|\"bleeding hearts\"",

@@ -183,7 +183,7 @@ pub(in crate::danger) const SCENES: &[Scene] = &[
         ],
         further: &[
             (0.5, "\"will not stop\"|\"through the\"|\"keeps bleeding\"|still|badly|deep|hospital|\"right now\"|\"won't stop\""),
-            (-1.2, "sap|trunk|bark|\"bleeding heart\"|canker|maple|birch|stump|sprinkler|water bleed|bleeding|bled"),
+            (-1.2, "sap|milk|trunk|bark|\"bleeding heart\"|canker|maple|birch|stump|sprinkler|water bleed|bleeding|bled"),
             (
                 -1.0,
                 "\"keep an eye\"|\"green thumb\"|\"at hand\"|\"by hand\"|\"on hand\"|\"hand pull\"|\"first hand\"|\"on the other hand\"|\"square foot\"|\"feet wide\"|\"feet tall\"|\"foot tall\"|\"cut back\"|\"got over\"",

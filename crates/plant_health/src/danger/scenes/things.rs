@@ -35,16 +35,16 @@ pub(in crate::danger) const SCENES: &[Scene] = &[
                 ),
                 (
                     1.8,
-                    "{tree}|stem|stems|leader|top|crown =hung|\"hung up\"|=dangling|=danglin|dangle|\"by a strip\"|\"by a thread\"|\"caught up\"|\"not come down\"|=lodged|=wedged|=snagged|\"half broken\"|\"partly broken\"|\"hanging on by\"|\"hanging by\"|widowmaker",
+                    "{tree}|leader|top|crown =hung|\"hung up\"|=dangling|=danglin|dangle|\"by a strip\"|\"by a thread\"|\"caught up\"|\"not come down\"|=lodged|=wedged|=snagged|\"half broken\"|\"partly broken\"|\"hanging on by\"|\"hanging by\"|widowmaker",
                 ),
                 (
                     1.7,
-                    "{tree}|stem|stems|leader|fork|crotch|union|half crack|=cracked|=cracks|=cracking|=split|=splitting|=splits|\"coming apart\"|\"pulling apart\"|=torn|=snapped|\"broken off\"|=broken|=broke",
+                    "{tree}|leader|crotch|union|half crack|=cracked|=cracks|=cracking|=split|=splitting|=splits|\"coming apart\"|\"pulling apart\"|=torn|=snapped|\"broken off\"|=broken|=broke",
                 ),
                 (1.2, "{tree} =dead|=dying"),
                 (
                     1.5,
-                    "{tree}|stump|trunk =hollow|=rotten|rot|=decayed|conk|\"shelf mushroom\"|\"shelf fungus\"|\"bracket fungus\"|bracket|cavity|\"daylight through\"|=creaks|=creaking|=groaning|=groans",
+                    "{tree}|trunk =hollow|=rotten|rot|=decayed|conk|\"shelf mushroom\"|\"shelf fungus\"|\"bracket fungus\"|bracket|cavity|\"daylight through\"|=creaks|=creaking|=groaning|=groans",
                 ),
                 (
                     1.8,
@@ -245,7 +245,7 @@ pub(in crate::danger) const SCENES: &[Scene] = &[
             (0.5, "dog|kid|kids|children|walk|touch|alive|live|hot"),
             (
                 -2.5,
-                "bird|birds|trellis|fence|fencing|worm|worms|basket|cage|espalier|clematis|vine|mesh|chicken|irrigation|\"low voltage\"|dripline|bootlace|bootlaces|twine|clothes|washing|guy|brace|bracing|netting|landscape|soil|stakes|grape|grapes",
+                "mushroom|mushrooms|stripe|middle|\"line of\"|leaf|leaves|bird|birds|trellis|fence|fencing|worm|worms|basket|cage|espalier|clematis|vine|mesh|chicken|irrigation|\"low voltage\"|dripline|bootlace|bootlaces|twine|clothes|washing|guy|brace|bracing|netting|landscape|soil|stakes|grape|grapes",
             ),
         ],
         now: 3.2,

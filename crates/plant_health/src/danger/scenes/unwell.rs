@@ -97,7 +97,7 @@ pub(in crate::danger) const SCENES: &[Scene] = &[
                 (1.3, "=his|=her|=their =chin|=lips|=mouth|=tongue|=teeth|=cheek|=cup|=tea|=fingers"),
                 (
                     1.3,
-                    "=gulped|\"tooth marks\"|\"teeth marks\"|\"made soup\"|\"made tea\"|\"for her tea\"|\"for his tea\"|\"for tea\"|\"in the salad\"|\"a salad\"|\"a smoothie\"|\"piece missing\"|\"spat it\"|\"spit it\"|\"spat out\"|\"mouth is\"",
+                    "=gulped|\"tooth marks\"|\"teeth marks\"|\"made soup\"|\"made tea\"|\"for her tea\"|\"for his tea\"|\"for tea\"|\"piece missing\"|\"spat it\"|\"spit it\"|\"spat out\"|\"mouth is\"",
                 ),
             ],
         ],
@@ -117,7 +117,7 @@ pub(in crate::danger) const SCENES: &[Scene] = &[
         parts: &[
             &[(
                 1.0,
-                "bait|poison|pellets|granules|mothballs|antifreeze|\"plant food\"|\"bone meal\"|fertilizer|tablets|\"slug stuff\"|\"ant stuff\"",
+                "bait|poison|pellets|granules|mothballs|antifreeze|\"plant food\"|\"bone meal\"|=fertilizer|tablets|\"slug stuff\"|\"ant stuff\"",
             )],
             &[(
                 1.1,
