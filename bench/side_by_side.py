@@ -464,13 +464,15 @@ def print_season(book, yard):
         print(f"| {number:,} yards | {shown(f'yards-{number}')} | {best(book[f'yards-cpu-{number}']):.2f} s |")
     one, futures = best(yard["one-yard"]), int(yard["one-yard-number-of-futures"][0])
     print(f"| one yard, all {whole('events-of-lore')} events, the desk's usual {futures} futures | {spoken(one)} ({spoken(median(yard['one-yard']))}) | |")
-    for name, words in (("events", "the events out of the lore"), ("outlook", "the futures out of the record"), ("odds", "the odds")):
+    for name, words in (("events", "the events out of the lore"), ("outlook", "the futures out of the record"), ("odds", "the odds, two threads")):
         print(f"| of that, {words} | {spoken(best(yard[f'one-yard-{name}']))} | |")
+    long, long_futures = best(yard["one-yard-long"]), int(yard["one-yard-long-number-of-futures"][0])
+    print(f"| one yard with the whole record of 77 years, {long_futures} futures | {spoken(long)} ({spoken(median(yard['one-yard-long']))}) | |")
     many, cold = best(book["yards-10000"]), best(book["yards-10000"]) + best(book["grids"])
     print(f"\nWanted: 10,000 yards in at most 1 s from a warm book: {many:.2f} s, {said(many <= 1.0)}; {cold:.2f} s with the grids made first.")
     print(f"Linear in yards: {best(book['yards-10000']) / best(book['yards-1000']):.1f} times as long for 10 times the yards.")
     print(f"Under 1 GB: {best(book['memory-mb']):.0f} MB at most, {said(best(book['memory-mb']) < 1000)}.")
-    print(f"One yard in under 20 ms: {one * 1e3:.1f} ms, {said(one < 0.02)}. From a warm record; reading the record is not in it.\n")
+    print(f"One yard in under 20 ms: {one * 1e3:.1f} ms, {said(one < 0.02)}. From a warm record; reading the record is not in it. The odds run on two threads.\n")
     print("Dates of yards between the steps of a grid against the exact path, 40 shifts, in days:\n")
     print("| asked in | dates | differ | 95th percentile | 99th | largest | in one path only |\n| --- | --- | --- | --- | --- | --- | --- |")
     for name in ("spring", "summer", "winter"):

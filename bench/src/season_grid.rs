@@ -82,24 +82,27 @@ fn date_errors(season: &str, events: &[Event], outlook: &Outlook) -> Result<(), 
     Ok(())
 }
 
-/// Times one yard with the desk's usual futures, as the desk asks for it: futures from the record, then the odds of all events.
+/// Times one yard as the desk asks for it: futures from the record, then the odds of all events. Once with the record from 1985 on, once with the
+/// whole of it.
 pub fn time_one(file: &Path, rounds: usize) -> Result<(), Box<dyn Error>> {
     let lore = Lore::built_in_lenient(None).0;
-    let series = record(file)?;
-    for _ in 0..rounds {
-        let begun = Instant::now();
-        let all = events(&lore);
-        println!("one-yard-events {}", begun.elapsed().as_secs_f64());
-        let outlook_begun = Instant::now();
-        let outlook = Outlook::of_futures(&Futures::of(&series, ON, Kind::default())?, LATITUDE, None)?;
-        println!("one-yard-outlook {}", outlook_begun.elapsed().as_secs_f64());
-        let odds_begun = Instant::now();
-        let odds = odds_of_all(&all, &outlook, |_| Asked::default());
-        println!("one-yard-odds {}", odds_begun.elapsed().as_secs_f64());
-        println!("one-yard {}", begun.elapsed().as_secs_f64());
-        println!("one-yard-number-of-futures {}", outlook.futures());
-        if odds.iter().any(Result::is_err) {
-            return Err("a clock of the lore cannot be dated".into());
+    for (name, first) in [("one-yard", "1985"), ("one-yard-long", "")] {
+        let series = record(file, first)?;
+        for _ in 0..rounds {
+            let begun = Instant::now();
+            let all = events(&lore);
+            println!("{name}-events {}", begun.elapsed().as_secs_f64());
+            let outlook_begun = Instant::now();
+            let outlook = Outlook::of_futures(&Futures::of(&series, ON, Kind::default())?, LATITUDE, None)?;
+            println!("{name}-outlook {}", outlook_begun.elapsed().as_secs_f64());
+            let odds_begun = Instant::now();
+            let odds = odds_of_all(&all, &outlook, |_| Asked::default());
+            println!("{name}-odds {}", odds_begun.elapsed().as_secs_f64());
+            println!("{name} {}", begun.elapsed().as_secs_f64());
+            println!("{name}-number-of-futures {}", outlook.futures());
+            if odds.iter().any(Result::is_err) {
+                return Err("a clock of the lore cannot be dated".into());
+            }
         }
     }
     Ok(())
@@ -131,14 +134,15 @@ fn yards(grids: &[SeasonGrid], number: usize) -> Result<Vec<Yard>, Box<dyn Error
 }
 
 fn milwaukee(file: &Path, on: Date, kind: Kind) -> Result<Outlook, Box<dyn Error>> {
-    Ok(Outlook::of_futures(&Futures::of(&record(file)?, on, kind)?, LATITUDE, None)?)
+    Ok(Outlook::of_futures(&Futures::of(&record(file, "1985")?, on, kind)?, LATITUDE, None)?)
 }
 
-fn record(file: &Path) -> Result<Series, Box<dyn Error>> {
+/// The record from a year on.
+fn record(file: &Path, first: &str) -> Result<Series, Box<dyn Error>> {
     let text = std::fs::read_to_string(file)?;
     let station = Station { id: "USW00014839".to_owned(), latitude: Some(LATITUDE), ..Station::default() };
     let options = ReadOptions { station: Some(station), whole_fahrenheit: Some(true), ..ReadOptions::default() };
-    let recent: Vec<&str> = text.lines().filter(|line| line.starts_with("DATE") || *line >= "1985").collect();
+    let recent: Vec<&str> = text.lines().filter(|line| line.starts_with("DATE") || *line >= first).collect();
     Ok(read_text(&recent.join("\n"), "USW00014839.csv", &options)?.series)
 }
 
