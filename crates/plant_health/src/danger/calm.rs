@@ -4,7 +4,7 @@ use super::DangerKind;
 use super::rule::{Keyed, stems_of};
 use crate::letter::negation::{Presence, claim};
 use crate::letter::pattern::Hit;
-use crate::letter::words::Sentence;
+use crate::letter::words::{Sentence, Word};
 use std::sync::LazyLock;
 
 /// A firm denial (`nobody was stung`); a doubtful one still counts as danger.
@@ -69,6 +69,33 @@ pub(super) fn supposed(sentence: &Sentence, hit: &Hit) -> bool {
     eats_or_stings && used_present && has(SUPPOSING) && !has(DONE)
 }
 
+/// `A ridge wide as my hand`, `thicker than my thumb`, `the size of a salad plate`: a thing of daily life by which another is measured.
+fn measured_by_it(words: &[Word], hit: &Hit) -> bool {
+    const MEASURES: &[&str] =
+        &["hand", "thumb", "finger", "arm", "fist", "palm", "foot", "head", "wrist", "leg", "knee", "nail", "shoulder"];
+    hit.used.iter().any(|i| {
+        let word = &words[*i];
+        let plate = word.lower == "salad" && words.get(i + 1).is_some_and(|w| matches!(w.stem.as_str(), "plat" | "plate" | "bowl"));
+        let of_whom = i.checked_sub(1).is_some_and(|k| matches!(words[k].lower.as_str(), "my" | "your" | "a" | "his" | "her" | "the"));
+        let than = i.checked_sub(2).is_some_and(|k| matches!(words[k].lower.as_str(), "as" | "than"))
+            || i.checked_sub(3).is_some_and(|k| words[k].lower == "size" && words[k + 1].lower == "of");
+        let sized = word.lower == "towel" && words[i.saturating_sub(5)..*i].iter().any(|w| w.lower == "size");
+        plate || sized || MEASURES.contains(&word.stem.as_str()) && of_whom && than
+    })
+}
+
+/// `Clumps that throw up seed`, `bits of grass stuck on`: what a plant does.
+fn of_a_plant(words: &[Word], hit: &Hit) -> bool {
+    const THROWN: &[&str] = &["seed", "head", "seedhead", "stalk", "shoot", "sucker", "flower", "leaf", "soil", "mound", "spike", "spray"];
+    let after = |i: usize, reach: usize| words[i + 1..].iter().take(reach);
+    hit.used.iter().any(|i| match words[*i].stem.as_str() {
+        "throw" => after(*i, 4).any(|w| THROWN.contains(&w.stem.as_str())),
+        "stick" => words[*i].lower == "stuck" && after(*i, 1).any(|w| matches!(w.lower.as_str(), "on" | "to" | "together")),
+        "mov" | "move" => after(*i, 2).any(|w| matches!(w.lower.as_str(), "with" | "alive")),
+        _ => false,
+    })
+}
+
 /// `It looked like the dog threw up`: what is only likened to a danger. A danger may be told by its looks too (`it looks like the tree is going to
 /// fall`), so this holds for a few kinds.
 pub(super) fn likened(sentence: &Sentence, hit: &Hit, kind: DangerKind) -> bool {
@@ -78,6 +105,9 @@ pub(super) fn likened(sentence: &Sentence, hit: &Hit, kind: DangerKind) -> bool 
         DangerKind::Fire | DangerKind::Injury => true,
         _ => false,
     };
+    if measured_by_it(&sentence.words, hit) || of_a_plant(&sentence.words, hit) {
+        return true;
+    }
     const REACH: usize = 6;
     let before = &sentence.words[hit.first().saturating_sub(REACH)..hit.first()];
     let looks =

@@ -60,7 +60,7 @@ pub(super) const RULES: &[Rule] = &[
             "hit|strike|struck|cut|nick|sever|slice|dig|dug|chop|damage|expose|pierce|drove|rip|=tore|=torn|snag|snip|=hooked|=through electric|electrical|power|underground|buried|utility|live|fiber|phone cable|line|wire|conduit|lines|cables",
             "cut|dig|dug|sever|slice|spade|shovel through electric|electrics|electricity|mains",
             "cable|conduit cut|hit|strike|struck|sever|nick|slice|pierce|spark|rip|=tore|=torn|snip|=through",
-            "dig|dug|digging|shovel|spade|auger|trencher|trench|excavator|aerator|pickaxe|pick|fork|mattock|stake|peg|drill|rotavator|tiller|digger|edger|edging|mower|trimmer|strimmer|crowbar|post|hit|struck|strike spark|sparks|bang|flash|power|lights|light|electricity|electrics|electric|fuse|breaker out|off|went|conduit|sparked|flew|tripped|blew|died|cut|dead",
+            "dig|dug|digging|shovel|spade|auger|trencher|trench|excavator|aerator|pickaxe|=pick|fork|mattock|stake|peg|drill|rotavator|tiller|digger|edger|edging|mower|trimmer|strimmer|crowbar|post|hit|struck|strike spark|sparks|bang|flash|power|=lights|\"the light\"|electricity|electrics|electric|fuse|breaker out|off|went|conduit|sparked|flew|tripped|blew|died|cut|dead",
         ],
         with: &[],
         unless: &["\"cable tie\"|\"cable ties\"|\"cable guy\"", "\"power line trail\""],
@@ -86,7 +86,7 @@ pub(super) const RULES: &[Rule] = &[
         gap: WIDE_GAP,
         patterns: &[
             "=mains|\"the electrics\"|\"electric cable\"|\"power cable\" =sliced|slice|cut|=hit|=through|=severed|=nicked|chop|spade|shovel|drill|=dug|pierce",
-            "\"blue flash\"|\"a bang and\"|\"went bang\"|\"loud bang\" =stake|=spade|=fork|=drill|=dig|=digging|=dug|=peg|=post|=shovel|=cut|=hit|=drove|=trench|pick|pickaxe",
+            "\"blue flash\"|\"a bang and\"|\"went bang\"|\"loud bang\" =stake|=spade|=fork|=drill|=dig|=digging|=dug|=peg|=post|=shovel|=cut|=hit|=drove|=trench|=pick|pickaxe",
         ],
         with: &[],
         unless: &[],

@@ -29,7 +29,8 @@ pub(super) const RULES: &[Rule] = &[
         unless: &[
             "rose|roses|plant|plants|hosta|hostas|seedlings|hydrangea =fainted|=fainting",
             "\"attack of\"",
-            "thick|big|wide|large|long my|his|her leg|arm|hand|head|thumb|finger|foot|wrist",
+            "=blade|=blades green|powder|powdery|soot|sooty|rust|dust|coated|beads|beneath|itself|spots|film|orange|threads|tip|tips",
+            "thick|thicker|wider|bigger|longer|big|wide|large|long my|his|her leg|arm|hand|head|thumb|finger|foot|wrist",
             "\"bleeding heart\"|\"bleeding hearts\"",
             "thumb|finger|fist|hand|head sized|size|wide|thick|width|length|nail",
             "boxwood|rhododendron|plant|shrub|hedge|rose|tree|azalea|yew|lilac breathe|breathing|choke",
@@ -57,7 +58,8 @@ pub(super) const RULES: &[Rule] = &[
         ],
         with: &[],
         unless: &[
-            "thick|big|wide|large|long my|his|her leg|arm|hand|head|thumb|finger|foot|wrist",
+            "=blade|=blades green|powder|powdery|soot|sooty|rust|dust|coated|beads|beneath|itself|spots|film|orange|threads|tip|tips",
+            "thick|thicker|wider|bigger|longer|big|wide|large|long my|his|her leg|arm|hand|head|thumb|finger|foot|wrist",
             "thumb|finger|fist|hand|head sized|size|thick|width|nail",
             "water|sprinkler|hose|valve =bleeding|=bleeds|bleed",
             "=fallen leaves|leaf|seed|seeds|fruit|apples|needles|petals|nuts|acorns",
