@@ -135,7 +135,10 @@ impl From<EventOdds> for DatedEvent {
 
 /// The lore's events, made once for a lore.
 #[derive(Debug, Default)]
-pub(crate) struct KnownEvents(Mutex<Option<(Arc<Lore>, Arc<Vec<Event>>)>>);
+pub(crate) struct KnownEvents(Mutex<Option<EventsOf>>);
+
+/// A lore with its events.
+type EventsOf = (Arc<Lore>, Arc<Vec<Event>>);
 
 impl KnownEvents {
     fn get(&self, lore: &Arc<Lore>) -> Arc<Vec<Event>> {

@@ -72,7 +72,7 @@ fn plain(words: &str) -> String {
 
 #[cfg(test)]
 mod tests {
-    #![allow(clippy::unwrap_used)]
+    #![allow(clippy::panic)]
     use super::*;
     use groundlore_lore::Lore;
 
