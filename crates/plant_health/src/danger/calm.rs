@@ -87,11 +87,22 @@ fn measured_by_it(words: &[Word], hit: &Hit) -> bool {
 /// `Clumps that throw up seed`, `bits of grass stuck on`: what a plant does.
 fn of_a_plant(words: &[Word], hit: &Hit) -> bool {
     const THROWN: &[&str] = &["seed", "head", "seedhead", "stalk", "shoot", "sucker", "flower", "leaf", "soil", "mound", "spike", "spray"];
+    const PARTS: &[&str] = &["leaf", "leave", "stem", "stalk", "flower", "petal", "tip", "bottom", "blad", "blade", "root", "bulb"];
+    const TAKEN: &[&str] = &["mouthful", "taste", "tast", "bit", "bite", "piec", "piece", "hold", "lick", "load", "dose", "dos"];
+    const COLOURS: &[&str] = &["brown", "yellow", "gray", "straw", "tan", "dull", "thin", "nothing"];
     let after = |i: usize, reach: usize| words[i + 1..].iter().take(reach);
-    hit.used.iter().any(|i| match words[*i].stem.as_str() {
-        "throw" => after(*i, 4).any(|w| THROWN.contains(&w.stem.as_str())),
-        "stick" => words[*i].lower == "stuck" && after(*i, 1).any(|w| matches!(w.lower.as_str(), "on" | "to" | "together")),
-        "mov" | "move" => after(*i, 2).any(|w| matches!(w.lower.as_str(), "with" | "alive")),
+    let before = |i: usize, reach: usize| words[i.saturating_sub(reach)..i].iter().rev();
+    hit.used.iter().any(|i| match words[*i].lower.as_str() {
+        "throw" | "throws" | "throwing" | "threw" | "thrown" => after(*i, 4).any(|w| THROWN.contains(&w.stem.as_str())),
+        "stuck" => after(*i, 1).any(|w| matches!(w.lower.as_str(), "on" | "to" | "together")),
+        "move" | "moves" | "moving" => after(*i, 2).any(|w| matches!(w.lower.as_str(), "with" | "alive")),
+        // A leaf with its bottom cut off.
+        "cut" => after(*i, 1).any(|w| w.lower == "off") && before(*i, 5).any(|w| PARTS.contains(&w.stem.as_str())),
+        "faint" => before(*i, 1).any(|w| matches!(w.lower.as_str(), "a" | "very" | "the" | "only")),
+        "coal" => after(*i, 1).any(|w| matches!(w.lower.as_str(), "shed" | "bunker" | "bucket" | "scuttle" | "black")),
+        // We have got a tortoise.
+        "got" => after(*i, 1).any(|w| w.lower == "a") && !after(*i, 3).any(|w| TAKEN.contains(&w.stem.as_str())),
+        "collapsed" => after(*i, 4).any(|w| COLOURS.contains(&w.stem.as_str())),
         _ => false,
     })
 }
