@@ -23,7 +23,10 @@ impl Desk {
         };
         sheet.push(Block::Verdict { text: found.says.clone(), why: found.because.clone(), tone });
         figures(found, &mut sheet);
-        sheet.push(belief_figure(&found.control_name, &found.belief));
+        // A curve of fewer than two years is no picture.
+        if found.belief.curve.len() >= 2 {
+            sheet.push(belief_figure(&found.control_name, &found.belief));
+        }
         sheet.blocks.extend(drift_figure(found));
         years(found, &mut sheet);
         if matches!(found.standing, Standing::Sliding | Standing::NoLongerWorks) || found.signs != with_alarm_only(found) {
@@ -31,6 +34,9 @@ impl Desk {
         }
         if !found.ranking.is_empty() {
             sheet.push(Block::heading("How the controls rank here now"));
+            sheet.push(Block::paragraph(
+                "What a check refuses or leaves in doubt stands lower; among equals, what is expected to control more stands first.",
+            ));
             let line = |(name, share): &(String, Option<f64>)| {
                 format!(
                     "{name}: {}",

@@ -428,7 +428,7 @@ fn controls(answer: &Answer, sheet: &mut Sheet) {
     }
     if !answer.action.withheld.is_empty() {
         let rows = answer.action.withheld.iter().map(|w| vec![w.name.clone(), w.why.to_string(), w.source.to_string()]);
-        sheet.push(Block::table("Withheld: here and now it would harm", &["control", "why", "source"], rows.collect()));
+        sheet.push(Block::table("Withheld here and now: it would harm, or the cause is not sure enough", &["control", "why", "source"], rows.collect()));
     }
 }
 

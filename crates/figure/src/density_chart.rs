@@ -61,7 +61,7 @@ pub fn draw(chart: &DensityChart, width: f64) -> String {
     }
     if let Some(even) = chart.break_even.filter(|e| *e <= most) {
         canvas.dashed((x.at(even), 16.0), (x.at(even), floor), ACCENT, 1.6);
-        let words = format!("treating pays from {}", tick(even));
+        let words = format!("treating pays from {even:.1}");
         let half = room_for(&words, 11.5) / 2.0 + 4.0;
         canvas.label((x.at(even).clamp(half, width - half), 14.0), 11.5, Anchor::Middle, &words);
     }
