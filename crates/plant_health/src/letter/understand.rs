@@ -208,7 +208,9 @@ impl Reader {
         let mut heard = Heard::default();
         heard.add(&told, &letter.text, &unheard);
         letter.host.iter().for_each(|host| heard.add(&sentences(host), host, &[]));
-        for given in letter.findings.iter().filter(|f| !matches!(f.value, GivenValue::No | GivenValue::Unknown)) {
+        // A finding by its own key or name is a sign and no words.
+        let in_words = |f: &&GivenFinding| !matches!(f.value, GivenValue::No | GivenValue::Unknown) && self.exactly(&f.finding).is_none();
+        for given in letter.findings.iter().filter(in_words) {
             heard.add(&sentences(&given.finding), &given.finding, &[]);
             if let GivenValue::Words(words) = &given.value {
                 heard.add(&sentences(words), words, &[]);
@@ -281,15 +283,18 @@ impl Reader {
         }
     }
 
+    /// The finding that is named by its key or its name.
+    fn exactly(&self, named: &str) -> Option<usize> {
+        self.names.iter().position(|(key, name)| key == named.trim() || name.eq_ignore_ascii_case(named.trim()))
+    }
+
     /// Reads a finding of the list: by key or name, by the same patterns as the text, else by the nearest words.
     fn given(&self, given: &GivenFinding) -> Vec<Understood> {
         let phrase = match &given.value {
             GivenValue::Words(words) => format!("{}: {words}", given.finding),
             _ => given.finding.clone(),
         };
-        let exact =
-            self.names.iter().position(|(key, name)| key == given.finding.trim() || name.eq_ignore_ascii_case(given.finding.trim()));
-        let mut found: Vec<Understood> = match exact {
+        let mut found: Vec<Understood> = match self.exactly(&given.finding) {
             Some(index) => vec![self.plain(index, &phrase)],
             None => self.matched(&phrase),
         };
