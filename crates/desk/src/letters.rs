@@ -373,7 +373,13 @@ pub fn letter_blocks(answered: &Answered, sheet: &mut Sheet) {
         sheet.push(Block::heading("Also told in this letter"));
         for other in &answer.also_told {
             let odds = percent(other.probability);
-            sheet.push(Block::paragraph(format!("\u{201c}{}\u{201d}: {} ({odds}); {}. {}", other.words, other.name, other.class.words(), other.why)));
+            sheet.push(Block::paragraph(format!(
+                "\u{201c}{}\u{201d}: {} ({odds}); {}. {}",
+                other.words,
+                other.name,
+                other.class.words(),
+                other.why
+            )));
         }
     }
     for duty in &answer.duties {
@@ -428,7 +434,11 @@ fn controls(answer: &Answer, sheet: &mut Sheet) {
     }
     if !answer.action.withheld.is_empty() {
         let rows = answer.action.withheld.iter().map(|w| vec![w.name.clone(), w.why.to_string(), w.source.to_string()]);
-        sheet.push(Block::table("Withheld here and now: it would harm, or the cause is not sure enough", &["control", "why", "source"], rows.collect()));
+        sheet.push(Block::table(
+            "Withheld here and now: it would harm, or the cause is not sure enough",
+            &["control", "why", "source"],
+            rows.collect(),
+        ));
     }
 }
 

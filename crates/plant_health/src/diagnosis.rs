@@ -195,7 +195,7 @@ impl<'a> Field<'a> {
                 [] => "the letter's words are not those told of it".to_owned(),
                 words => format!("owners tell of it in such words: {}", words.join(", ")),
             };
-            if factor > 1.0 || factor < -1.0 {
+            if factor.abs() > 1.0 {
                 add_reason(reasons, "letter", name, factor.exp());
             }
             *log += factor;

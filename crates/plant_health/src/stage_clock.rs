@@ -284,8 +284,8 @@ mod tests {
     use super::*;
     use crate::clock;
     use crate::event_clock::{Asked, Outlook, odds_of_all};
-    use groundlore_lore::event_clock::Driver;
     use crate::observed::Shift;
+    use groundlore_lore::event_clock::Driver;
     use groundlore_weather::{Columns, Ensemble, Series, Station};
     use jiff::civil::date;
     use std::sync::LazyLock;

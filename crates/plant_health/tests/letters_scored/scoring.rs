@@ -190,14 +190,3 @@ pub(crate) fn misses(report: &mut String, all: &[Scored], way: Way) {
         .unwrap();
     }
 }
-
-/// One line of JSON a letter and way: every cause with its odds.
-pub(crate) fn dump(all: &[Scored]) {
-    for s in all {
-        let causes: std::collections::BTreeMap<&str, f64> = s.answer.causes.iter().map(|c| (c.key.as_str(), c.probability)).collect();
-        let right: Vec<&str> = s.answer.causes.iter().map(|c| c.key.as_str()).filter(|k| s.right(k)).collect();
-        let text = if s.way == Way::Full { &s.told.full } else { &s.told.blind };
-        let line = serde_json::json!({"id": s.told.id, "way": format!("{:?}", s.way), "text": text, "host": s.told.host, "asked": if s.way == Way::Asked { s.told.asked.clone() } else { Vec::new() }, "truth": s.told.truth, "right": right, "causes": causes});
-        println!("{line}");
-    }
-}
