@@ -128,3 +128,31 @@ fn the_twelfth_set_guards() {
     assert!(silent.is_empty() && missed.len() <= 2, "silent {silent:#?}, missed {missed:#?}");
     assert!(alarmed.is_empty(), "alarmed {alarmed:#?}");
 }
+
+/// Beside each thing that is let pass stands a danger in nearly the same words: letting the one pass must not hush the other.
+#[test]
+fn what_is_let_pass_hides_no_danger() {
+    for text in [
+        "After I sprayed the roses she felt very faint and had to sit down.",
+        "The dog got a whole box of slug pellets out of the shed and ate it.",
+        "My husband was trimming the stems and cut off the tip of his finger with the shears.",
+        "Dad collapsed on the lawn, his face grey.",
+        "My son keeps throwing up seeds, he ate a pod off the laburnum.",
+        "My toddler has eaten leaves and stems of the foxglove.",
+        "The baby chewed bits of leaf from the oleander.",
+        "The retaining wall is leaning and moving with every truck that goes by.",
+        "The mower blade caught my foot and there is blood everywhere, the blade itself is bent.",
+    ] {
+        let screened = screened(text);
+        assert!(!screened.now.is_empty() || !screened.perhaps.is_empty(), "{text}");
+    }
+    for text in [
+        "Light green clumps throw up whitish seed even where I cut low.",
+        "The ground swells up in a ridge wide as my hand.",
+        "It had collapsed to a dull brown by the twentieth.",
+        "We do not feed it as we have got a tortoise.",
+        "I thought I saw a faint white bloom on a few of them.",
+    ] {
+        assert!(screened(text).now.is_empty(), "{text}: {:?}", screened(text).now);
+    }
+}

@@ -75,7 +75,7 @@ fn measured_by_it(words: &[Word], hit: &Hit) -> bool {
         &["hand", "thumb", "finger", "arm", "fist", "palm", "foot", "head", "wrist", "leg", "knee", "nail", "shoulder"];
     hit.used.iter().any(|i| {
         let word = &words[*i];
-        let plate = word.lower == "salad" && words.get(i + 1).is_some_and(|w| matches!(w.stem.as_str(), "plat" | "plate" | "bowl"));
+        let plate = word.lower == "salad" && words.get(i + 1).is_some_and(|w| matches!(w.stem.as_str(), "plat" | "plate"));
         let of_whom = i.checked_sub(1).is_some_and(|k| matches!(words[k].lower.as_str(), "my" | "your" | "a" | "his" | "her" | "the"));
         let than = i.checked_sub(2).is_some_and(|k| matches!(words[k].lower.as_str(), "as" | "than"))
             || i.checked_sub(3).is_some_and(|k| words[k].lower == "size" && words[k + 1].lower == "of");
@@ -84,25 +84,73 @@ fn measured_by_it(words: &[Word], hit: &Hit) -> bool {
     })
 }
 
-/// `Clumps that throw up seed`, `bits of grass stuck on`: what a plant does.
+/// `Clumps that throw up seed`, `bits of grass stuck on`: what a plant does. Never where a person or a pet stands in the sentence.
 fn of_a_plant(words: &[Word], hit: &Hit) -> bool {
-    const THROWN: &[&str] = &["seed", "head", "seedhead", "stalk", "shoot", "sucker", "flower", "leaf", "soil", "mound", "spike", "spray"];
-    const PARTS: &[&str] = &["leaf", "leave", "stem", "stalk", "flower", "petal", "tip", "bottom", "blad", "blade", "root", "bulb"];
-    const TAKEN: &[&str] = &["mouthful", "taste", "tast", "bit", "bite", "piec", "piece", "hold", "lick", "load", "dose", "dos"];
-    const COLOURS: &[&str] = &["brown", "yellow", "gray", "straw", "tan", "dull", "thin", "nothing"];
+    const SOMEBODY: &[&str] = &[
+        "he",
+        "she",
+        "him",
+        "her",
+        "his",
+        "son",
+        "daughter",
+        "husband",
+        "wife",
+        "child",
+        "children",
+        "kid",
+        "kids",
+        "toddler",
+        "baby",
+        "boy",
+        "girl",
+        "dad",
+        "mom",
+        "mum",
+        "father",
+        "mother",
+        "grandson",
+        "granddaughter",
+        "brother",
+        "sister",
+        "man",
+        "woman",
+        "worker",
+        "dog",
+        "cat",
+        "puppy",
+        "kitten",
+        "finger",
+        "fingers",
+        "thumb",
+        "toe",
+        "toes",
+    ];
+    const THROWN: &[&str] = &["seed", "seedhead", "stalk", "shoot", "sucker", "flower", "mound", "spike"];
+    const STUCK: &[&str] = &["grass", "bit", "bits", "leaf", "leaves", "soil", "seed", "seeds"];
+    const PARTS: &[&str] = &["leaf", "leaves", "stem", "stalk", "flower", "petal", "bottom"];
+    const CRAWLERS: &[&str] = &["them", "bugs", "ants", "beetles", "insects", "alive"];
+    const PETS: &[&str] = &["tortoise", "dog", "cat", "puppy", "kitten", "pony", "horse", "rabbit", "goat", "hen", "beagle", "hamster"];
     let after = |i: usize, reach: usize| words[i + 1..].iter().take(reach);
-    let before = |i: usize, reach: usize| words[i.saturating_sub(reach)..i].iter().rev();
+    let before = |i: usize, reach: usize| words[i.saturating_sub(reach)..i].iter();
+    // We have got a tortoise.
+    let kept = |i: usize| after(i, 1).any(|w| w.lower == "a") && after(i, 3).any(|w| PETS.contains(&w.lower.as_str()));
+    if hit.used.iter().any(|i| words[*i].lower == "got" && kept(*i)) {
+        return true;
+    }
+    if words.iter().any(|w| SOMEBODY.contains(&w.lower.as_str())) {
+        return false;
+    }
     hit.used.iter().any(|i| match words[*i].lower.as_str() {
-        "throw" | "throws" | "throwing" | "threw" | "thrown" => after(*i, 4).any(|w| THROWN.contains(&w.stem.as_str())),
-        "stuck" => after(*i, 1).any(|w| matches!(w.lower.as_str(), "on" | "to" | "together")),
-        "move" | "moves" | "moving" => after(*i, 2).any(|w| matches!(w.lower.as_str(), "with" | "alive")),
+        "throw" | "throws" | "throwing" => after(*i, 4).any(|w| THROWN.contains(&w.stem.as_str())),
+        "stuck" => before(*i, 2).any(|w| STUCK.contains(&w.lower.as_str())),
+        "moving" => after(*i, 3).any(|w| CRAWLERS.contains(&w.lower.as_str())),
         // A leaf with its bottom cut off.
-        "cut" => after(*i, 1).any(|w| w.lower == "off") && before(*i, 5).any(|w| PARTS.contains(&w.stem.as_str())),
-        "faint" => before(*i, 1).any(|w| matches!(w.lower.as_str(), "a" | "very" | "the" | "only")),
+        "cut" => after(*i, 1).any(|w| w.lower == "off") && before(*i, 1).any(|w| PARTS.contains(&w.lower.as_str())),
+        // A faint bloom.
+        "faint" => before(*i, 1).any(|w| w.lower == "a"),
         "coal" => after(*i, 1).any(|w| matches!(w.lower.as_str(), "shed" | "bunker" | "bucket" | "scuttle" | "black")),
-        // We have got a tortoise.
-        "got" => after(*i, 1).any(|w| w.lower == "a") && !after(*i, 3).any(|w| TAKEN.contains(&w.stem.as_str())),
-        "collapsed" => after(*i, 4).any(|w| COLOURS.contains(&w.stem.as_str())),
+        "collapsed" => after(*i, 1).any(|w| matches!(w.lower.as_str(), "to" | "into")),
         _ => false,
     })
 }

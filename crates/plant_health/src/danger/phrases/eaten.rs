@@ -22,8 +22,8 @@ pub(super) const RULES: &[Rule] = &[
             "\"not eat them\"|\"not eat it\"|\"not eat any\"",
             "deer|rabbit|vole|squirrel|raccoon|skunk|possum|groundhog|fox|goose|crow|caterpillar|beetle|chipmunk =chewed|=ate|=eaten|=browsed|=nibbled|=chewing|=eating|=stripped|=got|ate",
             "strawberry|strawberries|raspberry|raspberries|blueberry|blueberries|tomato|tomatoes",
-            "=eaten|=chewed|=eating|=chewing leaf|leaves midrib|midribs|veins|skeleton|bark|stem|stems|\"bits of\"",
-            "\"chewed bits\"|\"bits of leaf\"|\"bits of leaves\"",
+            "=eaten|=chewed leaf|leaves \"down to the\"|midrib|midribs",
+            "\"littered with\" =chewed",
             "smoking hot",
             "\"poison ivy\"",
             "poisoned tree|trees|plant|shrub|lawn|grass|oak|maple|hedge|soil",
@@ -69,8 +69,8 @@ pub(super) const RULES: &[Rule] = &[
         unless: &[
             "\"not eat them\"|\"not eat it\"|\"not eat any\"",
             "deer|rabbit|vole|squirrel|raccoon|skunk|possum|groundhog|fox|goose|crow|caterpillar|beetle|chipmunk =chewed|=ate|=eaten|=browsed|=nibbled|=chewing|=eating|=stripped|=got|ate",
-            "=eaten|=chewed|=eating|=chewing leaf|leaves midrib|midribs|veins|skeleton|bark|stem|stems|\"bits of\"",
-            "\"chewed bits\"|\"bits of leaf\"|\"bits of leaves\"",
+            "=eaten|=chewed leaf|leaves \"down to the\"|midrib|midribs",
+            "\"littered with\" =chewed",
         ],
     },
     Rule {

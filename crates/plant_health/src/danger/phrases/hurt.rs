@@ -29,7 +29,7 @@ pub(super) const RULES: &[Rule] = &[
         unless: &[
             "rose|roses|plant|plants|hosta|hostas|seedlings|hydrangea =fainted|=fainting",
             "\"attack of\"",
-            "=blade|=blades green|powder|powdery|soot|sooty|rust|dust|coated|beads|beneath|itself|spots|film|orange|threads|tip|tips",
+            "=blade|=blades powder|powdery|soot|sooty|beads",
             "thick|thicker|wider|bigger|longer|big|wide|large|long my|his|her leg|arm|hand|head|thumb|finger|foot|wrist",
             "\"bleeding heart\"|\"bleeding hearts\"",
             "thumb|finger|fist|hand|head sized|size|wide|thick|width|length|nail",
@@ -58,7 +58,7 @@ pub(super) const RULES: &[Rule] = &[
         ],
         with: &[],
         unless: &[
-            "=blade|=blades green|powder|powdery|soot|sooty|rust|dust|coated|beads|beneath|itself|spots|film|orange|threads|tip|tips",
+            "=blade|=blades powder|powdery|soot|sooty|beads",
             "thick|thicker|wider|bigger|longer|big|wide|large|long my|his|her leg|arm|hand|head|thumb|finger|foot|wrist",
             "thumb|finger|fist|hand|head sized|size|thick|width|nail",
             "water|sprinkler|hose|valve =bleeding|=bleeds|bleed",

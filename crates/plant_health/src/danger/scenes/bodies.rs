@@ -34,8 +34,8 @@ pub(in crate::danger) const SCENES: &[Scene] = &[
                 "rabbit|deer|squirrel|groundhog|vole|mouse|chipmunk|bird|slug|snail|caterpillar|beetle|bug|insect|goose|mole|moose|woodchuck|gopher {eaten}",
             ),
             (-0.8, "{pet}"),
-            (-1.5, "=eaten|=chewed|=eating|=chewing leaf|leaves midrib|midribs|veins|skeleton|bark|stem|stems"),
-            (-1.5, "\"chewed bits\"|\"bits of leaf\"|\"bits of leaves\""),
+            (-1.5, "=eaten|=chewed leaf|leaves \"down to the\"|midrib|midribs"),
+            (-1.5, "\"littered with\" =chewed"),
             (
                 -1.5,
                 "strawberry|strawberries|raspberry|raspberries|blueberry|blueberries|blackberry|blackberries|gooseberry|currant|\"our own berries\"|\"for supper\"|\"every year\"|delicious",
