@@ -137,6 +137,7 @@ fn what_is_let_pass_hides_no_danger() {
         "The dog got a whole box of slug pellets out of the shed and ate it.",
         "My husband was trimming the stems and cut off the tip of his finger with the shears.",
         "Dad collapsed on the lawn, his face grey.",
+        "The lawn has collapsed into an old well.",
         "My son keeps throwing up seeds, he ate a pod off the laburnum.",
         "My toddler has eaten leaves and stems of the foxglove.",
         "The baby chewed bits of leaf from the oleander.",

@@ -129,6 +129,7 @@ fn of_a_plant(words: &[Word], hit: &Hit) -> bool {
     const THROWN: &[&str] = &["seed", "seedhead", "stalk", "shoot", "sucker", "flower", "mound", "spike"];
     const STUCK: &[&str] = &["grass", "bit", "bits", "leaf", "leaves", "soil", "seed", "seeds"];
     const PARTS: &[&str] = &["leaf", "leaves", "stem", "stalk", "flower", "petal", "bottom"];
+    const COLOURS: &[&str] = &["brown", "yellow", "gray", "straw", "tan", "dull"];
     const CRAWLERS: &[&str] = &["them", "bugs", "ants", "beetles", "insects", "alive"];
     const PETS: &[&str] = &["tortoise", "dog", "cat", "puppy", "kitten", "pony", "horse", "rabbit", "goat", "hen", "beagle", "hamster"];
     let after = |i: usize, reach: usize| words[i + 1..].iter().take(reach);
@@ -150,7 +151,7 @@ fn of_a_plant(words: &[Word], hit: &Hit) -> bool {
         // A faint bloom.
         "faint" => before(*i, 1).any(|w| w.lower == "a"),
         "coal" => after(*i, 1).any(|w| matches!(w.lower.as_str(), "shed" | "bunker" | "bucket" | "scuttle" | "black")),
-        "collapsed" => after(*i, 1).any(|w| matches!(w.lower.as_str(), "to" | "into")),
+        "collapsed" => after(*i, 1).any(|w| w.lower == "to") && after(*i, 4).any(|w| COLOURS.contains(&w.stem.as_str())),
         _ => false,
     })
 }
